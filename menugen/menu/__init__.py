@@ -1,0 +1,29 @@
+"""The menu of one event: only what a guest may see.
+
+Comes in: an event, its worked-out drinks (facts/) and its region. Goes out: one GuestMenu, ready to be placed.
+Promise: a GuestMenu has no field that a cost, a supplier, a bar note or a guest count could sit in.
+"""
+
+from menugen.menu.guest import (
+    AllergenMark,
+    Choice,
+    GlassPicture,
+    GuestDrink,
+    GuestMenu,
+    GuestSection,
+    GuestSwap,
+    Notice,
+    TableColumn,
+)
+
+__all__ = [
+    "AllergenMark",
+    "Choice",
+    "GlassPicture",
+    "GuestDrink",
+    "GuestMenu",
+    "GuestSection",
+    "GuestSwap",
+    "Notice",
+    "TableColumn",
+]

@@ -1,0 +1,215 @@
+"""The records a guest's pages are made of. Every text is final: rounded, formatted and in the guest's language."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class AllergenMark:
+    """One thing a drink contains or may contain.
+
+    Attributes:
+        id: The entry of the region's list ("nuts"), or the substance itself where the region lists nothing for it
+            ("coconut"). Also what the filter hides by.
+        word: What the menu says: "almonds", "milk".
+        icon: Name of the icon in themes/base/icons; empty if there is none.
+    """
+
+    id: str
+    word: str
+    icon: str
+
+
+@dataclass(frozen=True, slots=True)
+class GuestSwap:
+    """A stated alternative, worked out like a drink of its own.
+
+    Attributes:
+        text: "oat cream instead of single cream".
+        strength: "about 14 %"; empty where nothing is said of strength.
+        units: "1.4 units"; empty where there are none.
+        contains: With the swap made.
+        may_contain: With the swap made.
+    """
+
+    text: str
+    strength: str
+    units: str
+    contains: tuple[AllergenMark, ...]
+    may_contain: tuple[AllergenMark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GlassPicture:
+    """What is needed to draw a drink in its glass, to scale. All lengths in mm.
+
+    Attributes:
+        glass: The kind of glass ("coupe").
+        profile_mm: (height, inner radius) from the bottom of the bowl to the rim.
+        stem_mm: Height of the stem and foot under the bowl; 0 for none.
+        foot_mm: Radius of the foot; 0 for none.
+        level_mm: Height of the liquid's surface above the bottom of the bowl, ice included.
+        foam_mm: Thickness of the foam on the surface; 0 for none.
+        liquid: "#rrggbb".
+        float_colour: "#rrggbb" of a float; empty for none.
+        float_mm: Thickness of the float; 0 for none.
+        ice: "none", "cubed", "large cube", "crushed".
+        rim: Whether the rim is dressed.
+        inside: Whether sauce runs down the inside.
+        garnish: Glyph names, see writing/drawing.py; unknown names are left out.
+    """
+
+    glass: str
+    profile_mm: tuple[tuple[float, float], ...]
+    stem_mm: float
+    foot_mm: float
+    level_mm: float
+    foam_mm: float
+    liquid: str
+    float_colour: str
+    float_mm: float
+    ice: Literal["none", "cubed", "large cube", "crushed"]
+    rim: bool
+    inside: bool
+    garnish: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GuestDrink:
+    """One drink on the menu.
+
+    Attributes:
+        id: The slug; also the page's file name and the anchor.
+        name: As the spec has it.
+        lead: Markdown, one paragraph: the line that tempts; may be empty.
+        story: Markdown, the rest of the guest's notes, for the drink's own page; may be empty.
+        made_with: "gin, lemon juice, samphire syrup, egg white": kinds, no measures.
+        strength: "about 14 %", or the region's word ("alcohol free") where it holds; never empty.
+        units: "1.4 units", "less than 0.1 units"; empty without alcohol.
+        alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
+        contains: In the order of the region's list.
+        may_contain: The same; never repeats `contains`.
+        cautions: Sentences for guests, most grave first.
+        price: "£9.50"; empty where nothing is charged.
+        off: Sold out right now.
+        glass: "coupe".
+        picture: None where the glass has no measured profile.
+        swaps: Stated alternatives.
+    """
+
+    id: str
+    name: str
+    lead: str
+    story: str
+    made_with: str
+    strength: str
+    units: str
+    alcohol_free: bool
+    contains: tuple[AllergenMark, ...]
+    may_contain: tuple[AllergenMark, ...]
+    cautions: tuple[str, ...]
+    price: str
+    off: bool
+    glass: str
+    picture: GlassPicture | None
+    swaps: tuple[GuestSwap, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GuestSection:
+    """A heading with its drinks. `note` is Markdown, one paragraph, and may be empty."""
+
+    id: str
+    name: str
+    note: str
+    drinks: tuple[GuestDrink, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TableColumn:
+    """A column of the allergen table: an entry of the region's list that some drink contains or may contain."""
+
+    mark: AllergenMark
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One box of the filter: leaves out drinks that contain or may contain this."""
+
+    id: str
+    label: str
+    icon: str
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One sentence of the responsible-drinking notices.
+
+    Attributes:
+        id: Stable name, unique on the page.
+        topic: What it is about; notices of one topic stand together.
+        text: Plain text.
+        required: Whether the place's rules ask for it on the menu, as far as our data knows.
+        prominent: Whether it belongs on the menu itself and the table menu, not only on the notices page.
+    """
+
+    id: str
+    topic: Literal["allergens", "age", "strength", "pregnancy", "driving", "water", "help", "health", "measures",
+                   "prices", "house"]
+    text: str
+    required: bool
+    prominent: bool
+
+
+@dataclass(frozen=True, slots=True)
+class GuestMenu:
+    """All that may be written for the guests of one event.
+
+    Attributes:
+        slug: The event's.
+        house: The bar's name.
+        event: The event's name.
+        when: "Saturday 12 December 2026, 7 pm to 12:30 am"; worked out from the event, never from the clock.
+        venue: May be empty.
+        language: BCP 47 of every text but the user's own words.
+        direction: Of the language.
+        theme: Name of the look.
+        sections: The menu.
+        columns: Of the allergen table.
+        choices: Of the filter, in the order of the region's list.
+        has_alcohol_free: Whether any drink is; the filter offers it only then.
+        notices: In the order they are shown.
+        kitchen: The honest cross-contact sentence(s), from the event's shared equipment.
+        price_note: "Prices include VAT." or the like; empty where there are no prices.
+        region_name: "England".
+        contact: How to reach the bar; may be empty.
+        address: Where the site will lie; empty where not said.
+        tables: Table numbers that get a card of their own; empty means one card for all.
+        listed: Whether search engines may list the pages.
+        version: Short hash of everything above: what a saved copy and a table card can be told apart by.
+        words: Interface words by id, in the language: see menu/words.py for the list.
+    """
+
+    slug: str
+    house: str
+    event: str
+    when: str
+    venue: str
+    language: str
+    direction: Literal["ltr", "rtl"]
+    theme: str
+    sections: tuple[GuestSection, ...]
+    columns: tuple[TableColumn, ...]
+    choices: tuple[Choice, ...]
+    has_alcohol_free: bool
+    notices: tuple[Notice, ...]
+    kitchen: tuple[str, ...]
+    price_note: str
+    region_name: str
+    contact: str
+    address: str
+    tables: tuple[int, ...]
+    listed: bool
+    version: str
+    words: Mapping[str, str]

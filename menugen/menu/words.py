@@ -1,0 +1,52 @@
+"""The interface's words: every word on a guest's page that is neither the user's nor the law's.
+
+The ids are English sentences (gettext style), so that a catalogue of another language can be laid beside them.
+"""
+
+from collections.abc import Mapping
+
+WORDS: Mapping[str, str] = {
+    "skip": "Skip to the drinks",
+    "sections": "Sections",
+    "drinks": "Drinks",
+    "drinks_of": "Drinks at {event}",
+    "back_to_menu": "All drinks",
+    "allergen_table": "Allergens, drink by drink",
+    "notices": "Strength, law and help",
+    "tell_the_bar": "Allergic, pregnant or driving? Tell the bar before you order.",
+    "made_with": "Made with",
+    "contains": "Contains",
+    "may_contain": "May contain",
+    "contains_none": "none of the listed allergens, by the labels we read",
+    "strength": "Strength",
+    "units": "Alcohol",
+    "price": "Price",
+    "glass": "Glass",
+    "good_to_know": "Good to know",
+    "swaps": "Can be made another way",
+    "sold_out": "Sold out",
+    "leave_out": "Leave out drinks with …",
+    "leave_out_help": "Hides drinks that contain or may contain what you tick. It cannot make a drink safe: still tell the bar.",
+    "only_alcohol_free": "Show only alcohol-free drinks",
+    "hide_sold_out": "Hide drinks that are sold out",
+    "show_all": "Show every drink again",
+    "some_hidden": "Some drinks are hidden by your choices above.",
+    "listed_contains": "contains",
+    "listed_may_contain": "may contain",
+    "not_listed": "not listed",
+    "drink": "Drink",
+    "table": "Table {number}",
+    "version": "Menu {version}",
+    "not_found": "There is no such page here",
+    "not_found_help": "The menu is one tap away:",
+    "scan": "Tonight's drinks, strengths and allergens",
+    "or_type": "or type this address",
+    "required_here": "Asked for by the rules of this place",
+    "customary_here": "Good practice",
+    "local_law": "Rules differ from place to place and change. The licensing authority here decides; this page is not legal advice.",
+    "no_medical": "This page is no medical advice. Ask your doctor or pharmacist.",
+    "ice_note": "Strength is as handed over. Drinks on ice grow weaker as the ice melts.",
+    "about_strength": "How strong are the drinks?",
+    "crossed": "How we work",
+}
+"""By id. {braces} are filled in by menu/ or writing/ with names, never with markup."""

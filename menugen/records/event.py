@@ -1,0 +1,85 @@
+"""One occasion with a date, a place, guests and a menu."""
+
+from dataclasses import dataclass
+from datetime import date, time
+from decimal import Decimal
+from typing import NamedTuple
+
+from menugen.problems import Place
+
+
+class Hours(NamedTuple):
+    """From when to when the bar serves; an end before the start is the next morning."""
+
+    start: time
+    end: time
+
+
+@dataclass(frozen=True, slots=True)
+class MenuEntry:
+    """One drink on the menu.
+
+    Attributes:
+        slug: The spec.
+        price: What a guest pays, in the event's currency; None where nothing is charged.
+    """
+
+    slug: str
+    price: Decimal | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class MenuSection:
+    """A heading on the menu with its drinks. `note` is for guests and may be empty."""
+
+    name: str
+    note: str
+    entries: tuple[MenuEntry, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One event, as written.
+
+    Attributes:
+        slug: The file's name without ".yaml", NFC; the folder it is published to.
+        name: As guests read it.
+        date: The day it begins; it decides which rules of the region hold.
+        hours: None where not said.
+        venue: Where it is; empty where not said.
+        region: ISO 3166 code, upper case; the house's where the event says none.
+        currency: ISO 4217; empty means the region's.
+        languages: BCP 47, first is the one the QR opens; the house's, else the region's first, where none is said.
+        guests: How many are expected. Private.
+        tables: How many get a card of their own; None means one card for all.
+        address: Where the site will lie, ending in "/"; empty where not said.
+        theme: The look; empty means the house's, else the default.
+        equipment: What is shared between drinks, as typed.
+        bottles: Which stock fills a name tonight: name -> stock name, both as typed.
+        sections: The menu.
+        off: Slugs sold out right now.
+        hide_off: Whether sold-out drinks leave the page.
+        listed: Whether search engines may list the pages.
+    """
+
+    slug: str
+    name: str
+    date: date
+    hours: Hours | None
+    venue: str
+    region: str
+    currency: str
+    languages: tuple[str, ...]
+    guests: int | None
+    tables: int | None
+    address: str
+    theme: str
+    equipment: tuple[str, ...]
+    bottles: dict[str, str]
+    sections: tuple[MenuSection, ...]
+    off: frozenset[str]
+    hide_off: bool
+    listed: bool
+    place: Place

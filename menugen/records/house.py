@@ -1,0 +1,62 @@
+"""The operator's house: settings, specs, stock and events together."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from menugen.problems import Place
+from menugen.records.event import Event
+from menugen.records.spec import Spec
+from menugen.records.stock import StockLine
+
+
+@dataclass(frozen=True, slots=True)
+class HouseGlass:
+    """A glass of the house's own.
+
+    Attributes:
+        name: What specs call it.
+        brim_ml: What it holds filled to the brim.
+        wash_line_ml: What it holds at the wash line; None means the reference share for its kind, or 90 %.
+        profile_mm: (height, inner radius) pairs from the bottom of the bowl to the rim; empty if not measured.
+    """
+
+    name: str
+    brim_ml: float
+    wash_line_ml: float | None
+    profile_mm: tuple[tuple[float, float], ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """Everything in the operator's folder, as written.
+
+    Attributes:
+        name: As guests read it.
+        region: ISO 3166 code events inherit; empty if none.
+        currency: ISO 4217; empty means the event's region decides.
+        languages: BCP 47; may be empty.
+        ounce: Which ounce specs mean: "trade" 30 ml, "us" or "imperial" fluid ounce. None: the region decides.
+        theme: The look events inherit; empty means the default.
+        glasses: The house's own glasses, by name.
+        rules: House rules shown to guests, a sentence each.
+        contact: How guests can reach the bar; empty if none.
+        specs: By slug.
+        stock: By name.
+        events: By slug, in order of date.
+    """
+
+    name: str
+    region: str
+    currency: str
+    languages: tuple[str, ...]
+    ounce: Literal["trade", "us", "imperial"] | None
+    theme: str
+    glasses: Mapping[str, HouseGlass]
+    rules: tuple[str, ...]
+    contact: str
+    specs: Mapping[str, Spec]
+    stock: Mapping[str, StockLine]
+    events: Mapping[str, Event]
+    place: Place
