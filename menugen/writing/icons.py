@@ -1,7 +1,7 @@
 """The small drawings that stand beside an allergen's word, as one hidden set a page can point into.
 
-Each lies in themes/base/icons as a file of its own: one 24 x 24 grid, one stroke, the colour of the words around it.
-An icon never stands without its word, so it is hidden from screen readers.
+Each lies in themes/base/icons as a file of its own: one 24 x 24 grid, one stroke, the colour of the words around
+it. An icon never stands without its word, so it is hidden from screen readers.
 """
 
 import re
@@ -29,12 +29,12 @@ def icon_symbols(names: Iterable[str]) -> Markup:
     A page then draws one with `<svg class="icon" aria-hidden="true"><use href="#a-milk"></use></svg>`.
 
     Args:
-        names: Icons wanted, in any order, repeated or not. A name without a drawing brings the symbol of `UNKNOWN`, and
-            an empty name brings nothing: see `icon_name`.
+        names: Icons wanted, in any order, repeated or not. A name without a drawing brings the symbol of
+            `UNKNOWN`, and an empty name brings nothing: see `icon_name`.
 
     Returns:
-        The set, symbols sorted by name; empty when nothing is wanted. No style attribute, which a strict content
-        policy would refuse: the stroke travels as SVG attributes.
+        The set, symbols sorted by name; empty when nothing is wanted. No style attribute, which a strict
+        content policy would refuse: the stroke travels as SVG attributes.
     """
     drawings = _drawings()
     wanted = sorted({icon_name(name) for name in names if name})
@@ -49,7 +49,7 @@ def icon_symbols(names: Iterable[str]) -> Markup:
 
 
 def icon_name(name: str) -> str:
-    """Return the name of the symbol that a page draws for this icon: its own, or `UNKNOWN`; empty stays empty."""
+    """Return the name of the symbol a page draws for this icon: its own or `UNKNOWN`; empty stays empty."""
     return name if not name or name in _drawings() else UNKNOWN
 
 

@@ -11,9 +11,10 @@ from menugen.shipped import shipped_folder
 from menugen.writing.icons import UNKNOWN, icon_name, icon_names, icon_symbols
 
 FILES = sorted((shipped_folder("themes") / "base" / "icons").glob("*.svg"))
-ALLERGENS = (
-    "milk egg fish crustacean mollusc peanut nuts soy cereals celery mustard sesame sulphites lupin coconut other"
-).split()
+ALLERGENS = [
+    *("milk", "egg", "fish", "crustacean", "mollusc", "peanut", "nuts", "soy"),
+    *("cereals", "celery", "mustard", "sesame", "sulphites", "lupin", "coconut", "other"),
+]
 PEN = {
     "viewBox": "0 0 24 24",
     "fill": "none",
