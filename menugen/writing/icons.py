@@ -1,7 +1,7 @@
 """The small drawings that stand beside an allergen's word, as one hidden set a page can point into.
 
-Each lies in themes/base/icons as a file of its own: one 24 x 24 grid, one stroke, the colour of the words around
-it. An icon never stands without its word, so it is hidden from screen readers.
+Each lies in themes/base/icons as a file of its own: one 24 x 24 grid, one stroke, the colour of the words
+around it. An icon never stands without its word, so it is hidden from screen readers.
 """
 
 import re
