@@ -4,6 +4,7 @@ Comes in: an event, its worked-out drinks (facts/) and its region. Goes out: one
 Promise: a GuestMenu has no field that a cost, a supplier, a bar note or a guest count could sit in.
 """
 
+from menugen.menu.build import guest_menu
 from menugen.menu.guest import (
     AllergenMark,
     Choice,
@@ -26,4 +27,5 @@ __all__ = [
     "GuestSwap",
     "Notice",
     "TableColumn",
+    "guest_menu",
 ]

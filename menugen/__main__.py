@@ -1,0 +1,5 @@
+"""Lets `python -m menugen` do what the installed command does."""
+
+from menugen.cli import run
+
+run()

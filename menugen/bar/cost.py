@@ -1,0 +1,59 @@
+"""What a drink costs to make, from the prices of the bottles poured."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from menugen.facts import BottleLine, Serve
+from menugen.records import StockLine
+
+
+@dataclass(frozen=True, slots=True)
+class CostLine:
+    """What one line costs.
+
+    Attributes:
+        name: The bottle.
+        amount: Without tax, in the currency prices are kept in, not rounded; None where stock states no price or size.
+    """
+
+    name: str
+    amount: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a drink costs to make.
+
+    Attributes:
+        lines: In the order of the spec.
+        known: Sum of the lines whose cost is known, without tax, not rounded.
+        unknown: Names of bottles without a price or a size; the sum is then too low and must say so.
+    """
+
+    lines: tuple[CostLine, ...]
+    known: Decimal
+    unknown: tuple[str, ...]
+
+
+def _share_of_purchase(item: BottleLine) -> Decimal | None:
+    """Return how much of one bought bottle or pack a line uses up; None where stock cannot say."""
+    stock: StockLine = item.stock
+    if item.line.measure.count is not None and stock.pack:
+        return Decimal(repr(item.line.measure.count)) / stock.pack
+    if item.volume_ml > 0 and stock.bottle_ml:
+        return Decimal(repr(item.volume_ml)) / Decimal(repr(stock.bottle_ml))
+    if item.mass_g > 0 and stock.bottle_g:
+        return Decimal(repr(item.mass_g)) / Decimal(repr(stock.bottle_g))
+    return None
+
+
+def _line_cost(item: BottleLine) -> CostLine:
+    share, price = _share_of_purchase(item), item.stock.price
+    return CostLine(item.stock.name, None if share is None or price is None else share * price)
+
+
+def serve_cost(serve: Serve) -> Cost:
+    """Return what one serve costs: each line's share of the bottle or pack it comes from."""
+    lines = tuple(map(_line_cost, serve.lines))
+    known = sum((line.amount for line in lines if line.amount is not None), Decimal(0))
+    return Cost(lines, known, tuple(line.name for line in lines if line.amount is None))

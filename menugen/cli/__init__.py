@@ -1,0 +1,32 @@
+"""The commands: words become one call, a result becomes text. No rule of the trade lives here.
+
+Exit codes: 0 done, 1 the user's files have problems, 2 wrong use of the command.
+Each command imports what it needs when it runs, so that help and completion start at once.
+"""
+
+import sys
+from collections.abc import Sequence
+
+
+def main(argv: Sequence[str]) -> int:
+    """Run one command and return its exit code."""
+    from menugen.cli.arguments import parse
+
+    chosen = parse(argv)
+    try:
+        return chosen.run(chosen)
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        # The reader of our output has gone ("menugen check | head"): nothing is left to say.
+        sys.stderr.close()
+        return 1
+
+
+def run() -> None:
+    """Entry point of the installed command."""
+    for stream in (sys.stdout, sys.stderr):
+        # Names of drinks are not ASCII; a Windows console or LANG=C must not turn them into a traceback.
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    sys.exit(main(sys.argv[1:]))

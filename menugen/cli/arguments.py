@@ -1,0 +1,181 @@
+"""What can be typed: commands, options, help with examples."""
+
+import argparse
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from menugen import __version__
+
+Command = Callable[[argparse.Namespace], int]
+
+
+def _start(args: argparse.Namespace) -> int:
+    from menugen.cli.start import run
+
+    return run(args)
+
+
+def _check(args: argparse.Namespace) -> int:
+    from menugen.cli.check import run
+
+    return run(args)
+
+
+def _publish(args: argparse.Namespace) -> int:
+    from menugen.cli.publish import run
+
+    return run(args)
+
+
+def _drink(args: argparse.Namespace) -> int:
+    from menugen.cli.drink import run
+
+    return run(args)
+
+
+def _preview(args: argparse.Namespace) -> int:
+    from menugen.cli.preview import run
+
+    return run(args)
+
+
+def _schema(args: argparse.Namespace) -> int:
+    from menugen.cli.schema import run
+
+    return run(args)
+
+
+def _completion(args: argparse.Namespace) -> int:
+    import shtab
+
+    print(shtab.complete(make_parser(), args.shell))
+    return 0
+
+
+def _add(
+    commands: Any,  # argparse keeps the type of its sub-command table private
+    name: str,
+    run: Command,
+    summary: str,
+    example: str,
+) -> argparse.ArgumentParser:
+    parser: argparse.ArgumentParser = commands.add_parser(
+        name,
+        help=summary,
+        description=summary[0].upper() + summary[1:] + ".",
+        epilog=example,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.set_defaults(run=run)
+    parser.add_argument("--quiet", action="store_true", help="say nothing but problems")
+    return parser
+
+
+def _house_or_event(parser: argparse.ArgumentParser) -> None:
+    argument = parser.add_argument(
+        "where",
+        nargs="?",
+        default=".",
+        metavar="HOUSE_OR_EVENT",
+        help="the house's folder, or one event's file (default: this folder)",
+    )
+    argument.complete = {"bash": "_filedir", "zsh": "_files", "tcsh": "f"}  # type: ignore[attr-defined]  # read by shtab
+
+
+def _at(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--at", metavar="REVISION", help="the house as git has it at this revision")
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command."""
+    parser = argparse.ArgumentParser(
+        prog="menugen",
+        description="Turn a folder of drink specs, stock and events into a published drinks menu.",
+        epilog="examples:\n"
+        "  menugen start my-bar            a small house that publishes as it stands\n"
+        "  menugen check my-bar            every problem in the house, in one go\n"
+        "  menugen publish my-bar          every event's site and table cards, into my-bar/out\n"
+        "  menugen drink saltmarsh-sour    one drink worked out, with its working\n",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"menugen {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    start = _add(commands, "start", _start, "make a small house that publishes as it stands", "example:\n  menugen start my-bar")
+    start.add_argument("folder", metavar="DIR", help="a folder that is not there yet, or is empty")
+
+    check = _add(
+        commands,
+        "check",
+        _check,
+        "tell every problem in a house, or in what one event reaches",
+        "examples:\n  menugen check my-bar\n  menugen check my-bar/events/lantern-supper.yaml --json",
+    )
+    _house_or_event(check)
+    _at(check)
+    check.add_argument("--json", action="store_true", help="print the problems as JSON, for editors")
+    check.add_argument("--strict", action="store_true", help="exit with 1 for warnings too")
+
+    publish = _add(
+        commands,
+        "publish",
+        _publish,
+        "write each event's site and table cards",
+        "examples:\n  menugen publish my-bar\n  menugen publish my-bar/events/lantern-supper.yaml --to /srv/menus",
+    )
+    _house_or_event(publish)
+    _at(publish)
+    publish.add_argument("--to", metavar="DIR", help="where to write (default: out in the house)")
+    publish.add_argument("--json", action="store_true", help="print what was written, or the problems, as JSON")
+
+    drink = _add(
+        commands,
+        "drink",
+        _drink,
+        "work out one drink and show the working",
+        "examples:\n  menugen drink specs/saltmarsh-sour.md\n"
+        "  menugen drink saltmarsh-sour --house my-bar --event lantern-supper\n"
+        "  menugen drink saltmarsh-sour --at HEAD~3 --json",
+    )
+    drink.add_argument("spec", metavar="SPEC", help="a spec's file, or its name")
+    drink.add_argument("--house", metavar="DIR", help="the house (default: found from the spec or this folder)")
+    drink.add_argument("--event", metavar="EVENT", help="with this event's bottles and region: its file or name")
+    _at(drink)
+    drink.add_argument("--json", action="store_true", help="print the figures as JSON")
+
+    preview = _add(
+        commands,
+        "preview",
+        _preview,
+        "show the pages on this machine, and again on every save",
+        "example:\n  menugen preview my-bar",
+    )
+    _house_or_event(preview)
+    preview.add_argument("--port", type=int, default=8173, help="on 127.0.0.1 (default: 8173; 0 picks a free one)")
+
+    schema = _add(
+        commands,
+        "schema",
+        _schema,
+        "write the JSON Schemas that let an editor complete and check the files",
+        "examples:\n  menugen schema --to my-bar/.schemas\n  menugen schema stock",
+    )
+    schema.add_argument(
+        "kind", nargs="?", choices=("house", "spec", "stock", "event"), help="print this one instead of writing all"
+    )
+    schema.add_argument("--to", metavar="DIR", help="where to write all four (default: .schemas)")
+
+    completion = _add(
+        commands,
+        "completion",
+        _completion,
+        "print a script that completes commands and files in your shell",
+        'example:\n  menugen completion bash > ~/.local/share/bash-completion/completions/menugen',
+    )
+    completion.add_argument("shell", choices=("bash", "zsh", "tcsh"))
+    return parser
+
+
+def parse(argv: Sequence[str]) -> argparse.Namespace:
+    """Return what was typed; leaves with exit code 2 and a word where it is no command of ours."""
+    return make_parser().parse_args(argv)

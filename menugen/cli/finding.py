@@ -1,0 +1,97 @@
+"""From what was typed to a house and, where one is meant, an event of it."""
+
+import unicodedata
+from dataclasses import dataclass
+from pathlib import Path
+
+from menugen.reading import DiskFiles, HouseFiles
+
+
+class NotFound(Exception):
+    """What was typed leads to no house; the message says so in plain words. Wrong use of the command."""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A house, and one of its events where one is meant.
+
+    Attributes:
+        folder: The house.
+        typed: How the house's files are named to the user: the folder as typed, ending in "/"; empty for this folder.
+        event: The event's slug; None means all.
+    """
+
+    folder: Path
+    typed: str
+    event: str | None
+
+
+def _house_above(path: Path) -> Path | None:
+    return next((folder for folder in (path, *path.parents) if (folder / "house.yaml").is_file()), None)
+
+
+def _prefix(folder: Path) -> str:
+    name = folder.as_posix()
+    return "" if name == "." else name.rstrip("/") + "/"
+
+
+def find_target(typed: str) -> Target:
+    """Return the house or event that was typed.
+
+    Raises:
+        NotFound: There is no such file, or no house.yaml in the folder or above the event.
+    """
+    path = Path(typed)
+    if path.is_dir():
+        if (path / "house.yaml").is_file():
+            return Target(path, _prefix(path), None)
+        above = _house_above(path.resolve())
+        if above is not None and path.resolve() != above:
+            raise NotFound(f"{typed} is inside the house {above}: name the house, or one event's file")
+        raise NotFound(f'there is no house.yaml in {typed}: "menugen start {typed}" makes a house')
+    if not path.is_file():
+        raise NotFound(f"there is no folder or file called {typed}")
+    if path.name == "house.yaml":
+        return find_target(str(path.parent))
+    house = next((folder for folder in path.parents if (folder / "house.yaml").is_file()), None)
+    if house is None:
+        house = _house_above(path.resolve().parent)
+    if house is None:
+        raise NotFound(f"there is no house.yaml above {typed}")
+    if path.suffix not in (".yaml", ".yml"):
+        raise NotFound(f"{typed} is no event: events are YAML files in the house's events folder")
+    return Target(house, _prefix(house), unicodedata.normalize("NFC", path.stem))
+
+
+def find_house(spec: str, house: str | None) -> Target:
+    """Return the house a spec is worked out in: the one named, else the one above the spec or above this folder.
+
+    Raises:
+        NotFound: There is none.
+    """
+    if house is not None:
+        return find_target(house)
+    for start in (Path(spec), Path()):
+        for folder in (start, *start.parents):
+            if (folder / "house.yaml").is_file():
+                return Target(folder, _prefix(folder), None)
+        above = _house_above(start.resolve())
+        if above is not None:
+            return Target(above, _prefix(above), None)
+    raise NotFound("there is no house.yaml above the spec or this folder: name the house with --house")
+
+
+def files_of(target: Target, revision: str | None) -> HouseFiles:
+    """Return the files of a house: as they lie, or as git has them at a revision.
+
+    Raises:
+        NotFound: git has no such revision there.
+    """
+    if revision is None:
+        return DiskFiles(target.folder)
+    from menugen.history import NoHistory, files_at
+
+    try:
+        return files_at(target.folder, revision)
+    except NoHistory as fault:
+        raise NotFound(str(fault)) from None

@@ -1,0 +1,26 @@
+"""menugen schema."""
+
+import argparse
+import json
+from pathlib import Path
+
+from menugen.cli.terminal import fail
+from menugen.reading import json_schemas
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print one schema, or write all four."""
+    schemas = {kind: json.dumps(schema, indent=2, ensure_ascii=False) for kind, schema in json_schemas().items()}
+    if args.kind:
+        print(schemas[args.kind])
+        return 0
+    folder = Path(args.to or ".schemas")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for kind, text in schemas.items():
+            (folder / f"{kind}.schema.json").write_text(text + "\n", encoding="utf-8")
+    except OSError as fault:
+        return fail(f"cannot write to {folder}: {fault.strerror}")
+    if not args.quiet:
+        print(f"{len(schemas)} schemas in {folder.as_posix()}")
+    return 0

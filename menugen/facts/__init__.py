@@ -1,0 +1,23 @@
+"""Every drink worked out: which bottle fills each line, what is in the glass, what it contains, what to say of it.
+
+Comes in: the house's records, with the physics of mixing/, the rules of regions/ and the values of reference/.
+Goes out: DrinkFacts and EventFacts, private, and the problems found on the way. menu/, bar/ and history/ read them.
+Knows nothing of: files, pages, prices to guests or how anything is shown.
+"""
+
+from menugen.facts.event import Broken, EventFacts, Setting, setting_for, work_out, work_out_event, work_out_unlisted
+from menugen.facts.serve import BottleLine, DrinkFacts, Serve, SwapFacts
+
+__all__ = [
+    "BottleLine",
+    "Broken",
+    "DrinkFacts",
+    "EventFacts",
+    "Serve",
+    "Setting",
+    "SwapFacts",
+    "setting_for",
+    "work_out",
+    "work_out_event",
+    "work_out_unlisted",
+]

@@ -1,0 +1,51 @@
+"""Which bottle fills a name."""
+
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from menugen.records import StockLine
+
+
+def name_key(name: str) -> str:
+    """Return the form names are compared in: NFC, case folded, single spaces."""
+    return " ".join(unicodedata.normalize("NFC", name).casefold().split())
+
+
+@dataclass(frozen=True, slots=True)
+class Bottles:
+    """What each name means, tonight or always.
+
+    Attributes:
+        by_name: Key of a name or alias -> stock line.
+        tonight: Key of a name -> stock name, from the event's `bottles`.
+    """
+
+    by_name: Mapping[str, StockLine]
+    tonight: Mapping[str, str]
+
+    def find(self, name: str) -> StockLine | None:
+        """Return the stock line that fills this name; None where nothing is called that.
+
+        Both the written name and the stock name it is an alias of may be given another bottle for the night.
+        """
+        key = name_key(name)
+        chosen = self.tonight.get(key)
+        if chosen is None and (line := self.by_name.get(key)) is not None:
+            chosen = self.tonight.get(name_key(line.name))
+        return self.by_name.get(name_key(chosen) if chosen is not None else key)
+
+    def names(self) -> list[str]:
+        """Return every name and alias there is, for near misses."""
+        return sorted({name for line in self.by_name.values() for name in (line.name, *line.aliases)})
+
+
+def shelve(stock: Mapping[str, StockLine], tonight: Mapping[str, str]) -> Bottles:
+    """Return the bottles of a house, with tonight's choices."""
+    by_name: dict[str, StockLine] = {}
+    for line in stock.values():
+        for alias in line.aliases:
+            by_name.setdefault(name_key(alias), line)
+    for line in stock.values():
+        by_name[name_key(line.name)] = line
+    return Bottles(by_name, {name_key(name): bottle for name, bottle in tonight.items()})

@@ -1,0 +1,184 @@
+"""What can be wrong with a drink: names that fill nothing, labels nobody read, strengths not stated, glasses too small."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from menugen import regions
+from menugen.facts.bottles import Bottles
+from menugen.facts.liquids import bottled_stock, strength_is_missing
+from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts, swapped_line
+from menugen.problems import Problem, error, warning
+from menugen.problems.drawing import near
+from menugen.records import Line, Spec, StockLine
+from menugen.regions import Region
+
+LABEL_GOES_STALE_MONTHS = 12
+"""How long before the event a label may have been read without a word. Asked for by the house rules of this project;
+no law sets a period."""
+
+
+def did_you_mean(names: list[str]) -> tuple[str, ...]:
+    """Return the hint that names near misses; nothing where there are none."""
+    if not names:
+        return ()
+    return ("did you mean " + " or ".join(f'"{name}"' for name in names) + "?",)
+
+
+def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> Iterator[Problem]:
+    """Yield a problem for each line and swap of a spec that no bottle fills.
+
+    Args:
+        spec: The drink.
+        bottles: What there is tonight.
+        broken_stock: Names in stock that could not be read and are told of elsewhere.
+    """
+    for line in (*spec.lines, *(swap.line for swap in spec.swaps)):
+        if bottles.find(line.name) is None and line.name.casefold() not in broken_stock:
+            yield error(
+                "unknown-stock",
+                f'nothing in stock is called "{line.name}"',
+                line.place._replace(quote=line.name),
+                *did_you_mean(near(line.name, bottles.names())),
+            )
+    for swap in spec.swaps:
+        if swapped_line(spec, swap, bottles) is None:
+            yield error(
+                "unknown-swap",
+                f'the drink has no line called "{swap.replaces}" that could be swapped',
+                spec.place.at("swap", swap.replaces, on="key"),
+                *did_you_mean(near(swap.replaces, [line.name for line in spec.lines])),
+            )
+    for position, caution in enumerate(spec.cautions):
+        yield from _check_caution(caution, spec, position)
+
+
+def _check_caution(caution: str, spec: Spec, position: int) -> Iterator[Problem]:
+    if caution not in regions.known_cautions():
+        yield error(
+            "unknown-caution",
+            f'there is no caution called "{caution}"',
+            spec.place.at("cautions", position),
+            *did_you_mean(near(caution, list(regions.known_cautions()))),
+        )
+
+
+def _months_before(day: date, months: int) -> date:
+    years, month = divmod(day.year * 12 + day.month - 1 - months, 12)
+    return date(years, month + 1, min(day.day, 28))
+
+
+def check_label(stock: StockLine, event_date: date | None) -> Iterator[Problem]:
+    """Yield what is wrong with one label that a drink depends on.
+
+    Args:
+        stock: The bottle.
+        event_date: The day of the event; None where the drink is on no menu.
+    """
+    if stock.contains is None:
+        yield error(
+            "label-not-read",
+            f'"{stock.name}" does not say what it contains',
+            stock.place._replace(on="key"),
+            'read the label and write "contains: [...]", or "contains: none" if it lists nothing',
+        )
+    elif stock.checked is None:
+        yield warning(
+            "label-date-missing",
+            f'"{stock.name}" does not say when its label was read',
+            stock.place._replace(on="key"),
+            'write the day you read it: "checked: 2026-11-20"',
+        )
+    elif event_date is not None and stock.checked < _months_before(event_date, LABEL_GOES_STALE_MONTHS):
+        yield warning(
+            "label-read-long-ago",
+            f'the label of "{stock.name}" was read on {stock.checked}, more than {LABEL_GOES_STALE_MONTHS} months '
+            f"before the event on {event_date}",
+            stock.place.at("checked"),
+            "read it again and write the new day: makers change what is in a bottle",
+        )
+    for key, words in (
+        ("contains", stock.contains or ()),
+        ("may contain", stock.may_contain),
+        ("distilled from", stock.distilled_from),
+    ):
+        for position, word in enumerate(words):
+            if regions.substance_id(word) is None:
+                yield error(
+                    "unknown-substance",
+                    f'"{word}" is no substance menugen knows',
+                    stock.place.at(key, position)._replace(quote=word),
+                    *did_you_mean(near(word, list(regions.substance_words()))),
+                )
+    for position, caution in enumerate(stock.cautions):
+        if caution not in regions.known_cautions():
+            yield error(
+                "unknown-caution",
+                f'there is no caution called "{caution}"',
+                stock.place.at("cautions", position),
+                *did_you_mean(near(caution, list(regions.known_cautions()))),
+            )
+
+
+def check_liquid(stock: StockLine) -> Iterator[Problem]:
+    """Yield what is wrong with the figures of a bottle that is poured."""
+    if strength_is_missing(stock):
+        yield error(
+            "strength-not-stated",
+            f'"{stock.name}" does not say how strong it is',
+            stock.place._replace(on="key"),
+            'write the strength on the label, "abv: 40 %", or "abv: 0 %" if there is no alcohol in it',
+        )
+    try:
+        bottled_stock(stock)
+    except ValueError as fault:
+        yield error(
+            "label-contradicts-itself",
+            f'the figures of "{stock.name}" cannot all be right: {fault}',
+            stock.place._replace(on="key"),
+            "compare abv, sugar, acid, fat and density with the label",
+        )
+
+
+def check_counted(line: Line, stock: StockLine) -> Iterator[Problem]:
+    """Yield a problem where a counted pour has alcohol and nobody has said how much one is."""
+    counted = line.measure.count is not None
+    if counted and (stock.abv_percent or 0) > 0 and not (stock.each_ml or stock.each_g):
+        yield error(
+            "size-of-one-missing",
+            f'"{stock.name}" is counted here, and stock does not say how much one is',
+            line.place,
+            f'write a measure, "25 ml {line.name}", or "each: 25 ml" in stock',
+        )
+
+
+def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
+    """Yield what only the worked-out drink shows: a glass too small, a name that claims what is not so."""
+    spec, fit, vessel = facts.spec, facts.serve.fit, facts.vessel
+    if fit is not None and vessel is not None and fit.over_brim_ml > 0:
+        yield warning(
+            "overfull-glass",
+            f"{spec.name} comes to {fit.surface_ml:.0f} ml"
+            + (" with its ice" if fit.ice_ml > 0 else "")
+            + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim",
+            spec.place.at("glass"),
+            f"make it smaller by {fit.over_brim_ml:.0f} ml, or serve it in a glass of {fit.surface_ml / 0.9:.0f} ml "
+            "or more",
+        )
+    if facts.serve.top_room_ml is not None and facts.serve.top_room_ml < LEAST_TOP_ML:
+        top = next(item.line for item in facts.serve.lines if item.line.measure.unit == "top")
+        yield warning(
+            "no-room-on-top",
+            f'there is no room left in the {spec.glass} for "{top.name}"',
+            top.place,
+            "use a larger glass, less ice, or a stated measure",
+        )
+    for claim in region.claims(spec.name):
+        strength = facts.serve.made.served_abv_percent
+        if not claim.holds(strength.high):
+            yield error(
+                "untrue-strength-claim",
+                f'the name says "{claim.phrase}", and the drink comes to about {strength.value:.2g} % vol with '
+                "everything in it",
+                spec.place.at("name")._replace(quote=claim.phrase),
+                claim.why,
+            )

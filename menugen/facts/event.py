@@ -1,0 +1,276 @@
+"""One event worked out: its region's rules, tonight's bottles, every drink on its menu."""
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from menugen import regions
+from menugen.facts.bottles import Bottles, name_key, shelve
+from menugen.facts.checks import (
+    check_counted,
+    check_label,
+    check_lines,
+    check_liquid,
+    check_worked_out,
+    did_you_mean,
+)
+from menugen.facts.glasses import find_vessel, vessel_names
+from menugen.facts.serve import DrinkFacts, work_out_drink
+from menugen.problems import Place, Problem, Severity, error, warning
+from menugen.problems.drawing import near
+from menugen.records import Event, House, Role, Spec, StockLine
+from menugen.regions import Region, UnknownRegion
+
+
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """Names of things that could not be read and are told of elsewhere; nothing is said of them twice.
+
+    Attributes:
+        specs: Slugs.
+        stock: Case-folded names.
+    """
+
+    specs: frozenset[str] = frozenset()
+    stock: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Where and when drinks are worked out: a house, the bottles of the night, the rules of the place.
+
+    Attributes:
+        house: The house.
+        bottles: Tonight's.
+        region: The rules.
+        date: The day of the event; None where there is no event.
+    """
+
+    house: House
+    bottles: Bottles
+    region: Region
+    date: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class EventFacts:
+    """An event with every drink of its menu worked out.
+
+    Attributes:
+        event: As written.
+        setting: The house, bottles and rules it was worked out with.
+        drinks: By slug, in the order of the menu. Drinks with a fault that makes them unknowable are missing.
+    """
+
+    event: Event
+    setting: Setting
+    drinks: Mapping[str, DrinkFacts]
+
+
+def setting_for(
+    house: House, event: Event | None, day: date | None = None
+) -> tuple[Setting | None, tuple[Problem, ...]]:
+    """Return the setting of an event, or of the house at home where there is none.
+
+    Args:
+        house: The house.
+        event: The event; None for a drink on no menu.
+        day: The day whose rules hold where there is no event; the rules in force longest where it is None.
+
+    Returns:
+        The setting and nothing, or None and the problem: no region is written, or none of that code is known.
+    """
+    code = event.region if event else house.region
+    owner = event.place if event and event.region != house.region else house.place
+    if not code:
+        where = event.place if event else house.place
+        return None, (
+            error(
+                "region-missing",
+                "nothing says which place's rules hold",
+                where,
+                'write "region: GB-ENG" (or the code of the place) in the event or in house.yaml',
+            ),
+        )
+    try:
+        region = regions.load_region(code, event.date if event else day or date.max)
+    except UnknownRegion:
+        known = [known_code for known_code, _ in regions.known_regions()]
+        return None, (
+            error(
+                "unknown-region",
+                f'there are no rules for the region "{code}"',
+                owner.at("region"),
+                *did_you_mean(near(code, known)),
+                "the regions there are: " + ", ".join(known),
+            ),
+        )
+    bottles = shelve(house.stock, event.bottles if event else {})
+    return Setting(house, bottles, region, event.date if event else day), ()
+
+
+def _check_drink(spec: Spec, setting: Setting, broken: Broken) -> Iterator[Problem]:
+    """Yield what keeps a drink from being worked out, and what is wrong with the labels it depends on."""
+    yield from check_lines(spec, setting.bottles, broken.stock)
+    if find_vessel(spec.glass, setting.house.glasses) is None:
+        yield error(
+            "unknown-glass",
+            f'there is no glass called "{spec.glass}"',
+            spec.place.at("glass"),
+            *did_you_mean(near(spec.glass, vessel_names(setting.house.glasses))),
+            f'or say what it holds in house.yaml: "glasses: {{{spec.glass}: 200 ml}}"',
+        )
+    for line in (*spec.lines, *(swap.line for swap in spec.swaps)):
+        stock = setting.bottles.find(line.name)
+        if stock is None:
+            continue
+        yield from check_label(stock, setting.date)
+        if line.role not in (Role.RIM, Role.GARNISH):
+            yield from check_liquid(stock)
+            yield from check_counted(line, stock)
+
+
+def work_out(
+    spec: Spec, setting: Setting, broken: Broken | None = None
+) -> tuple[DrinkFacts | None, tuple[Problem, ...]]:
+    """Return one drink worked out in a setting, and every problem on the way.
+
+    A drink with an unread label is still worked out, so that one run tells everything; the problem stops the publish.
+    """
+    problems = list(_check_drink(spec, setting, broken or Broken()))
+    stops = {"unknown-stock", "label-contradicts-itself"}
+    if any(problem.code in stops for problem in problems):
+        return None, tuple(problems)
+    vessel = find_vessel(spec.glass, setting.house.glasses)
+    facts = work_out_drink(spec, setting.bottles, vessel, setting.region)
+    if facts is not None:
+        problems.extend(check_worked_out(facts, setting.region))
+    return facts, tuple(problems)
+
+
+def _check_event(event: Event, house: House, setting: Setting, broken: Broken) -> Iterator[Problem]:
+    """Yield what is wrong with the names an event uses."""
+    on_menu = set()
+    for section in event.sections:
+        for entry in section.entries:
+            on_menu.add(entry.slug)
+            if entry.slug not in house.specs and entry.slug not in broken.specs:
+                yield error(
+                    "unknown-drink",
+                    f'there is no spec called "{entry.slug}"',
+                    entry.place._replace(quote=entry.slug),
+                    *did_you_mean(near(entry.slug, list(house.specs))),
+                )
+    for slug in sorted(event.off - on_menu):
+        yield error(
+            "off-not-on-menu",
+            f'"{slug}" is off, and it is not on the menu',
+            event.place.at("off")._replace(quote=slug),
+            *did_you_mean(near(slug, sorted(on_menu))),
+        )
+    used = {
+        name_key(name)
+        for slug in on_menu
+        if slug in house.specs
+        for line in (*house.specs[slug].lines, *(swap.line for swap in house.specs[slug].swaps))
+        for stock in (shelve(house.stock, {}).find(line.name),)
+        for name in (line.name, *((stock.name,) if stock else ()))
+    }
+    for name, bottle in event.bottles.items():
+        if name_key(bottle) not in setting.bottles.by_name and bottle.casefold() not in broken.stock:
+            yield error(
+                "unknown-stock",
+                f'nothing in stock is called "{bottle}"',
+                event.place.at("bottles", name),
+                *did_you_mean(near(bottle, setting.bottles.names())),
+            )
+        if name_key(name) not in used:
+            yield warning(
+                "bottle-for-nothing",
+                f'no drink on the menu pours "{name}"',
+                event.place.at("bottles", name, on="key"),
+            )
+
+
+def work_out_event(
+    house: House, event: Event, broken: Broken | None = None
+) -> tuple[EventFacts | None, tuple[Problem, ...]]:
+    """Return an event worked out, and every problem on the way.
+
+    Args:
+        house: The house.
+        event: One of its events.
+        broken: Names that reading has already told of.
+    """
+    broken = broken or Broken()
+    setting, problems = setting_for(house, event)
+    if setting is None:
+        return None, problems
+    found = list(_check_event(event, house, setting, broken))
+    drinks: dict[str, DrinkFacts] = {}
+    for section in event.sections:
+        for entry in section.entries:
+            spec = house.specs.get(entry.slug)
+            if spec is None or entry.slug in drinks:
+                continue
+            facts, faults = work_out(spec, setting, broken)
+            found.extend(faults)
+            if facts is not None:
+                drinks[entry.slug] = facts
+    return EventFacts(event, setting, drinks), tuple(dict.fromkeys(found))
+
+
+def work_out_unlisted(
+    house: House, told: Collection[Problem], broken: Broken | None = None
+) -> tuple[Problem, ...]:
+    """Return the problems of what no event has reached: specs of the house on no menu, stock in no drink.
+
+    Specs of a library outside the house are left alone until an event lists them, since a bar need not own every
+    bottle of a library. Labels of stock that no drink uses are told as warnings.
+
+    Args:
+        house: The house.
+        told: What the events have told already; it is not told again.
+        broken: Names that reading has already told of.
+    """
+    broken = broken or Broken()
+    listed = {entry.slug for event in house.events.values() for part in event.sections for entry in part.entries}
+    setting, problems = setting_for(house, None) if house.region else (None, ())
+    found = list(problems)
+    if setting is None:
+        return tuple(found)
+    every_night = {name_key(name) for event in house.events.values() for name in event.bottles}
+    for slug, spec in house.specs.items():
+        if slug in listed or _outside(spec.place):
+            continue
+        _, faults = work_out(spec, setting, broken)
+        found.extend(
+            fault
+            for fault in faults
+            if not (fault.code == "unknown-stock" and name_key(_quoted(fault)) in every_night)
+        )
+    already = {(problem.code, problem.where) for problem in (*told, *found)}
+    for stock in house.stock.values():
+        found.extend(
+            _as_warning(problem)
+            for problem in _idle_label(stock)
+            if (problem.code, problem.where) not in already
+        )
+    return tuple(dict.fromkeys(problem for problem in found if problem not in told))
+
+
+def _idle_label(stock: StockLine) -> Iterator[Problem]:
+    return (problem for problem in check_label(stock, None) if problem.code != "label-date-missing")
+
+
+def _as_warning(problem: Problem) -> Problem:
+    severity = Severity.WARNING if problem.code == "label-not-read" else problem.severity
+    return Problem(problem.code, severity, problem.message, problem.where, problem.hints, problem.also)
+
+
+def _quoted(problem: Problem) -> str:
+    return problem.where.quote if isinstance(problem.where, Place) else ""
+
+
+def _outside(place: Place) -> bool:
+    return place.file.startswith("../")

@@ -1,0 +1,66 @@
+"""The glass a drink is served in: the house's own, else the reference one of that name."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from menugen import reference
+from menugen.facts.bottles import name_key
+from menugen.records import HouseGlass
+
+USUAL_WASH_LINE_SHARE = 0.9
+"""Share of the brim a glass is filled to where nobody has said. Common practice, no published source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """A glass as used.
+
+    Attributes:
+        name: The kind, in our spelling ("coupe").
+        brim_ml: What it holds to the brim.
+        wash_line_ml: What it holds to the wash line.
+        profile_mm: (height, inner radius) from the bottom of the bowl up; empty if not measured.
+        stem_mm: Height of stem and foot under the bowl.
+        foot_mm: Radius of the foot.
+    """
+
+    name: str
+    brim_ml: float
+    wash_line_ml: float
+    profile_mm: tuple[tuple[float, float], ...]
+    stem_mm: float
+    foot_mm: float
+
+
+def find_vessel(name: str, own: Mapping[str, HouseGlass]) -> Vessel | None:
+    """Return the glass of this name, or None where neither the house nor the reference list has one.
+
+    A house that states only the size of a coupe gets the reference coupe's shape, scaled to that size.
+    """
+    known = reference.glass(name)
+    mine = {name_key(key): glass for key, glass in own.items()}.get(name_key(name))
+    if mine is None and known is not None:
+        mine = {name_key(key): glass for key, glass in own.items()}.get(name_key(known.name))
+    if mine is None:
+        if known is None:
+            return None
+        return Vessel(
+            known.name,
+            known.brim_ml,
+            known.brim_ml * known.wash_line_share,
+            known.profile_mm,
+            known.stem_mm,
+            known.foot_mm,
+        )
+    share = known.wash_line_share if known else USUAL_WASH_LINE_SHARE
+    wash_line_ml = mine.wash_line_ml if mine.wash_line_ml is not None else mine.brim_ml * share
+    if mine.profile_mm or known is None:
+        return Vessel(mine.name, mine.brim_ml, wash_line_ml, mine.profile_mm, 0.0, 0.0)
+    grow = (mine.brim_ml / known.brim_ml) ** (1 / 3)
+    profile = tuple((height * grow, radius * grow) for height, radius in known.profile_mm)
+    return Vessel(mine.name, mine.brim_ml, wash_line_ml, profile, known.stem_mm * grow, known.foot_mm * grow)
+
+
+def vessel_names(own: Mapping[str, HouseGlass]) -> list[str]:
+    """Return every glass name there is, for near misses."""
+    return sorted({*own, *reference.glass_names()})

@@ -1,0 +1,122 @@
+"""What is dissolved in a bottle: from its label, else the reference value for its kind, each marked."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from menugen import mixing, reference
+from menugen.mixing import Liquid
+from menugen.records import Concentration, StockLine
+
+Basis = Literal["label", "reference", "none"]
+"""Where a value comes from: the label, the reference value for the kind, or nothing is known and none is taken."""
+
+_A_LITRE_ML = 1000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """One dissolved thing in a bottle.
+
+    Attributes:
+        what: "strength", "sugar", "acid", "fat".
+        amount: Percent by volume for strength, else grams per litre.
+        basis: Where it comes from.
+        source: The citation for a reference value; empty for a label.
+    """
+
+    what: Literal["strength", "sugar", "acid", "fat"]
+    amount: float
+    basis: Basis
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class BottledLiquid:
+    """A litre of what is in a bottle, and what that rests on."""
+
+    litre: Liquid
+    contents: tuple[Content, ...]
+
+
+def strength_is_missing(stock: StockLine) -> bool:
+    """Return whether a line plainly names something alcoholic and states no strength."""
+    if stock.abv_percent is not None:
+        return False
+    if stock.distilled_from:
+        return True
+    known = reference.ingredient(stock.kind) if stock.kind else None
+    if known is not None:
+        return known.is_alcoholic
+    return reference.is_alcoholic_kind(stock.name)
+
+
+def grams_per_litre(written: Concentration, density_g_per_ml: float | None) -> float:
+    """Return a labelled concentration as grams per litre of the liquid.
+
+    Percent by mass needs the density; where none is stated, that of a sucrose solution of that strength is used.
+
+    Raises:
+        ValueError: The figure cannot be (over 100 %).
+    """
+    match written.unit:
+        case "g/l":
+            return written.value
+        case "g/100 ml":
+            return written.value * 10
+        case "brix" | "% mass":
+            return mixing.brix_to_g_per_l(written.value, density_g_per_ml)
+
+
+@lru_cache(maxsize=4096)
+def bottled(
+    name: str,
+    kind: str,
+    abv_percent: float | None,
+    sugar: Concentration | None,
+    acid: Concentration | None,
+    fat: Concentration | None,
+    density_g_per_ml: float | None,
+) -> BottledLiquid:
+    """Return a litre of this liquid.
+
+    Raises:
+        ValueError: The label contradicts itself; the message says how, in plain words.
+    """
+    known = reference.ingredient(kind or name)
+    contents = [Content("strength", abv_percent or 0.0, "label" if abv_percent is not None else "none", "")]
+    for what, written, usual in (
+        ("sugar", sugar, known.sugar_g_per_l if known else None),
+        ("acid", acid, known.acid_g_per_l if known else None),
+        ("fat", fat, known.fat_g_per_l if known else None),
+    ):
+        if written is not None:
+            contents.append(Content(what, grams_per_litre(written, density_g_per_ml), "label", ""))  # type: ignore[arg-type]  # a literal from the tuple above
+        elif usual is not None and known is not None:
+            contents.append(Content(what, usual, "reference", known.source))  # type: ignore[arg-type]  # as above
+    amounts = {content.what: content.amount for content in contents}
+    litre = mixing.liquid_from_label(
+        _A_LITRE_ML,
+        amounts["strength"],
+        sugar_g_per_l=amounts.get("sugar", 0.0),
+        acid_g_per_l=amounts.get("acid", 0.0),
+        fat_g_per_l=amounts.get("fat", 0.0),
+        density_g_per_ml=density_g_per_ml,
+    )
+    return BottledLiquid(litre, tuple(contents))
+
+
+def bottled_stock(stock: StockLine) -> BottledLiquid:
+    """Return a litre of what a stock line holds.
+
+    Raises:
+        ValueError: The label contradicts itself; the message says how, in plain words.
+    """
+    return bottled(
+        stock.name, stock.kind, stock.abv_percent, stock.sugar, stock.acid, stock.fat, stock.density_g_per_ml
+    )
+
+
+def poured(stock: StockLine, volume_ml: float) -> Liquid:
+    """Return this much of a stock line as a liquid."""
+    return mixing.scaled(bottled_stock(stock).litre, volume_ml / _A_LITRE_ML)

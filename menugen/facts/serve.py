@@ -1,0 +1,219 @@
+"""One drink worked out, as written and with each of its swaps."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from menugen import mixing, regions
+from menugen.facts.bottles import Bottles, name_key
+from menugen.facts.glasses import Vessel
+from menugen.facts.liquids import Content, bottled_stock, poured
+from menugen.mixing import GlassFit, Liquid, Made, Step
+from menugen.records import Line, Role, Spec, StockLine, Swap
+from menugen.regions import Carried, Declaration, Descriptor, Region
+
+_AFTER_THE_ICE = (Role.TOP, Role.FLOAT, Role.INSIDE, Role.RINSE)
+"""Roles that meet the drink in the glass. A rinse is counted whole: what is thrown out differs by hand, and strength
+must never be understated."""
+
+_ON_THE_GLASS = (Role.RIM, Role.GARNISH)
+"""Roles that add allergens and cost and no volume."""
+
+LEAST_TOP_ML = 5.0
+"""Under this a "top with" line is told to the user as having no room. Common practice, no published source."""
+
+
+@dataclass(frozen=True, slots=True)
+class BottleLine:
+    """A line of a spec with the bottle that fills it.
+
+    Attributes:
+        line: As written.
+        stock: What is poured or put on.
+        volume_ml: What it adds to the drink; 0 for rims, garnishes and counted things without a volume.
+        mass_g: For solids measured by weight; 0 otherwise.
+        contents: What is dissolved in it and where that is known from; empty where it adds nothing.
+    """
+
+    line: Line
+    stock: StockLine
+    volume_ml: float
+    mass_g: float
+    contents: tuple[Content, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Serve:
+    """One way of making a drink, worked out.
+
+    Attributes:
+        lines: With their bottles and volumes; "top with" solved.
+        made: The physics.
+        declaration: What it contains and may contain, in the region's terms.
+        descriptor: The region's word for its strength, where one holds.
+        cautions: Ids, most grave first.
+        fit: How it sits in the glass; None where the glass is unknown.
+        top_room_ml: What was found for "top with" lines; None where there are none.
+    """
+
+    lines: tuple[BottleLine, ...]
+    made: Made
+    declaration: Declaration
+    descriptor: Descriptor | None
+    cautions: tuple[str, ...]
+    fit: GlassFit | None
+    top_room_ml: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class SwapFacts:
+    """A stated alternative and the drink it makes."""
+
+    swap: Swap
+    serve: Serve
+
+
+@dataclass(frozen=True, slots=True)
+class DrinkFacts:
+    """One drink worked out.
+
+    Attributes:
+        spec: As written.
+        vessel: The glass; None where no glass of that name is known.
+        serve: As written.
+        swaps: With each swap made, one at a time.
+    """
+
+    spec: Spec
+    vessel: Vessel | None
+    serve: Serve
+    swaps: tuple[SwapFacts, ...]
+
+
+def _amount(line: Line, stock: StockLine) -> tuple[float, float]:
+    """Return (millilitres, grams) that a line adds; counted things come to what stock says one is."""
+    measure = line.measure
+    if line.role in _ON_THE_GLASS:
+        return 0.0, 0.0
+    if measure.volume_ml is not None:
+        return measure.volume_ml, 0.0
+    if measure.mass_g is not None:
+        return 0.0, measure.mass_g
+    if measure.count is not None:
+        return measure.count * (stock.each_ml or 0.0), measure.count * (stock.each_g or 0.0)
+    return 0.0, 0.0
+
+
+def _bottle_line(line: Line, stock: StockLine) -> BottleLine:
+    volume_ml, mass_g = _amount(line, stock)
+    adds = volume_ml > 0 or line.measure.unit == "top"
+    return BottleLine(line, stock, volume_ml, mass_g, bottled_stock(stock).contents if adds else ())
+
+
+def _liquid(item: BottleLine) -> Liquid:
+    """Return what a line adds to the glass. Weighed solids in stock for drinks are sugar or salt: they dissolve."""
+    if item.mass_g > 0:
+        return mixing.sucrose_solid(item.mass_g)
+    return poured(item.stock, item.volume_ml)
+
+
+def _carried(item: BottleLine) -> Carried:
+    """Return what a line brings by way of allergens.
+
+    What sits on the glass adds no known volume, so a sulphite figure of its own cannot be summed: it is left out, and
+    the rule for "no figure" declares it.
+    """
+    stock = item.stock
+    return Carried(
+        substances=frozenset(filter(None, map(regions.substance_id, stock.contains or ()))),
+        may_contain=frozenset(filter(None, map(regions.substance_id, stock.may_contain))),
+        distilled_from=frozenset(filter(None, map(regions.substance_id, stock.distilled_from))),
+        sulphites_mg_per_l=stock.sulphites_mg_per_l if item.volume_ml > 0 else None,
+        volume_ml=item.volume_ml,
+        kind=stock.kind,
+    )
+
+
+def _make(lines: Sequence[BottleLine], spec: Spec) -> Made:
+    mixed = [_liquid(item) for item in lines if item.line.role is Role.POUR and (item.volume_ml or item.mass_g)]
+    after = [_liquid(item) for item in lines if item.line.role in _AFTER_THE_ICE and (item.volume_ml or item.mass_g)]
+    return mixing.make(
+        mixed,
+        after,
+        tuple(Step(step.verb, step.seconds) for step in spec.method) or (Step("build", None),),
+        ice=spec.ice or "none",
+        measured_ratio=spec.melt_ratio,
+    )
+
+
+def _solve_top(lines: list[BottleLine], spec: Spec, vessel: Vessel) -> float | None:
+    """Fill the "top with" lines, in place, with what reaches the wash line; return the room that was found."""
+    open_lines = [index for index, item in enumerate(lines) if item.line.measure.unit == "top"]
+    if not open_lines:
+        return None
+    so_far = _make(lines, spec)
+    room_ml = mixing.top_ml(vessel.wash_line_ml, vessel.brim_ml, so_far.volume_ml.value, spec.ice or "none")
+    for index in open_lines:
+        lines[index] = replace(lines[index], volume_ml=room_ml / len(open_lines))
+    return room_ml
+
+
+def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
+    top_room_ml = _solve_top(lines, spec, vessel) if vessel else None
+    made = _make(lines, spec)
+    strength = made.served_abv_percent
+    named = {caution for item in lines for caution in item.stock.cautions} | set(spec.cautions)
+    return Serve(
+        lines=tuple(lines),
+        made=made,
+        declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.value),
+        descriptor=region.descriptor(strength.low, strength.value, strength.high),
+        cautions=tuple(caution for caution in regions.known_cautions() if caution in named),
+        fit=mixing.fit(made.volume_ml.value, vessel.brim_ml, vessel.wash_line_ml, spec.ice or "none")
+        if vessel
+        else None,
+        top_room_ml=top_room_ml,
+    )
+
+
+def work_out_drink(spec: Spec, bottles: Bottles, vessel: Vessel | None, region: Region) -> DrinkFacts | None:
+    """Return a drink worked out with tonight's bottles and the region's rules.
+
+    Lines whose name fills no bottle make the whole drink unknowable: then the answer is None, and the caller has
+    already told the user why. A swap whose line cannot be filled is left out in the same way.
+
+    Raises:
+        ValueError: A label contradicts itself; problems of that kind are found before this is called.
+    """
+    lines: list[BottleLine] = []
+    for line in spec.lines:
+        stock = bottles.find(line.name)
+        if stock is None:
+            return None
+        lines.append(_bottle_line(line, stock))
+    swaps = []
+    for swap in spec.swaps:
+        stock = bottles.find(swap.line.name)
+        index = swapped_line(spec, swap, bottles)
+        if stock is None or index is None:
+            continue
+        changed = [*lines[:index], _bottle_line(_in_place_of(lines[index].line, swap.line), stock), *lines[index + 1 :]]
+        swaps.append(SwapFacts(swap, _serve(changed, spec, vessel, region)))
+    return DrinkFacts(spec, vessel, _serve(lines, spec, vessel, region), tuple(swaps))
+
+
+def _in_place_of(replaced: Line, line: Line) -> Line:
+    """Return a swap's line as it stands in the drink: in the replaced line's role, and its measure if none is stated."""
+    return replace(line, role=replaced.role, measure=line.measure if line.measure.text else replaced.measure)
+
+
+def swapped_line(spec: Spec, swap: Swap, bottles: Bottles) -> int | None:
+    """Return the position of the line a swap replaces: by its written name, else by the stock it comes to."""
+    wanted = name_key(swap.replaces)
+    for index, line in enumerate(spec.lines):
+        if name_key(line.name) == wanted:
+            return index
+    stock = bottles.find(swap.replaces)
+    for index, line in enumerate(spec.lines):
+        if stock is not None and bottles.find(line.name) is stock:
+            return index
+    return None

@@ -1,0 +1,82 @@
+"""What is needed to draw a drink in its glass: the same sum that decides whether it fits."""
+
+from typing import Literal
+
+from menugen import mixing, reference
+from menugen.facts import BottleLine, DrinkFacts
+from menugen.menu.guest import GlassPicture
+from menugen.records import Role
+
+FOAM_MM = 8.0
+"""Height of the foam of a shaken egg white. Common practice, no published source."""
+
+_FOAMING_KINDS = ("egg_white", "aquafaba")
+_PALE = "#e8e2d4"
+_ICE: dict[str, Literal["none", "cubed", "large cube", "crushed"]] = {
+    "": "none",
+    "none": "none",
+    "cubed": "cubed",
+    "cracked": "crushed",
+    "crushed": "crushed",
+    "large cube": "large cube",
+}
+
+
+def _colour(item: BottleLine) -> str:
+    if item.stock.colour:
+        return item.stock.colour
+    known = reference.ingredient(item.stock.kind or item.stock.name)
+    return known.colour if known is not None and known.colour else _PALE
+
+
+def _mixed_colour(items: list[BottleLine]) -> str:
+    """Return the average of the colours poured, by volume."""
+    total = sum(item.volume_ml for item in items)
+    if total <= 0:
+        return _PALE
+    channels = [0.0, 0.0, 0.0]
+    for item in items:
+        colour = _colour(item).lstrip("#")
+        for position in range(3):
+            channels[position] += int(colour[2 * position : 2 * position + 2], 16) * item.volume_ml / total
+    return "#" + "".join(f"{round(channel):02x}" for channel in channels)
+
+
+def _foams(items: list[BottleLine], facts: DrinkFacts) -> bool:
+    shaken = any("shake" in step.verb or step.verb == "blend" for step in facts.spec.method)
+    kinds = {
+        known.id
+        for item in items
+        if (known := reference.ingredient(item.stock.kind or item.stock.name)) is not None
+    }
+    return shaken and not kinds.isdisjoint(_FOAMING_KINDS)
+
+
+def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
+    """Return the drawing's measures, or None where the glass has no measured profile."""
+    vessel, fit = facts.vessel, facts.serve.fit
+    if vessel is None or fit is None or not vessel.profile_mm:
+        return None
+    profile = vessel.profile_mm
+    surface_ml = min(fit.surface_ml, vessel.brim_ml)
+    level_mm = min(mixing.height_of_ml(profile, surface_ml), profile[-1][0])
+    liquids = [item for item in facts.serve.lines if item.volume_ml > 0]
+    floats = [item for item in liquids if item.line.role is Role.FLOAT]
+    mixed = [item for item in liquids if item.line.role not in (Role.FLOAT, Role.INSIDE, Role.RINSE)]
+    float_ml = sum(item.volume_ml for item in floats)
+    below_float_mm = mixing.height_of_ml(profile, max(surface_ml - float_ml, 0.0))
+    return GlassPicture(
+        glass=vessel.name,
+        profile_mm=profile,
+        stem_mm=vessel.stem_mm,
+        foot_mm=vessel.foot_mm,
+        level_mm=level_mm,
+        foam_mm=FOAM_MM if _foams(liquids, facts) else 0.0,
+        liquid=_mixed_colour(mixed or liquids),
+        float_colour=_mixed_colour(floats) if floats else "",
+        float_mm=level_mm - below_float_mm if floats else 0.0,
+        ice=_ICE.get(facts.spec.ice, "cubed"),
+        rim=any(item.line.role is Role.RIM for item in facts.serve.lines),
+        inside=any(item.line.role is Role.INSIDE for item in facts.serve.lines),
+        garnish=tuple(item.line.name for item in facts.serve.lines if item.line.role is Role.GARNISH),
+    )

@@ -1,0 +1,104 @@
+"""What the preview shows at one moment: the pages of every event, or the problems that keep them away."""
+
+import html
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from menugen.problems import Severity
+from menugen.problems.drawing import draw_text, summary
+from menugen.publishing import Look, event_files, look_at_house
+from menugen.reading import DiskFiles
+from menugen.writing.theme import ThemeFault
+
+RELOADER = b"""const source = new EventSource("/-/changes");
+let first = true;
+source.onmessage = () => { if (first) { first = false; } else { location.reload(); } };
+"""
+"""Runs only in the preview: the server's first word is where it stands, each later one says the pages changed."""
+
+STYLE = b"""
+.preview-problems { margin: 0; padding: 1rem; background: #fff8e1; color: #1a1300; border-block-end: 3px solid #8a5a00;
+  font: 14px/1.45 ui-monospace, monospace; overflow-x: auto; }
+.preview-problems pre { margin: 0; font: inherit; white-space: pre; }
+.preview-list { font: 1.1rem/1.6 Georgia, serif; max-width: 36rem; margin: 3rem auto; padding: 0 1rem; }
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Pages:
+    """Everything the preview can be asked for.
+
+    Attributes:
+        files: Path under the top -> content, "lantern-supper/site/index.html".
+        problems: As drawn for a terminal; empty where there are none.
+        took_s: How long it took to make them.
+    """
+
+    files: dict[str, bytes]
+    problems: str
+    took_s: float
+
+
+def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pages:
+    """Return the pages as the files now have them.
+
+    Where a problem stops a publish, the last good pages stay, under the problems.
+    """
+    begun = time.perf_counter()
+    look = look_at_house(folder, DiskFiles(folder), event)
+    problems = _drawn(look)
+    files = dict(last.files) if last is not None else {}
+    if not look.stopped:
+        try:
+            files = {
+                f"{facts.event.slug}/{path}": content
+                for facts in look.events
+                for path, content in event_files(look, facts).items()
+            }
+        except ThemeFault as fault:
+            problems += f"{fault}\n"
+    files["-/reload.js"] = RELOADER
+    files["-/preview.css"] = STYLE
+    files["index.html"] = _list_of_events(look)
+    return Pages(files, problems, time.perf_counter() - begun)
+
+
+def _drawn(look: Look) -> str:
+    if not look.problems:
+        return ""
+    stopped = any(problem.severity is Severity.ERROR for problem in look.problems)
+    text = draw_text(look.problems, look.reading.sources, prefix="", colour=False)
+    after = "; the pages below are the last good ones" if stopped else ""
+    return text + summary(look.problems) + after + "\n"
+
+
+def _list_of_events(look: Look) -> bytes:
+    rows = "".join(
+        f'<li><a href="/{html.escape(facts.event.slug)}/site/">{html.escape(facts.event.name)}</a>, '
+        f'<a href="/{html.escape(facts.event.slug)}/site/t/">table menu</a></li>'
+        for facts in look.events
+    )
+    return (
+        '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Preview</title></head>'
+        f'<body><ul class="preview-list">{rows}</ul></body></html>'
+    ).encode()
+
+
+def dressed(page: bytes, problems: str) -> bytes:
+    """Return a page as the preview shows it: with the problems above it, and made again on every save.
+
+    The page's own policy is for the published site; the preview sends one of its own that allows its two files.
+    """
+    text = page.decode("utf-8")
+    start = text.find('<meta http-equiv="Content-Security-Policy"')
+    if start >= 0:
+        text = text[:start] + text[text.index(">", start) + 1 :]
+    head = '<link rel="stylesheet" href="/-/preview.css"><script src="/-/reload.js" defer></script></head>'
+    text = text.replace("</head>", head, 1)
+    if problems:
+        panel = f'<div class="preview-problems" role="status"><pre>{html.escape(problems)}</pre></div>'
+        body = text.index("<body")
+        after = text.index(">", body) + 1
+        text = text[:after] + panel + text[after:]
+    return text.encode("utf-8")

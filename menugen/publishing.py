@@ -1,0 +1,196 @@
+"""The one way through: a house's files, read and worked out, become the files of each event.
+
+cli/ and preview/ both come this way, so that what is previewed is what is published.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
+from menugen.menu import GuestMenu, guest_menu
+from menugen.problems import Problem, Severity, error, warning
+from menugen.problems.drawing import near
+from menugen.reading import HouseFiles, HouseReading, read_house
+from menugen.records import Event, House
+from menugen.shipped import shipped_folder
+
+DEFAULT_THEME = "slate"
+
+Progress = Callable[[str, int, int], None]
+"""Told of long work: what is being done, how many are done, how many there are."""
+
+
+def no_progress(_what: str, _done: int, _total: int) -> None:
+    """Tell nobody."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A house read and worked out, with everything that is wrong with it.
+
+    Attributes:
+        folder: The house on the disk; its own themes are looked for there.
+        reading: What was read.
+        events: Worked out, in order of date; those that could not be are missing.
+        problems: All of them.
+    """
+
+    folder: Path
+    reading: HouseReading
+    events: tuple[EventFacts, ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def stopped(self) -> bool:
+        """Whether a problem stops the publish."""
+        return any(problem.severity is Severity.ERROR for problem in self.problems)
+
+
+def theme_folders(house: Path) -> tuple[Path, ...]:
+    """Return where looks are found: the house's own first."""
+    return (house / "themes", shipped_folder("themes"))
+
+
+def look_at_house(
+    folder: Path, files: HouseFiles, event: str | None = None, progress: Progress = no_progress
+) -> Look:
+    """Read a house and work out its events.
+
+    Args:
+        folder: The house.
+        files: Its files: as they lie, or as they were at a revision.
+        event: Slug of the one event that matters; then only what it reaches is told. None: everything is.
+        progress: Told of each event.
+    """
+    reading = read_house(files)
+    problems = list(reading.problems)
+    facts: list[EventFacts] = []
+    house = reading.house
+    if house is not None:
+        broken = Broken(reading.broken_specs, reading.broken_stock)
+        chosen = [item for item in house.events.values() if event in (None, item.slug)]
+        for number, item in enumerate(chosen):
+            progress(f"working out {item.name}", number, len(chosen))
+            worked_out, found = work_out_event(house, item, broken)
+            problems += found
+            problems += _check_publication(item, house, folder)
+            if worked_out is not None:
+                facts.append(worked_out)
+        if event is None:
+            problems += work_out_unlisted(house, problems, broken)
+        else:
+            problems = [problem for problem in problems if _reached(problem, house, house.events.get(event), event)]
+    return Look(folder, reading, tuple(facts), tuple(dict.fromkeys(problems)))
+
+
+def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> bool:
+    """Return whether a problem matters to one event: it lies in the house's settings, the stock, the event or its drinks."""
+    file = problem.where.file
+    if event is None:
+        return True
+    others = {item.place.file for item in house.events.values() if item.slug != slug}
+    listed = {entry.slug for section in event.sections for entry in section.entries}
+    unlisted = {spec.place.file for spec in house.specs.values() if spec.slug not in listed}
+    if file in others or file in unlisted:
+        return False
+    stem = file.rpartition("/")[2].removesuffix(".md")
+    return not (file.endswith(".md") and stem not in listed)
+
+
+def _check_publication(event: Event, house: House, folder: Path) -> Iterator[Problem]:
+    """Yield what is wrong with how an event is to be published: its look, its languages, its address."""
+    from menugen.menu.build import LANGUAGE
+    from menugen.writing.qr import shorter_address_hint
+    from menugen.writing.theme import theme_names
+
+    theme = event.theme or house.theme or DEFAULT_THEME
+    known = theme_names(theme_folders(folder))
+    if theme not in known:
+        close = near(theme, list(known))
+        yield error(
+            "unknown-theme",
+            f'there is no look called "{theme}"',
+            (event.place if event.theme else house.place).at("theme"),
+            *([f'did you mean "{close[0]}"?'] if close else []),
+            "the looks there are: " + ", ".join(known),
+        )
+    for language in event.languages:
+        if language.partition("-")[0].lower() != LANGUAGE:
+            yield warning(
+                "language-not-there",
+                f'there are no words in "{language}" yet: the menu is in English only',
+                event.place.at("languages"),
+            )
+    if not event.address:
+        yield warning(
+            "address-missing",
+            "without an address there is no QR and there are no table cards",
+            event.place,
+            'write where the site will lie: "address: https://menu.example/lantern/"',
+        )
+        return
+    shorter = shorter_address_hint(event.address)
+    if shorter is not None:
+        yield warning(
+            "address-long",
+            shorter.message,
+            event.place.at("address"),
+            *shorter.hints,
+        )
+
+
+def event_menu(look: Look, facts: EventFacts) -> GuestMenu:
+    """Return what the guests of one event may see."""
+    return guest_menu(facts, facts.event.theme or facts.setting.house.theme or DEFAULT_THEME)
+
+
+class PrivateTextLeaked(Exception):
+    """Private text was about to reach a guest's file: a bug of ours; nothing is written."""
+
+
+def event_files(look: Look, facts: EventFacts) -> dict[str, bytes]:
+    """Return the files of one event: "site/..." for the web, "print/..." for the tables.
+
+    Raises:
+        PrivateTextLeaked: The last check found private text in a guest's file.
+        ThemeFault: The look cannot be used.
+    """
+    from menugen.writing.cards import write_cards
+    from menugen.writing.private import private_leaks
+    from menugen.writing.site import write_site
+    from menugen.writing.theme import load_theme
+
+    menu = event_menu(look, facts)
+    site = write_site(menu, load_theme(theme_folders(look.folder), menu.theme))
+    leaks = private_leaks(site, private_texts(facts, look.folder))
+    if leaks:
+        raise PrivateTextLeaked("; ".join(leaks))
+    files = {f"site/{path}": content for path, content in site.items()}
+    files |= {f"print/{path}": content for path, content in write_cards(menu).items()}
+    return files
+
+
+def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
+    """Return the private texts behind an event that must not be found in its site.
+
+    A text that the user has also written somewhere public (a supplier named in a guest's note) is theirs to show, and
+    very short ones say nothing.
+    """
+    house, event = facts.setting.house, facts.event
+    private = {str(folder.resolve())}
+    public = [house.name, house.contact, *house.rules, event.name, event.venue, event.address]
+    for section in event.sections:
+        public += [section.name, section.note]
+    for drink in facts.drinks.values():
+        spec = drink.spec
+        public += [spec.name, spec.guest_notes, *(line.name for line in spec.lines)]
+        public += [swap.line.name for swap in spec.swaps]
+        private |= {paragraph.strip() for paragraph in spec.bar_notes.split("\n")}
+        private |= {line.note for line in spec.lines}
+        for serve in (drink.serve, *(swap.serve for swap in drink.swaps)):
+            for item in serve.lines:
+                private |= {item.stock.supplier, item.stock.note}
+    told = "\n".join(public)
+    return frozenset(text for text in private if len(text) >= 4 and text not in told)
+
