@@ -1,0 +1,125 @@
+"""Timings and bytes: ratios in one run wherever time is meant. Prints; asserts nothing.
+
+Run: python tests/bench/run.py [NAME ...]; without names, all of them.
+"""
+
+import gzip
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+REPOSITORY = Path(__file__).resolve().parents[2]
+DEMO = REPOSITORY / "demo_data"
+
+
+def _wall_s(command: list[str], runs: int = 7) -> float:
+    """Return the median wall time of a whole process, after one run not counted."""
+    taken = []
+    for run in range(runs + 1):
+        begun = time.perf_counter()
+        subprocess.run(command, check=True, capture_output=True)
+        if run:
+            taken.append(time.perf_counter() - begun)
+    return statistics.median(taken)
+
+
+def _menugen(*arguments: str) -> list[str]:
+    return [str(Path(sys.executable).with_name("menugen")), *arguments]
+
+
+def help_start() -> None:
+    """How long --help takes beside the bare interpreter."""
+    bare = _wall_s([sys.executable, "-c", "pass"])
+    helped = _wall_s(_menugen("--help"))
+    print(f"menugen --help {helped * 1000:.0f} ms, bare interpreter {bare * 1000:.0f} ms: {helped / bare:.2f} x")
+
+
+def demo_publish() -> None:
+    """How long a cold publish of the demo takes."""
+    with tempfile.TemporaryDirectory() as out:
+        one = _wall_s(_menugen("publish", str(DEMO / "events" / "lantern-supper.yaml"), "--to", out))
+        every = _wall_s(_menugen("publish", str(DEMO), "--to", out))
+    print(f"publish of one demo event, whole cold process: {one:.2f} s; of the whole demo house: {every:.2f} s")
+
+
+def table_menu_bytes() -> None:
+    """How many compressed bytes block the first paint of the table menu."""
+    with tempfile.TemporaryDirectory() as out:
+        subprocess.run(_menugen("publish", str(DEMO), "--to", out), check=True, capture_output=True)
+        for page in sorted(Path(out).glob("*/site/t/index.html")):
+            content = page.read_bytes()
+            drinks = content.count(b"<h3")
+            print(
+                f"table menu of {page.parts[-4]}: {len(gzip.compress(content, 9)):,} bytes compressed, "
+                f"{len(content):,} plain, {drinks} drinks"
+            )
+
+
+def many_drinks() -> None:
+    """How time and memory grow with the number of drinks."""
+    for count in (100, 1000, 10000):
+        with tempfile.TemporaryDirectory() as folder:
+            house = Path(folder) / "house"
+            make_house(house, count)
+            begun = time.perf_counter()
+            done = subprocess.run(
+                [sys.executable, "-c", _MEASURED, str(house), str(Path(folder) / "out")],
+                check=True,
+                capture_output=True,
+                text=True,
+            )
+            taken = time.perf_counter() - begun
+            print(f"{count} drinks: {taken:.2f} s, {taken / count * 1000:.2f} ms a drink, peak {done.stdout.strip()} MiB")
+
+
+_MEASURED = """
+import resource, sys
+from menugen.cli import main
+code = main(["publish", sys.argv[1], "--to", sys.argv[2], "--quiet"])
+assert code == 0, code
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
+"""
+
+
+def make_house(folder: Path, count: int) -> None:
+    """Write a house of so many drinks, all different, on one event's menu."""
+    shutil.copytree(DEMO / "stock", folder / "stock")
+    (folder / "specs").mkdir()
+    (folder / "events").mkdir()
+    (folder / "house.yaml").write_text("name: The Long List\nregion: GB-ENG\ntheme: slate\n", encoding="utf-8")
+    library = sorted((REPOSITORY / "specs").glob("*.md"))
+    listed = []
+    for number in range(count):
+        text = library[number % len(library)].read_text("utf-8")
+        head, name, rest = text.partition("name: ")
+        title, _, body = rest.partition("\n")
+        slug = f"drink-{number:05}"
+        (folder / "specs" / f"{slug}.md").write_text(f"{head}{name}{title} {number}\n{body}", encoding="utf-8")
+        listed.append(f"      - {slug}: 9.50")
+    per_section = 12
+    menu = "".join(
+        f"  - section: Page {start // per_section + 1}\n    drinks:\n"
+        + "\n".join(listed[start : start + per_section])
+        + "\n"
+        for start in range(0, count, per_section)
+    )
+    (folder / "events" / "long.yaml").write_text(
+        f"event: The Long List\ndate: 2026-12-12\naddress: https://menu.example/l/\nmenu:\n{menu}", encoding="utf-8"
+    )
+
+
+BENCHES: dict[str, Callable[[], None]] = {
+    "help": help_start,
+    "demo": demo_publish,
+    "bytes": table_menu_bytes,
+    "many": many_drinks,
+}
+
+if __name__ == "__main__":
+    for chosen in sys.argv[1:] or BENCHES:
+        BENCHES[chosen]()
