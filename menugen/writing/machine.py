@@ -1,0 +1,82 @@
+"""The menu for machines: `menu.json`, one object, UTF-8, the same facts and texts as the pages.
+
+    {"menu": 1,                             the form's version
+     "event", "house", "when", "venue", "language", "region", "price_note", "version": text
+     "kitchen": [text]                      cross-contact
+     "notices": [{"topic", "text": text, "required": true or false}]
+     "sections": [{"name", "note": text, "drinks": [drink]}]}
+
+A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price": text, "page": path from
+this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id", "word"}], "cautions":
+[text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain"}]}. Text is final, in the
+guest's language and may be empty; "note" and "lead" are CommonMark. A drink is never free of something
+because it is not listed here.
+"""
+
+import json
+from collections.abc import Iterable
+
+from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSwap
+
+
+def menu_json(menu: GuestMenu) -> bytes:
+    """Return the menu as described above."""
+    form = {
+        "menu": 1,
+        "event": menu.event,
+        "house": menu.house,
+        "when": menu.when,
+        "venue": menu.venue,
+        "language": menu.language,
+        "region": menu.region_name,
+        "price_note": menu.price_note,
+        "version": menu.version,
+        "kitchen": list(menu.kitchen),
+        "notices": [
+            {"topic": notice.topic, "text": notice.text, "required": notice.required}
+            for notice in menu.notices
+        ],
+        "sections": [
+            {
+                "name": section.name,
+                "note": section.note,
+                "drinks": [_drink(drink) for drink in section.drinks],
+            }
+            for section in menu.sections
+        ],
+    }
+    return (json.dumps(form, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def _drink(drink: GuestDrink) -> dict[str, object]:
+    return {
+        "id": drink.id,
+        "name": drink.name,
+        "lead": drink.lead,
+        "made_with": drink.made_with,
+        "glass": drink.glass,
+        "strength": drink.strength,
+        "units": drink.units,
+        "price": drink.price,
+        "page": f"drinks/{drink.id}.html",
+        "alcohol_free": drink.alcohol_free,
+        "sold_out": drink.off,
+        "contains": _marks(drink.contains),
+        "may_contain": _marks(drink.may_contain),
+        "cautions": list(drink.cautions),
+        "swaps": [_swap(swap) for swap in drink.swaps],
+    }
+
+
+def _swap(swap: GuestSwap) -> dict[str, object]:
+    return {
+        "text": swap.text,
+        "strength": swap.strength,
+        "units": swap.units,
+        "contains": _marks(swap.contains),
+        "may_contain": _marks(swap.may_contain),
+    }
+
+
+def _marks(marks: Iterable[AllergenMark]) -> list[dict[str, str]]:
+    return [{"id": mark.id, "word": mark.word} for mark in marks]

@@ -1,0 +1,155 @@
+"""What each template receives: one typed object, with every text and link ready to be placed."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from menugen.menu.guest import Choice, GuestDrink, GuestMenu, Notice, TableColumn
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What surrounds every page.
+
+    Attributes:
+        title: Of the page; different on each.
+        menu: The whole menu.
+        words: Interface words, with their names filled in.
+        root: What leads from here to the site's root: "" or "../".
+        stylesheet: The stylesheet's address from here; empty where the styles lie inside the page.
+        style: Styles inside the page; may be empty.
+        icons: The symbols of the icons used on this page; may be empty.
+        light: Ground colour for the browser's own bars.
+        dark: The same in a dark room.
+    """
+
+    title: str
+    menu: GuestMenu
+    words: Mapping[str, str]
+    root: str
+    stylesheet: str
+    style: Markup
+    icons: Markup
+    light: str
+    dark: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrinkView:
+    """A drink, its notes made safe.
+
+    Attributes:
+        drink: The drink.
+        address: Of its own page, from this page.
+        lead: One paragraph; may be empty.
+        story: Paragraphs; empty outside the drink's own page.
+        has: What the filter hides it by.
+        picture: The glass, drawn; may be empty.
+    """
+
+    drink: GuestDrink
+    address: str
+    lead: Markup
+    story: Markup
+    has: str
+    picture: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class SectionView:
+    """A section with its anchor and its note made safe."""
+
+    anchor: str
+    name: str
+    note: Markup
+    drinks: tuple[DrinkView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceView:
+    """A box of the filter; `token` names it in attributes and style rules."""
+
+    token: str
+    choice: Choice
+
+
+@dataclass(frozen=True, slots=True)
+class MenuPage:
+    """The menu, or the table menu.
+
+    Attributes:
+        frame: What surrounds it.
+        sections: The drinks.
+        choices: Of the filter.
+        any_off: Whether a drink is sold out; the filter offers to hide them only then.
+        notices: The prominent ones.
+        long: Whether the menu fills two columns where there is room for them.
+    """
+
+    frame: Frame
+    sections: tuple[SectionView, ...]
+    choices: tuple[ChoiceView, ...]
+    any_off: bool
+    notices: tuple[Notice, ...]
+    long: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DrinkPage:
+    """One drink with all its facts and its swaps."""
+
+    frame: Frame
+    view: DrinkView
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """A drink in the allergen table; one cell a column: "contains", "may contain" or "" (not listed)."""
+
+    name: str
+    address: str
+    off: bool
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SectionTable:
+    """The allergen table of one section."""
+
+    anchor: str
+    name: str
+    rows: tuple[TableRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AllergenPage:
+    """Drinks by allergens. With no columns there is no table, and a sentence says why."""
+
+    frame: Frame
+    columns: tuple[TableColumn, ...]
+    tables: tuple[SectionTable, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NoticeGroup:
+    """Notices under one heading, those of one topic together."""
+
+    heading: str
+    topics: tuple[tuple[Notice, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NoticePage:
+    """Strength, law and help."""
+
+    frame: Frame
+    groups: tuple[NoticeGroup, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MissingPage:
+    """What a host shows for an address that is not there; `home` leads to the menu."""
+
+    frame: Frame
+    home: str

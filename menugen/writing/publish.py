@@ -1,0 +1,218 @@
+"""Putting an event's files on the disk, all or nothing.
+
+The new folder is built and checked beside the old one and then takes its place in one step. Whatever stops
+the work, at any instant, the old folder stays whole; what a killed run leaves behind is cleared away by the
+next.
+"""
+
+import errno
+import os
+import re
+import secrets
+import shutil
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
+from pathlib import Path, PurePosixPath
+
+from filelock import FileLock, Timeout
+
+from menugen.writing.checking import page_faults
+from menugen.writing.swap import exchange
+
+MARKER = ".menugen"
+"""A file by which a folder is known to be ours to replace."""
+
+WAIT_SECONDS = 30.0
+"""How long one publish waits for another of the same event to end."""
+
+_MARKER_TEXT = (
+    b"Made by menugen, which replaces this whole folder at each publish: keep nothing else in it.\n"
+)
+
+
+class PublishFault(Exception):  # noqa: N818  (as ThemeFault: told to a reader, not to a programmer)
+    """Nothing was published, and the last output is as it was. `message` says why, in plain words."""
+
+    def __init__(self, message: str) -> None:
+        super().__init__(message)
+        self.message = message
+
+
+class NotOurs(PublishFault):
+    """What stands where the output should go was not made by menugen, so it is left alone."""
+
+
+class CannotWrite(PublishFault):
+    """The disk or the system refused."""
+
+
+class BrokenPages(PublishFault):
+    """The pages would hold dead links or broken HTML.
+
+    Attributes:
+        faults: A sentence for each.
+    """
+
+    def __init__(self, faults: tuple[str, ...]) -> None:
+        super().__init__("; ".join(faults))
+        self.faults = faults
+
+
+def publish(
+    target: Path, slug: str, files: Mapping[str, bytes], *, wait_seconds: float = WAIT_SECONDS
+) -> None:
+    """Make `target/slug` hold exactly these files.
+
+    Args:
+        target: The output folder; made if it is missing.
+        slug: The event's: the name of its folder.
+        files: Contents by POSIX path within that folder.
+        wait_seconds: How long to wait while another publish of the same event is at work.
+
+    Raises:
+        BrokenPages: The pages are not fit to publish.
+        NotOurs: `target/slug` exists and menugen did not make it.
+        CannotWrite: The files cannot be written, or another publish does not end.
+        ValueError: A path would lead outside the folder, or the slug is no plain name (a bug upstream).
+    """
+    _refuse_escapes(slug, files)
+    faults = page_faults(files)
+    if faults:
+        raise BrokenPages(faults)
+    with _disk_faults(target / slug):
+        target.mkdir(parents=True, exist_ok=True)
+        with FileLock(target / f".{slug}.lock", timeout=wait_seconds):
+            _recover(target, slug)
+            _refuse_strangers(target / slug)
+            _replace(target, slug, files)
+
+
+def _replace(target: Path, slug: str, files: Mapping[str, bytes]) -> None:
+    building = target / f".{slug}.new-{secrets.token_hex(4)}"
+    place = target / slug
+    try:
+        building.mkdir()
+        _write(building, files)
+        _put_in_place(building, place)
+        with suppress(OSError):
+            # It is in place already; not every system can promise that the name outlives a power cut.
+            _sync(target)
+    finally:
+        # Either what could not be finished, or, after the exchange, the output of last time.
+        shutil.rmtree(building, ignore_errors=True)
+
+
+def _write(folder: Path, files: Mapping[str, bytes]) -> None:
+    written = []
+    folders = {folder}
+    for path, content in {**files, MARKER: _MARKER_TEXT}.items():
+        file = folder / path
+        if file.parent not in folders:
+            file.parent.mkdir(parents=True, exist_ok=True)
+            folders.update(parent for parent in file.parents if parent.is_relative_to(folder))
+        file.write_bytes(content)
+        written.append(file)
+    # All are written before the first is waited for: the system then stores them together.
+    for name in (*written, *folders):
+        _sync(name)
+
+
+def _put_in_place(building: Path, place: Path) -> None:
+    if not place.exists():
+        building.rename(place)
+    elif not exchange(building, place):
+        # No single step here: between the two the old output has another name, under which _recover finds it.
+        aside = place.with_name(f".{place.name}.old-{secrets.token_hex(4)}")
+        place.rename(aside)
+        try:
+            building.rename(place)
+        except OSError:
+            aside.rename(place)
+            raise
+        shutil.rmtree(aside, ignore_errors=True)
+
+
+def _recover(target: Path, slug: str) -> None:
+    """Clear up after a run that was killed: put the old output back if it was caught between names."""
+    leftover = re.compile(rf"\.{re.escape(slug)}\.(new|old)-[0-9a-f]{{8}}")
+    for entry in sorted(target.iterdir()):
+        found = leftover.fullmatch(entry.name)
+        if not found:
+            continue
+        if found[1] == "old" and not (target / slug).exists():
+            entry.rename(target / slug)
+        else:
+            shutil.rmtree(entry, ignore_errors=True)
+
+
+def _refuse_strangers(place: Path) -> None:
+    if place.is_symlink():
+        raise NotOurs(
+            f"{place} is a link to somewhere else, so it was left alone; move it away or publish elsewhere"
+        )
+    if not place.exists():
+        return
+    if not place.is_dir():
+        raise NotOurs(f"{place} is a file, so it was left alone; move it away or publish elsewhere")
+    if not (place / MARKER).is_file() and any(place.iterdir()):
+        raise NotOurs(
+            f"{place} holds files that menugen did not make, so it was left alone; "
+            "move it away or publish elsewhere"
+        )
+
+
+def _refuse_escapes(slug: str, files: Mapping[str, bytes]) -> None:
+    for path in (slug, *files):
+        parts = PurePosixPath(path).parts
+        if not parts or path.startswith("/") or ".." in parts or "\\" in path or ":" in path or "\0" in path:
+            raise ValueError(f"not a path within the output: {path!r}")
+    if len(PurePosixPath(slug).parts) != 1 or slug.startswith("."):
+        raise ValueError(f"not a plain name: {slug!r}")
+    if MARKER in files:
+        raise ValueError(f"{MARKER} is menugen's own mark")
+
+
+def _sync(path: Path) -> None:
+    """Wait until a file's or a folder's contents are on the disk, where the system can be asked to."""
+    if path.is_dir() and os.name == "nt":
+        return
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    except OSError as fault:
+        # Some network file systems cannot be asked for this; a disk that fails or is full is another matter.
+        if fault.errno not in (errno.EINVAL, errno.ENOTSUP, errno.EROFS):
+            raise
+    finally:
+        os.close(handle)
+
+
+_REASONS = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "the disk quota is used up",
+    errno.EFBIG: "a file would be larger than the system allows",
+    errno.EROFS: "the disk can only be read",
+    errno.EACCES: "permission to write there is missing",
+    errno.EPERM: "permission to write there is missing",
+    errno.ENOTDIR: "a part of that path is a file",
+    errno.EEXIST: "a part of that path is a file",
+    errno.ENAMETOOLONG: "a name is too long for this disk",
+    errno.EIO: "the disk reports a fault",
+}
+
+
+@contextmanager
+def _disk_faults(place: Path) -> Iterator[None]:
+    try:
+        yield
+    except Timeout:
+        raise CannotWrite(
+            f"{place} is being published by another run that has not ended; try again in a moment"
+        ) from None
+    except NotImplementedError:
+        raise CannotWrite(
+            f"{place} cannot be written: this disk has no locks, by which two runs keep apart"
+        ) from None
+    except OSError as fault:
+        reason = _REASONS.get(fault.errno or 0, (fault.strerror or str(fault)).lower())
+        raise CannotWrite(f"{place} cannot be written: {reason}") from fault

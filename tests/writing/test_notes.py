@@ -1,0 +1,98 @@
+"""What a note may bring onto a page: words, and links that lead somewhere safe."""
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from menugen.writing.notes import block_html, inline_html, is_safe_link
+
+DEAD = [
+    "<script>alert(1)</script>",
+    "<img src=x onerror=alert(1)>",
+    '<a href="javascript:alert(1)">tap</a>',
+    "<!-- a remark -->",
+    "<b>bold</b>",
+    "[tap](javascript:alert(1))",
+    "[tap](JaVaScRiPt:alert(1))",
+    "[tap](javascript&colon;alert(1))",
+    "[tap](&#106;avascript:alert(1))",
+    "[tap](data:text/html;base64,PHNjcmlwdD4=)",
+    "[tap](vbscript:x)",
+    "[tap](file:///etc/passwd)",
+    "[tap](http://example.org/)",
+    "[tap](//example.org/x)",
+    "[tap](/\\example.org/x)",
+    "[tap](\\\\example.org/x)",
+    "[tap](/elsewhere.html)",
+    "[tap][1]\n\n[1]: //example.org/x",
+    "<http://example.org/>",
+    "<javascript:alert(1)>",
+    "![a lamp](https://example.org/lamp.png)",
+    "![a lamp](lamp.png)",
+]
+
+
+@pytest.mark.parametrize("markdown", DEAD)
+def test_markup_pictures_and_unsafe_links_are_dead(markdown):
+    for html in (str(inline_html(markdown)), str(block_html(markdown))):
+        assert set(re.findall(r"<([a-z0-9]+)", html)) <= {"p"}, html
+        assert "href" not in html.replace("href=&quot;", "")
+
+
+@pytest.mark.parametrize(
+    ("markdown", "html"),
+    [
+        (
+            "see [the coast](https://example.org/a?b=1&c)",
+            'see <a href="https://example.org/a?b=1&amp;c">the coast</a>',
+        ),
+        ("[write](mailto:bar@example.org)", '<a href="mailto:bar@example.org">write</a>'),
+        ("[ring](tel:+441632960000)", '<a href="tel:+441632960000">ring</a>'),
+        ("[its sister](drinks/ebb-tide.html)", '<a href="../drinks/ebb-tide.html">its sister</a>'),
+        ("[below](#ebb-tide)", '<a href="#ebb-tide">below</a>'),
+        ("a *wave* and a **tide**", "a <em>wave</em> and a <strong>tide</strong>"),
+        ("![a lamp](lamp.png) lit", "a lamp lit"),
+        ("one\n\ntwo\nthree", "one two three"),
+        ("Wick & Tide", "Wick &amp; Tide"),
+    ],
+)
+def test_what_survives_in_one_paragraph(markdown, html):
+    assert str(inline_html(markdown, root="../")) == html
+
+
+def test_headings_stand_under_the_drinks_own():
+    html = str(block_html("# One\n\n## Two\n\n###### Six\n\n- a\n- b"))
+    assert re.findall(r"<(h\d)>", html) == ["h3", "h4", "h6"]
+    assert "<li>a</li>" in html
+
+
+@given(st.text(max_size=80))
+def test_no_text_breaks_out(text):
+    html = str(block_html(text)) + str(inline_html(text))
+    tags = {
+        "p",
+        "em",
+        "strong",
+        "code",
+        "pre",
+        "h3",
+        "h4",
+        "h5",
+        "h6",
+        "ul",
+        "ol",
+        "li",
+        "blockquote",
+        "hr",
+        "br",
+        "a",
+    }
+    assert set(re.findall(r"</?([A-Za-z!][A-Za-z0-9]*)", html)) <= tags
+
+
+@given(st.text(max_size=30))
+def test_a_safe_link_has_no_scheme_but_three(address):
+    if is_safe_link(address) and re.match(r"[A-Za-z][A-Za-z0-9+.-]*:", address):
+        assert address.lower().startswith(("https:", "mailto:", "tel:"))
