@@ -1,0 +1,50 @@
+"""What a place's rules say: allergens, units of alcohol, ages, words, notices, cautions.
+
+Comes in: a region code, a date, what a drink carries as plain values. Goes out: frozen records with sources.
+Knows nothing of: files of the user, problems, drinks' records, pages.
+The rules are data (`data/*.yaml`, each with its format at the top); a new place needs a file and no code.
+Nothing here is legal advice: rules change, and the licensing authority of the place decides.
+"""
+
+from menugen.regions.cautions import Caution, caution, known_cautions
+from menugen.regions.declaration import Carried, Declaration, Declared, declare
+from menugen.regions.drink_unit import DrinkUnit
+from menugen.regions.notices import PlaceNotice
+from menugen.regions.places import Helpline, Region, UnknownRegion, known_regions, load_region, minimum_price
+from menugen.regions.price_floor import MinimumPrice
+from menugen.regions.regimes import Regime, RegimeEntry, Threshold
+from menugen.regions.sources import Source, source
+from menugen.regions.strength_words import Claim, Descriptor, StrengthWord
+from menugen.regions.substance_list import Substance, substance, substance_id, substance_words, substances
+
+__all__ = [
+    "Carried",
+    "Caution",
+    "Claim",
+    "Declaration",
+    "Declared",
+    "Descriptor",
+    "DrinkUnit",
+    "Helpline",
+    "MinimumPrice",
+    "PlaceNotice",
+    "Regime",
+    "RegimeEntry",
+    "Region",
+    "Source",
+    "StrengthWord",
+    "Substance",
+    "Threshold",
+    "UnknownRegion",
+    "caution",
+    "declare",
+    "known_cautions",
+    "known_regions",
+    "load_region",
+    "minimum_price",
+    "source",
+    "substance",
+    "substance_id",
+    "substance_words",
+    "substances",
+]

@@ -1,0 +1,59 @@
+"""Dangers beyond allergens that a drink can carry, and what guests and the bar are told of them."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from menugen.regions.data_files import load
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A danger, with our own words for it. They replace no law, label, doctor or pharmacist.
+
+    Attributes:
+        id: "raw egg".
+        guest: A sentence shown with the drink; None where it is the bar's to look after, or must not be done.
+        bar: For the spec card and the briefing.
+        forbids: Whether the bar is told not to serve it at all.
+        facts: What it rests on, for the operator.
+        sources: Ids of sources.
+        how: "read", "reported" or "memory".
+    """
+
+    id: str
+    guest: str | None
+    bar: str
+    forbids: bool
+    facts: str
+    sources: tuple[str, ...]
+    how: str
+
+
+def caution(caution_id: str) -> Caution:
+    """Return a caution by its id; hyphens and spaces are alike.
+
+    Raises:
+        KeyError: There is no such caution (a bug upstream: reading has looked among `known_cautions`).
+    """
+    return _table()[caution_id.replace("-", " ")]
+
+
+def known_cautions() -> tuple[str, ...]:
+    """Return every id, most grave first."""
+    return tuple(_table())
+
+
+@cache
+def _table() -> dict[str, Caution]:
+    return {
+        raw["id"]: Caution(
+            id=raw["id"],
+            guest=raw.get("guest"),
+            bar=raw["bar"],
+            forbids=raw.get("forbids", False),
+            facts=raw["facts"],
+            sources=tuple(raw["source"]),
+            how=raw["how"],
+        )
+        for raw in load("cautions.yaml")["cautions"]
+    }

@@ -1,0 +1,113 @@
+"""What a place wants said or done, and what a careful bar says anyway."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Literal
+
+Topic = Literal[
+    "allergens", "age", "strength", "pregnancy", "driving", "water", "help", "health", "measures", "prices"
+]
+Where = Literal["menu", "premises", "container", "website", "staff", "offer"]
+Standing = Literal["required", "customary", "required in some places"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceNotice:
+    """One sentence for guests, one duty for the bar, or both.
+
+    Attributes:
+        id: Unique in a region: "age".
+        topic: What it is about.
+        where: Where it belongs.
+        standing: Whether a rule asks for it, as far as the data know.
+        text: For a guest, in English, ready for the menu; the law's own words where it fixes them. Empty
+            where it is only a duty for the bar.
+        duty: What the operator has to do; empty where the text says it all.
+        prominent: Whether the text belongs on the menu itself, not only on a page of notices.
+        wording: The law's exact words, where it fixes them; otherwise empty.
+        wording_language: BCP 47 of the wording; empty without one.
+        needs_caution: The notice is for menus with a drink that carries this caution; empty for every menu.
+        source: Ids of sources.
+        how: "read", "reported" or "memory".
+        from_date: First day in force; None where no day is known.
+        until_date: First day no longer in force; None where none is known.
+    """
+
+    id: str
+    topic: Topic
+    where: Where
+    standing: Standing
+    text: str
+    duty: str
+    prominent: bool
+    wording: str
+    wording_language: str
+    needs_caution: str
+    source: tuple[str, ...]
+    how: str
+    from_date: date | None
+    until_date: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A fact of a place that notices are filled from: its age, guideline, help line.
+
+    Attributes:
+        text: What stands in the notice's place; empty leaves the notice out.
+        source: Ids of sources.
+        how: "read", "reported" or "memory".
+    """
+
+    text: str
+    source: tuple[str, ...]
+    how: str
+
+
+def place_notice(raw: Mapping[str, Any], facts: Mapping[str, Fact]) -> PlaceNotice | None:
+    """Return a notice with the place's facts filled in, or None where neither text nor duty is left.
+
+    Args:
+        raw: One entry of a place's `notices`.
+        facts: By the name that stands in braces in the text.
+    """
+    text, used = _filled(raw.get("text", ""), facts)
+    duty = raw.get("duty", "")
+    if not (text or duty):
+        return None
+    own = tuple(raw.get("source", ()))
+    source = (*own, *(one for fact in used for one in fact.source if one not in own))
+    wording = raw.get("wording", {})
+    return PlaceNotice(
+        id=raw["id"],
+        topic=raw["topic"],
+        where=raw["where"],
+        standing=raw["standing"],
+        text=text,
+        duty=duty,
+        prominent=raw.get("prominent", False),
+        wording=next(iter(wording.values()), ""),
+        wording_language=next(iter(wording), ""),
+        needs_caution=raw.get("needs_caution", ""),
+        source=tuple(dict.fromkeys(source)),
+        how=weakest([*([raw["how"]] if "how" in raw else []), *(fact.how for fact in used)]),
+        from_date=raw.get("from"),
+        until_date=raw.get("until"),
+    )
+
+
+def weakest(hows: Iterable[str]) -> str:
+    """Return the least certain of "read", "reported" and "memory"."""
+    return max(hows, key=["read", "reported", "memory"].index)
+
+
+def _filled(text: str, facts: Mapping[str, Fact]) -> tuple[str, list[Fact]]:
+    """Return the text with its {names} filled in, and the facts used; empty where all of them are."""
+    asked = [facts[name] for name in re.findall(r"\{(\w+)\}", text)]
+    used = [fact for fact in asked if fact.text]
+    if asked and not used:
+        return "", []
+    filled = re.sub(r"\{(\w+)\}", lambda match: facts[match.group(1)].text, text)
+    return " ".join(filled.split()), used

@@ -1,0 +1,129 @@
+"""What a law makes a bar declare, as it stands on a day."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from typing import Any, Literal
+
+from menugen.regions.data_files import load
+
+Operator = Literal["<", "<=", ">", ">=", "="]
+
+
+@dataclass(frozen=True, slots=True)
+class Threshold:
+    """An amount from which a substance is declared.
+
+    Attributes:
+        operator: ">" or ">=", as the law writes it.
+        mg_per_l: Milligrams in a litre of the drink as served; the laws say mg/kg or mg/l alike.
+    """
+
+    operator: Operator
+    mg_per_l: float
+
+    def reached(self, mg_per_l: float) -> bool:
+        """Return whether a drink with this much is declared."""
+        amount = round(mg_per_l, 6)  # 0.1 + 0.2 must not decide what a guest is told
+        return amount >= self.mg_per_l if self.operator == ">=" else amount > self.mg_per_l
+
+
+@dataclass(frozen=True, slots=True)
+class RegimeEntry:
+    """One group of a law's list.
+
+    Attributes:
+        id: "nuts".
+        name: The law's English name of the group.
+        substances: Ids in the law's order.
+        words: The law's word for a substance where it has one of its own.
+        distillate_exempt: Whether what was distilled from these need not be declared.
+        threshold: None where any amount counts.
+        no_duty_in: Kinds of drink in which the law asks for nothing.
+        duty: Whether the law lists it; otherwise it is shown because labels name it.
+        bar_note: For the bar's own papers; may be empty.
+        source: Ids of sources.
+        how: "read", "reported" or "memory".
+    """
+
+    id: str
+    name: str
+    substances: tuple[str, ...]
+    words: Mapping[str, str]
+    distillate_exempt: bool
+    threshold: Threshold | None
+    no_duty_in: frozenset[str]
+    duty: bool
+    bar_note: str
+    source: tuple[str, ...]
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class Regime:
+    """A law's list of what must be declared.
+
+    Attributes:
+        id: "eu".
+        name: Of the law, for the operator.
+        menu_duty: Whether a menu must say it, in a phrase for the operator.
+        menu_form: In what form, for the operator.
+        entries: In the law's order.
+        words: Words for substances no entry lists, where this place has its own.
+        source: Ids of sources.
+        how: "read", "reported" or "memory".
+    """
+
+    id: str
+    name: str
+    menu_duty: str
+    menu_form: str
+    entries: tuple[RegimeEntry, ...]
+    words: Mapping[str, str]
+    source: tuple[str, ...]
+    how: str
+
+
+@cache
+def load_regime(regime_id: str, on: date) -> Regime:
+    """Return a regime as it stands on a day.
+
+    Raises:
+        KeyError: There is no such regime (a fault in the data of a place).
+    """
+    raw = load("regimes.yaml")["regimes"][regime_id]
+    return Regime(
+        id=regime_id,
+        name=raw["name"],
+        menu_duty=raw["menu_duty"],
+        menu_form=raw["menu_form"],
+        entries=tuple(_entry(entry, on) for entry in raw["entries"] if in_force(entry, on)),
+        words=raw.get("words", {}),
+        source=tuple(raw["source"]),
+        how=raw["how"],
+    )
+
+
+def in_force(entry: Mapping[str, Any], on: date) -> bool:
+    """Return whether an entry with `from` (first day) and `until` (first day no longer) holds on a day."""
+    first, end = entry.get("from"), entry.get("until")
+    return (first is None or on >= first) and (end is None or on < end)
+
+
+def _entry(raw: Mapping[str, Any], on: date) -> RegimeEntry:
+    former = [item["substance"] for item in raw.get("former", ()) if in_force(item, on)]
+    limit = raw.get("threshold")
+    return RegimeEntry(
+        id=raw["id"],
+        name=raw["name"],
+        substances=(*raw["substances"], *former),
+        words=raw.get("words", {}),
+        distillate_exempt=raw.get("distillate") == "exempt",
+        threshold=Threshold(limit["operator"], limit["mg_per_l"]) if limit else None,
+        no_duty_in=frozenset(raw.get("no_duty_in", ())),
+        duty=raw.get("duty", True),
+        bar_note=raw.get("bar_note", ""),
+        source=tuple(raw["source"]),
+        how=raw["how"],
+    )
