@@ -1,0 +1,213 @@
+"""Fold-over table cards: the code as the hero, the event's name, one sentence, the address in letters.
+
+Comes in: a GuestMenu. Goes out: print-ready pages for A4 and Letter, and the code alone as SVG and PNG.
+A card is cut at the corner marks, folded at the dashed ones, and shows the same face to either side.
+"""
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from menugen.menu.guest import GuestMenu
+from menugen.shipped import shipped_folder
+from menugen.writing.policy import seal
+from menugen.writing.qr import LONGEST_ADDRESS, SYMBOL_MM, dark_path, menu_qr, png_bytes, svg_bytes
+from menugen.writing.theme import tight
+
+PAPERS = {"a4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
+"""Width and height by name. Source: ISO 216 (A4); ANSI/ASME Y14.1 (Letter, 8.5 x 11 in; from memory)."""
+
+CARD_MM = (90.0, 252.0)
+"""Width and height of a card laid flat, as themes/base/cards.css has it; two fit on either paper."""
+
+CARDS_PER_SHEET = 2
+
+MARK_FROM_MM, MARK_TO_MM = 1.5, 6.0
+"""Where a mark begins and ends, counted outwards from the card's edge, so that no stub of it is left."""
+
+MARKS_ROOM_MM = 7.0
+
+Length = Literal["short", "medium", "long", "longest"]
+"""How much room a text needs; the style sheet gives each its size."""
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One card of a sheet.
+
+    Attributes:
+        table: "Table 7"; empty on a card for every table.
+        repeat: Whether it only fills the sheet with a second copy.
+        code_text: What a phone reads from the code.
+        code_path: The code's dark modules, as an SVG path.
+        code_modules: Modules a side, quiet zone and all.
+        code_mm: Width of the code on paper, quiet zone and all.
+    """
+
+    table: str
+    repeat: bool
+    code_text: str
+    code_path: str
+    code_modules: int
+    code_mm: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """All that the template places. Every text is final.
+
+    Attributes:
+        language: BCP 47.
+        direction: Of the language.
+        event: The headline.
+        event_length: How much room it needs.
+        scan: The one sentence.
+        or_type: What stands before the address.
+        address_parts: The address as a guest types it, where a line may break.
+        address_length: How much room it needs.
+        version: Which menu these were made with; on the screen only, as a new price needs no new cards.
+        style: The style sheet, this paper's size included.
+        crop: Marks at the corners of a card, as an SVG path in mm.
+        fold: Marks at the ends of its fold.
+        marks_width_mm: Of the drawing of the marks.
+        marks_height_mm: The same.
+        sheets: Cards, sheet by sheet.
+    """
+
+    language: str
+    direction: Literal["ltr", "rtl"]
+    event: str
+    event_length: Length
+    scan: str
+    or_type: str
+    address_parts: tuple[str, ...]
+    address_length: Length
+    version: str
+    style: Markup
+    crop: str
+    fold: str
+    marks_width_mm: str
+    marks_height_mm: str
+    sheets: tuple[tuple[Card, ...], ...]
+
+
+def write_cards(menu: GuestMenu) -> dict[str, bytes]:
+    """Return the files of the table cards by name: cards-a4.html, cards-letter.html, qr.svg, qr.png.
+
+    Each page carries all it needs and is printed as it is. The files "qr" hold the code for every table.
+
+    Args:
+        menu: What the guests may see. Without an address there is nothing a code could open.
+
+    Returns:
+        Bytes by file name; empty without an address.
+
+    Raises:
+        AddressError: The address cannot be put in a code: `check` says so first.
+    """
+    if not menu.address:
+        return {}
+    code = menu_qr(menu.address)
+    pages = {f"cards-{paper}.html": _page(menu, size) for paper, size in PAPERS.items()}
+    return {**pages, "qr.svg": svg_bytes(code), "qr.png": png_bytes(code)}
+
+
+def _page(menu: GuestMenu, paper: str) -> bytes:
+    """Return the page for one paper, given as "width height" with units."""
+    base = shipped_folder("themes") / "base"
+    width, height = paper.split()
+    size = f"@page{{size:{paper};margin:0}}.sheet{{width:{width};height:{height}}}"
+    card_width, card_height = CARD_MM
+    address = _typed(menu.address)
+    sheets = Sheets(
+        language=menu.language,
+        direction=menu.direction,
+        event=menu.event,
+        event_length=_length(menu.event, 18, 40, 84),
+        scan=menu.words["scan"],
+        or_type=menu.words["or_type"],
+        address_parts=tuple(re.findall(r"[^/.]*[/.]*", address)),
+        address_length=_length(address, 36, 72, LONGEST_ADDRESS),
+        version=menu.words["version"].format(version=menu.version),
+        # Our own file, without anything of the user's.
+        style=Markup(tight((base / "cards.css").read_text(encoding="utf-8")) + size),  # noqa: S704
+        crop=_crop_marks(card_width, card_height),
+        fold=_fold_marks(card_width, card_height),
+        marks_width_mm=f"{card_width + 2 * MARKS_ROOM_MM:g}",
+        marks_height_mm=f"{card_height + 2 * MARKS_ROOM_MM:g}",
+        sheets=_sheets(menu),
+    )
+    templates = Environment(
+        loader=FileSystemLoader(base),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return seal(templates.get_template("cards.html.jinja").render(sheets=sheets)).encode()
+
+
+def _sheets(menu: GuestMenu) -> tuple[tuple[Card, ...], ...]:
+    """Lay the cards on sheets in the order of the tables; a card for every table fills its sheet."""
+    if menu.tables:
+        cards = [_card(menu, table, repeat=False) for table in menu.tables]
+    else:
+        cards = [_card(menu, None, repeat=copy > 0) for copy in range(CARDS_PER_SHEET)]
+    return tuple(
+        tuple(cards[start : start + CARDS_PER_SHEET]) for start in range(0, len(cards), CARDS_PER_SHEET)
+    )
+
+
+def _card(menu: GuestMenu, table: int | None, *, repeat: bool) -> Card:
+    code = menu_qr(menu.address, table)
+    return Card(
+        table="" if table is None else menu.words["table"].format(number=table),
+        repeat=repeat,
+        code_text=code.text,
+        code_path=dark_path(code),
+        code_modules=code.width_modules,
+        code_mm=f"{SYMBOL_MM * code.width_modules / code.modules:.2f}",
+    )
+
+
+def _typed(address: str) -> str:
+    """Return the address as a guest types it: a browser adds "https://" by itself, and nothing else."""
+    short = address.strip().removeprefix("https://")
+    return short.removesuffix("/") if short.count("/") == 1 else short
+
+
+def _length(text: str, short: int, medium: int, long: int) -> Length:
+    """Say how long a text is, given the most characters of each step."""
+    if len(text) <= short:
+        return "short"
+    if len(text) <= medium:
+        return "medium"
+    return "long" if len(text) <= long else "longest"
+
+
+def _crop_marks(width: float, height: float) -> str:
+    """Two strokes at each corner, in mm from the card's top left."""
+    across = "".join(
+        f"M{_left_of(0)} {y:g}h{_MARK:g}M{_right_of(width)} {y:g}h{_MARK:g}" for y in (0, height)
+    )
+    down = "".join(f"M{x:g} {_left_of(0)}v{_MARK:g}M{x:g} {_right_of(height)}v{_MARK:g}" for x in (0, width))
+    return across + down
+
+
+def _fold_marks(width: float, height: float) -> str:
+    """A stroke at each end of the fold, halfway down."""
+    return f"M{_left_of(0)} {height / 2:g}h{_MARK:g}M{_right_of(width)} {height / 2:g}h{_MARK:g}"
+
+
+_MARK = MARK_TO_MM - MARK_FROM_MM
+
+
+def _left_of(edge: float) -> str:
+    return f"{edge - MARK_TO_MM:g}"
+
+
+def _right_of(edge: float) -> str:
+    return f"{edge + MARK_FROM_MM:g}"

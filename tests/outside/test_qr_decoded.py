@@ -1,0 +1,148 @@
+"""The codes read back by a decoder this project did not make, from every form a code is given out in.
+
+Source of the reading: zxing-cpp (a port of ZXing), which follows ISO/IEC 18004.
+"""
+
+import io
+import shutil
+import subprocess
+from dataclasses import replace
+
+import pytest
+import zxingcpp
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from PIL import Image
+from playwright.sync_api import sync_playwright
+
+from menugen.menu.guest import GuestMenu
+from menugen.menu.words import WORDS
+from menugen.writing.cards import write_cards
+from menugen.writing.qr import menu_qr, png_bytes, svg_bytes
+
+ADDRESSES = [
+    ("https://menu.example/", None),
+    ("https://menu.example/lantern/", None),
+    ("https://menu.example/lantern/", 7),
+    ("https://menu.example/lantern/", 114),
+    ("https://bücher.example/été/", 3),
+    ("https://long.example/" + "evening-" * 22, 14),
+]
+MENU = GuestMenu(
+    slug="lantern-supper",
+    house="The Tide Table",
+    event="Lantern Supper",
+    when="",
+    venue="",
+    language="en",
+    direction="ltr",
+    theme="slate",
+    sections=(),
+    columns=(),
+    choices=(),
+    has_alcohol_free=False,
+    notices=(),
+    kitchen=(),
+    price_note="",
+    region_name="England",
+    contact="",
+    address="https://menu.example/lantern/",
+    tables=(7, 14),
+    listed=False,
+    version="3f9c2a",
+    words=WORDS,
+)
+
+
+def read(picture: bytes) -> list[str]:
+    """Every code found in a picture, by its text, in order of place from the top."""
+    with Image.open(io.BytesIO(picture)) as image:
+        found = zxingcpp.read_barcodes(image.convert("L"), formats=zxingcpp.BarcodeFormat.QRCode)
+    return [
+        code.text
+        for code in sorted(found, key=lambda code: (code.position.top_left.y, code.position.top_left.x))
+    ]
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        yield browser
+        browser.close()
+
+
+@pytest.mark.parametrize(("address", "table"), ADDRESSES)
+@pytest.mark.parametrize("dots", [4, 12])
+def test_the_png_is_read_back(address, table, dots):
+    code = menu_qr(address, table)
+    assert read(png_bytes(code, dots_per_module=dots)) == [code.text]
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    path=st.text(alphabet="abcdefghijklmnopqrstuvwxyz0123456789-", min_size=1, max_size=150),
+    table=st.none() | st.integers(1, 9999),
+)
+def test_any_address_is_read_back(path, table):
+    code = menu_qr(f"https://menu.example/{path}/", table)
+    assert read(png_bytes(code, dots_per_module=4)) == [code.text]
+
+
+@pytest.mark.parametrize(("address", "table"), ADDRESSES)
+def test_a_stained_code_is_still_read_back(address, table):
+    # Level M mends about 15 % of the code; a black square of a quarter of its side covers 6 %, away from the
+    # three finder patterns, which no level mends.
+    code = menu_qr(address, table)
+    with Image.open(io.BytesIO(png_bytes(code))) as image:
+        dirty = image.convert("L")
+    side = code.modules * 12 // 4
+    far = (code.width_modules - 10) * 12
+    dirty.paste(0, (far - side, far - side, far, far))
+    out = io.BytesIO()
+    dirty.save(out, "PNG")
+    assert read(out.getvalue()) == [code.text]
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(("address", "table"), ADDRESSES)
+def test_the_svg_is_read_back_on_a_black_page(chromium, tmp_path, address, table):
+    # Its own white ground and quiet zone must be enough, whatever it is laid on.
+    code = menu_qr(address, table)
+    (tmp_path / "qr.svg").write_bytes(svg_bytes(code))
+    page = chromium.new_page()
+    (tmp_path / "page.html").write_text('<body style="background:#000"><img src="qr.svg"></body>')
+    page.goto((tmp_path / "page.html").as_uri())
+    picture = page.screenshot()
+    page.close()
+    assert read(picture) == [code.text]
+
+
+@pytest.mark.browser
+def test_a_card_on_the_screen_is_read_back_on_either_face(chromium, tmp_path):
+    (tmp_path / "cards.html").write_bytes(write_cards(MENU)["cards-a4.html"])
+    page = chromium.new_page()
+    page.goto((tmp_path / "cards.html").as_uri())
+    for card, table in zip(page.query_selector_all(".card"), MENU.tables, strict=True):
+        text = menu_qr(MENU.address, table).text
+        assert read(card.screenshot()) == [text, text]
+    page.close()
+
+
+@pytest.mark.browser
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="needs pdftoppm to rasterise the print")
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize(("address", "table"), ADDRESSES)
+def test_the_print_is_read_back_from_a_coarse_picture_of_it(chromium, tmp_path, address, table, paper):
+    # At 110 dots an inch the finest code has not four pixels a module, as a phone sees it from some way off.
+    menu = replace(MENU, address=address, tables=() if table is None else (table,))
+    (tmp_path / "cards.html").write_bytes(write_cards(menu)[f"cards-{paper}.html"])
+    page = chromium.new_page()
+    page.goto((tmp_path / "cards.html").as_uri())
+    page.pdf(path=tmp_path / "cards.pdf", prefer_css_page_size=True)
+    page.close()
+    subprocess.run(
+        ["pdftoppm", "-r", "110", "-png", "-singlefile", "cards.pdf", "cards"], cwd=tmp_path, check=True
+    )
+    text = menu_qr(address, table).text
+    assert read((tmp_path / "cards.png").read_bytes()) == [text] * (4 if table is None else 2)

@@ -1,0 +1,260 @@
+"""The table cards: what stands on them, how many there are, and that a printer gets them right."""
+
+import re
+import shutil
+from dataclasses import fields, replace
+
+import pytest
+from playwright.sync_api import sync_playwright
+
+from menugen.menu.guest import GuestMenu
+from menugen.menu.words import WORDS
+from menugen.writing.cards import CARD_MM, PAPERS, write_cards
+from menugen.writing.policy import inline_hashes
+from menugen.writing.qr import AddressError, dark_path, menu_qr, png_bytes, svg_bytes
+
+MENU = GuestMenu(
+    slug="lantern-supper",
+    house="The Tide Table",
+    event="Lantern Supper",
+    when="Saturday 12 December 2026",
+    venue="The Old Boathouse",
+    language="en-GB",
+    direction="ltr",
+    theme="slate",
+    sections=(),
+    columns=(),
+    choices=(),
+    has_alcohol_free=False,
+    notices=(),
+    kitchen=(),
+    price_note="",
+    region_name="England",
+    contact="",
+    address="https://menu.example/lantern/",
+    tables=(),
+    listed=False,
+    version="3f9c2a",
+    words=WORDS,
+)
+FOURTEEN = replace(MENU, tables=tuple(range(1, 15)))
+LONG_NAME = "The Forty-Second Annual Midwinter Harbour Lantern Supper & Ball"
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def browser_page(chromium):
+    page = chromium.new_page()
+    yield page
+    page.close()
+
+
+def page(menu: GuestMenu, paper: str = "a4") -> str:
+    return write_cards(menu)[f"cards-{paper}.html"].decode()
+
+
+def test_without_an_address_there_are_no_cards():
+    assert write_cards(replace(MENU, address="")) == {}
+
+
+def test_an_address_no_code_can_hold_is_refused():
+    with pytest.raises(AddressError):
+        write_cards(replace(MENU, address="no address"))
+
+
+def test_the_files_are_a_page_a_paper_and_the_code_alone():
+    files = write_cards(FOURTEEN)
+    assert set(files) == {"cards-a4.html", "cards-letter.html", "qr.svg", "qr.png"}
+    code = menu_qr(MENU.address)
+    assert (files["qr.svg"], files["qr.png"]) == (svg_bytes(code), png_bytes(code))
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", "210mm 297mm"), ("letter", "215.9mm 279.4mm")])
+def test_each_page_says_its_paper(paper, size):
+    assert f"@page{{size:{size};margin:0}}" in page(MENU, paper)
+
+
+def test_a_table_each_gets_its_number_and_its_own_code_on_both_faces():
+    html = page(FOURTEEN)
+    assert html.count('class="sheet"') == 7
+    assert html.count('class="card"') == 14
+    for table in FOURTEEN.tables:
+        code = menu_qr(MENU.address, table)
+        assert code.text.endswith(f"/lantern/t/#{table}")
+        assert html.count(f'"{dark_path(code)}"') == 2
+        assert html.count(f">Table {table}</p>") == 2
+
+
+def test_a_card_for_all_names_no_table_and_fills_its_sheet_with_a_second_copy():
+    html = page(MENU)
+    assert html.count('class="card"') == 2
+    assert html.count('<article class="card" aria-hidden="true">') == 1
+    assert "Table" not in html
+    assert html.count(dark_path(menu_qr(MENU.address))) == 4
+
+
+def test_an_odd_number_of_tables_leaves_half_a_sheet():
+    html = page(replace(MENU, tables=(1, 2, 7)))
+    assert html.count('class="sheet"') == 2
+    assert html.count('class="card"') == 3
+
+
+def test_a_card_holds_name_sentence_and_typed_address_and_nothing_else():
+    front = re.search(r'<div class="face front">(.*?)</div>', page(FOURTEEN), re.DOTALL)[1]
+    words = " ".join(re.sub(r"<[^>]*>", " ", front.replace("<wbr>", "")).split())
+    assert words == (
+        "Lantern Supper Tonight&#39;s drinks, strengths and allergens "
+        "or type this address menu.example/lantern/ Table 1"
+    )
+
+
+@pytest.mark.parametrize(
+    ("address", "typed"),
+    [
+        ("https://menu.example/", "menu.example"),
+        ("https://menu.example", "menu.example"),
+        ("https://menu.example/a/b/", "menu.example/a/b/"),
+        ("http://menu.example/", "http://menu.example/"),
+        ("https://bücher.example/été/", "bücher.example/été/"),
+    ],
+)
+def test_the_address_in_letters_is_what_a_guest_types(address, typed):
+    html = page(replace(MENU, address=address))
+    assert re.search(r'<bdi dir="ltr">(.*?)</bdi>', html)[1].replace("<wbr>", "") == typed
+
+
+def test_only_one_face_of_a_card_is_read_out():
+    html = page(FOURTEEN)
+    assert html.count('<div class="face front">') == 14
+    assert html.count('<div class="face back" aria-hidden="true">') == 14
+
+
+def test_what_the_user_wrote_is_text_and_never_markup():
+    html = page(replace(MENU, event='<script>alert("x")</script> & "friends"'))
+    assert "<script" not in html
+    assert "&lt;script&gt;" in html
+
+
+def test_the_page_needs_nothing_from_elsewhere():
+    html = page(FOURTEEN)
+    policy = re.search(r'http-equiv="Content-Security-Policy" content="([^"]*)"', html)[1]
+    assert policy.startswith("default-src 'none'; style-src 'sha256-")
+    assert all(found in policy for found in inline_hashes(html))
+    assert not re.search(r"\ssrc=|\shref=|\sstyle=|url\(|@import|<script|<link", html)
+
+
+def test_a_menu_in_another_direction_keeps_the_address_left_to_right():
+    html = page(replace(MENU, language="ar", direction="rtl", event="عشاء الفوانيس"))
+    assert '<html lang="ar" dir="rtl">' in html
+    assert '<bdi dir="ltr">' in html
+
+
+def test_the_same_menu_gives_the_same_bytes():
+    assert write_cards(FOURTEEN) == write_cards(FOURTEEN)
+
+
+def test_the_menu_type_has_no_private_field_a_card_could_show():
+    assert not {field.name for field in fields(GuestMenu)} & {"guests", "cost", "supplier", "bar_notes"}
+
+
+def millimetres(pixels: float) -> float:
+    return pixels / 96 * 25.4
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize(
+    ("event", "address", "tables"),
+    [
+        ("Lantern Supper", "https://menu.example/lantern/", FOURTEEN.tables),
+        (LONG_NAME, "https://a.ex/", (1, 114)),
+        (LONG_NAME, "https://menu.example/lantern/", (7,)),
+        (LONG_NAME, "https://long.example/" + "evening-" * 22, ()),
+        (
+            LONG_NAME + " and the Reopening of the Old Boathouse after the Great Storm, with Music",
+            MENU.address,
+            (9,),
+        ),
+        ("Sommernachtsfestgesellschaftsabend", "https://menu.example/lantern/", (3,)),
+        ("عشاء الفوانيس", "https://menu.example/lantern/", (3,)),
+    ],
+)
+def test_everything_fits_its_face_and_the_code_is_large_enough(browser_page, event, address, tables, paper):
+    browser_page.emulate_media(media="print")
+    browser_page.set_content(page(replace(MENU, event=event, address=address, tables=tables), paper))
+    for face in browser_page.query_selector_all(".face"):
+        assert face.evaluate(
+            "face => face.scrollHeight <= face.clientHeight && face.scrollWidth <= face.clientWidth"
+        )
+    box = browser_page.query_selector(".code").bounding_box()
+    code = menu_qr(address, tables[0] if tables else None)
+    assert millimetres(box["width"]) * code.modules / code.width_modules >= 49.9
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("paper", PAPERS)
+def test_two_cards_with_their_marks_fit_the_sheet_and_the_marks_stay_outside(browser_page, paper):
+    browser_page.emulate_media(media="print")
+    browser_page.set_content(page(FOURTEEN, paper))
+    sheet = browser_page.query_selector(".sheet").bounding_box()
+    for card in browser_page.query_selector_all(".sheet:first-child .card"):
+        box = card.bounding_box()
+        assert (millimetres(box["width"]), millimetres(box["height"])) == pytest.approx(CARD_MM, abs=0.1)
+        marks = card.query_selector(".marks").bounding_box()
+        assert marks["x"] >= sheet["x"]
+        assert marks["y"] >= sheet["y"]
+        assert marks["x"] + marks["width"] <= sheet["x"] + sheet["width"] + 0.1
+        assert marks["y"] + marks["height"] <= sheet["y"] + sheet["height"] + 0.1
+    crop = re.search(r'<path d="([^"]*)"/><path class="fold" d="([^"]*)"', page(FOURTEEN, paper))
+    width, height = CARD_MM
+    for x, y, way, run in re.findall(r"M(\S+) ([-\d.]+)([hv])([\d.]+)", "".join(crop.groups())):
+        ends = [
+            (float(x), float(y)),
+            (float(x) + float(run) * (way == "h"), float(y) + float(run) * (way == "v")),
+        ]
+        assert all(not (0 < x < width and 0 < y < height) for x, y in ends)
+        assert any(x < 0 or x > width or y < 0 or y > height for x, y in ends)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_print_is_a_sheet_a_page(browser_page, paper, tmp_path):
+    file = tmp_path / "cards.pdf"
+    browser_page.set_content(page(FOURTEEN, paper))
+    file.write_bytes(browser_page.pdf(prefer_css_page_size=True))
+    assert len(re.findall(rb"/Type\s*/Page\b", file.read_bytes())) == 7
+
+
+def test_a_card_is_black_on_white_whatever_the_look():
+    html = page(FOURTEEN)
+    assert set(re.findall(r"#[0-9a-f]{3,8}\b", re.sub(r"&#\d+;|@media screen{.*?}}", "", html))) == {
+        "#000",
+        "#fff",
+    }
+
+
+@pytest.mark.browser
+def test_the_back_face_stands_on_its_head_above_the_fold(browser_page):
+    browser_page.set_content(page(FOURTEEN))
+    front, back = (browser_page.query_selector(f".{side}").bounding_box() for side in ("front", "back"))
+    assert back["y"] + back["height"] == pytest.approx(front["y"], abs=0.5)
+    turn = browser_page.eval_on_selector(".back", "face => getComputedStyle(face).transform")
+    assert re.fullmatch(r"matrix\(-1, (?:-?[\d.e-]+), (?:-?[\d.e-]+), -1, 0, 0\)", turn)
+
+
+@pytest.mark.browser
+def test_the_policy_lets_the_page_s_own_style_through(browser_page, tmp_path):
+    said = []
+    browser_page.on("console", lambda message: said.append(message.text))
+    file = tmp_path / "cards.html"
+    file.write_bytes(write_cards(MENU)["cards-a4.html"])
+    browser_page.goto(file.as_uri())
+    assert said == []
+    assert browser_page.eval_on_selector(".card", "card => getComputedStyle(card).display") == "flex"
