@@ -1,0 +1,27 @@
+"""Values by kind: what ordinary bottles hold, how ordinary glasses are shaped, how ice packs.
+
+Comes in: a name as the user typed it. Goes out: the reference entry with its values, each with source and
+status, or None. Knows nothing of records, physics or places; a house's own figures always win over these.
+"""
+
+from menugen.reference.glasses import ReferenceGlass, glass, glass_names
+from menugen.reference.ice import ReferenceIce, ice, ice_names
+from menugen.reference.ingredients import (
+    ReferenceIngredient,
+    ReferenceValue,
+    ingredient,
+    is_alcoholic_kind,
+)
+
+__all__ = [
+    "ReferenceGlass",
+    "ReferenceIce",
+    "ReferenceIngredient",
+    "ReferenceValue",
+    "glass",
+    "glass_names",
+    "ice",
+    "ice_names",
+    "ingredient",
+    "is_alcoholic_kind",
+]

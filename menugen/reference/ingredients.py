@@ -1,0 +1,180 @@
+"""What an ordinary bottle of a kind holds, for labels that do not say."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import NamedTuple
+
+from menugen.reference.names import endings, head_name, plain_name
+from menugen.reference.package_data import package_data
+
+ALCOHOLIC_ABOVE_PERCENT = 1.2
+"""A kind that is usually stronger than this must state its strength. Regulation (EU) No 1169/2011, Article
+28(2): strength is declared above 1.2 % vol."""
+
+
+class ReferenceValue(NamedTuple):
+    """One value with what it rests on.
+
+    Attributes:
+        value: In the unit of its name.
+        status: "verified", "secondary", "computed" or "from memory"; see the head of data/ingredients.yaml.
+        source: The citation, in words.
+    """
+
+    value: float
+    status: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReferenceIngredient:
+    """An ordinary bottle of its kind.
+
+    Attributes:
+        id: What stock names in `kind:`, "lemon_juice".
+        kind: The class it belongs to: "spirit", "juice", "dairy" ...
+        names: Other names it goes by.
+        colour: "#rrggbb" of the liquid; our own choice.
+        values: By name: abv_percent, sugar_g_per_l, acid_g_per_l, fat_g_per_l, density_g_per_ml; a value we
+            know nothing of is missing.
+    """
+
+    id: str
+    kind: str
+    names: tuple[str, ...]
+    colour: str
+    values: Mapping[str, ReferenceValue]
+
+    def _value(self, name: str) -> float | None:
+        known = self.values.get(name)
+        return None if known is None else known.value
+
+    @property
+    def abv_percent(self) -> float | None:
+        """Usual strength. Never a drink's strength: it only tells that a label must state one."""
+        return self._value("abv_percent")
+
+    @property
+    def sugar_g_per_l(self) -> float | None:
+        """Grams of sugar in a litre; None where not known."""
+        return self._value("sugar_g_per_l")
+
+    @property
+    def acid_g_per_l(self) -> float | None:
+        """Grams of acid, counted as citric, in a litre; None where not known."""
+        return self._value("acid_g_per_l")
+
+    @property
+    def fat_g_per_l(self) -> float | None:
+        """Grams of fat in a litre; None where not known."""
+        return self._value("fat_g_per_l")
+
+    @property
+    def density_g_per_ml(self) -> float | None:
+        """Grams in a millilitre at about 20 C; None where not known."""
+        return self._value("density_g_per_ml")
+
+    @property
+    def is_alcoholic(self) -> bool:
+        """Whether a bottle of this kind must state a strength."""
+        return (self.abv_percent or 0.0) > ALCOHOLIC_ABOVE_PERCENT
+
+    @property
+    def source(self) -> str:
+        """Where the values come from, each with its status."""
+        return "; ".join(
+            f"{_LABELS[name]}: {known.source} ({known.status})"
+            for name, known in self.values.items()
+            if name != "abv_percent"
+        )
+
+    @property
+    def status(self) -> str:
+        """The weakest status among the values; "from memory" where there are none."""
+        found = {known.status for name, known in self.values.items() if name != "abv_percent"}
+        return next((status for status in STATUSES if status in found), STATUSES[0])
+
+
+STATUSES = ("from memory", "secondary", "computed", "verified")
+"""From the weakest to the surest."""
+
+_LABELS = {
+    "abv_percent": "strength",
+    "sugar_g_per_l": "sugar",
+    "acid_g_per_l": "acid",
+    "fat_g_per_l": "fat",
+    "density_g_per_ml": "density",
+}
+
+
+def ingredient(kind_or_name: str) -> ReferenceIngredient | None:
+    """Return the reference kind a stock name stands for, or None where we know none.
+
+    A name may be an id ("lemon_juice"), an everyday name ("sugar syrup"), or end in one ("harbour gin" is a
+    gin): the last words of a name say what a thing is. A name that says it is without alcohol is never an
+    alcoholic kind.
+    """
+    by_name = _by_name()
+    whole = plain_name(kind_or_name)
+    if whole in by_name:
+        return by_name[whole]
+    for ending in endings(head_name(kind_or_name)):
+        found = by_name.get(ending)
+        if found is not None:
+            return None if found.is_alcoholic and says_alcohol_free(whole) else found
+    return None
+
+
+def is_alcoholic_kind(name: str) -> bool:
+    """Return whether a stock name plainly names something alcoholic: "harbour gin", "cherry liqueur".
+
+    Not "ginger beer", "wine vinegar", "rum syrup" or "alcohol-free gin". In doubt the answer is yes, as a
+    strength that is asked for in vain costs a line and one that is missed costs more.
+    """
+    whole = plain_name(name)
+    if says_alcohol_free(whole):
+        return False
+    words = _words()
+    for ending in endings(head_name(name)):
+        if ending in words["not_alcoholic"]:
+            return False
+        if ending in words["alcoholic"] or ending.removesuffix("s") in words["alcoholic"]:
+            return True
+        known = _by_name().get(ending)
+        if known is not None:
+            return known.is_alcoholic
+    return any(whole.startswith(f"{opening} ") for opening in words["begins"])
+
+
+def says_alcohol_free(plain: str) -> bool:
+    """Return whether a plain name says that there is no alcohol in the thing."""
+    padded = f" {plain} "
+    return any(f" {sign} " in padded or padded.startswith(f" {sign}") for sign in _words()["free"])
+
+
+@cache
+def _by_name() -> dict[str, ReferenceIngredient]:
+    found: dict[str, ReferenceIngredient] = {}
+    for entry in package_data("ingredients")["ingredients"]:
+        known = ReferenceIngredient(
+            id=entry["id"],
+            kind=entry["class"],
+            names=tuple(str(name) for name in entry.get("names", ())),
+            colour=entry["colour"],
+            values={
+                name: ReferenceValue(float(entry[name][0]), entry[name][1], entry[name][2])
+                for name in _LABELS
+                if name in entry
+            },
+        )
+        found.update((plain_name(name), known) for name in (known.id, *known.names))
+    return found
+
+
+@cache
+def _words() -> dict[str, frozenset[str]]:
+    return {
+        group: frozenset(plain_name(str(word)) for word in words)
+        for group, words in package_data("alcoholic_words").items()
+    }
