@@ -4,6 +4,21 @@ Comes in: faults found by any stage, each with its place. Goes out: text and JSO
 Knows nothing of: specs, menus, or how a file is parsed.
 """
 
+from menugen.problems.drawing import Sources, draw_json, draw_text, summary
+from menugen.problems.near import did_you_mean, near
 from menugen.problems.problem import Place, Problem, Severity, Span, error, warning
 
-__all__ = ["Place", "Problem", "Severity", "Span", "error", "warning"]
+__all__ = [
+    "Place",
+    "Problem",
+    "Severity",
+    "Sources",
+    "Span",
+    "did_you_mean",
+    "draw_json",
+    "draw_text",
+    "error",
+    "near",
+    "summary",
+    "warning",
+]

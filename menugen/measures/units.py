@@ -1,0 +1,61 @@
+"""The bar's units and what one of each comes to, from bar_units.txt."""
+
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import as_file, files
+from typing import Literal, NamedTuple
+
+OunceKind = Literal["trade", "us", "imperial"]
+
+_OUNCE_NAMES: Mapping[OunceKind, str] = {"trade": "oz", "us": "us ounce", "imperial": "imperial ounce"}
+_ONLY_BY_KIND = frozenset({"us_ounce", "imperial_ounce"})
+
+
+class Unit(NamedTuple):
+    """A unit of volume or of mass; exactly one of the factors is set.
+
+    Attributes:
+        name: As in bar_units.txt ("ml", "oz", "dash").
+        volume_ml: What one of it comes to in millilitres; None for a unit of mass.
+        mass_g: What one of it comes to in grams; None for a unit of volume.
+    """
+
+    name: str
+    volume_ml: float | None
+    mass_g: float | None
+
+
+def ounce_ml(kind: OunceKind) -> float:
+    """Return the millilitres in one ounce of this kind: the trade's 30, or the US or imperial fluid ounce."""
+    volume_ml = units(kind)["oz"].volume_ml
+    assert volume_ml is not None  # noqa: S101 (bar_units.txt is part of the package)
+    return volume_ml
+
+
+@cache
+def units(ounce: OunceKind) -> Mapping[str, Unit]:
+    """Return every word for a unit, lower case, with its factor; "oz" means the kind of ounce asked for."""
+    found = dict(_units_of_the_file())
+    ounce_factor = found[_OUNCE_NAMES[ounce]].volume_ml
+    for word, unit in found.items():
+        if unit.name == "oz":
+            found[word] = unit._replace(volume_ml=ounce_factor)
+    return {word: unit for word, unit in found.items() if unit.name not in _ONLY_BY_KIND}
+
+
+@cache
+def _units_of_the_file() -> Mapping[str, Unit]:
+    import pint  # noqa: PLC0415 (a quarter of a second that only a command with measures should pay)
+
+    with as_file(files("menugen.measures") / "bar_units.txt") as path:
+        registry: pint.UnitRegistry[float] = pint.UnitRegistry(path, cache_folder=None)
+    found: dict[str, Unit] = {}
+    for word in registry:
+        factor, base = registry.get_base_units(word)
+        is_volume = base == registry.ml
+        found[word.replace("_", " ")] = Unit(
+            name=registry.get_name(word),
+            volume_ml=float(factor) if is_volume else None,
+            mass_g=None if is_volume else float(factor),
+        )
+    return found

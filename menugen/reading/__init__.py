@@ -1,0 +1,20 @@
+"""Files to records: every problem at once, each with its place and what to write instead.
+
+Comes in: a house's files, on disk or at a revision. Goes out: a HouseReading, and the JSON Schemas of the files.
+Knows nothing of: what a drink works out to, whether a name in a spec is in stock, what a region asks for.
+"""
+
+from menugen.reading.files import DiskFiles, HouseFiles
+from menugen.reading.forms.schemas import json_schemas
+from menugen.reading.house import HouseReading, outside_folders, read_house
+from menugen.reading.places import Sources
+
+__all__ = [
+    "DiskFiles",
+    "HouseFiles",
+    "HouseReading",
+    "Sources",
+    "json_schemas",
+    "outside_folders",
+    "read_house",
+]

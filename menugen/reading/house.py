@@ -1,0 +1,278 @@
+"""The whole house: every file read, every problem told, at once."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import get_args
+
+from menugen.measures import OunceKind
+from menugen.problems import Place, Problem, Span, error
+from menugen.reading.event_file import Inherited, read_event
+from menugen.reading.files import DiskFiles, HouseFiles, joined
+from menugen.reading.forms.house_form import HouseForm
+from menugen.reading.house_file import HOUSE_FILE, Settings, glasses_of, no_settings, read_settings
+from menugen.reading.places import Sources
+from menugen.reading.slugs import slug_of, slug_problem, twice
+from menugen.reading.spec_file import read_spec
+from menugen.reading.stock_file import read_stock
+from menugen.reading.text import decode
+from menugen.records import Event, House, Spec, StockLine
+
+_SPEC_ENDINGS = (".md",)
+_YAML_ENDINGS = (".yaml", ".yml")
+
+
+@dataclass(frozen=True, slots=True)
+class HouseReading:
+    """What a house's files say, and everything that is wrong with them.
+
+    Attributes:
+        house: Without what has a fault; None where house.yaml cannot be read.
+        problems: In the order they were found.
+        sources: The texts, for drawing.
+        broken_specs: Slugs of specs with a fault.
+        broken_stock: Names and aliases, casefolded, of stock with a fault. Where a stock file cannot be read at all,
+            every name a spec or an event asks for: nobody can tell which of them it held.
+        broken_events: Slugs of events with a fault.
+    """
+
+    house: House | None
+    problems: tuple[Problem, ...]
+    sources: Sources
+    broken_specs: frozenset[str] = frozenset()
+    broken_stock: frozenset[str] = frozenset()
+    broken_events: frozenset[str] = frozenset()
+
+
+def read_house(files: HouseFiles) -> HouseReading:
+    """Read a house; a fault in one file or line never keeps the others from being read."""
+    sources = Sources(files)
+    problems: list[Problem] = []
+    settings = _settings(sources)
+    problems += settings.problems
+    form = settings.form
+    ounce = _ounce(form)
+
+    stock, broken_stock, stock_unread = _read_stock_files(files, sources, settings, ounce, problems)
+    specs, broken_specs = _read_specs(files, sources, settings, ounce, problems)
+    events, broken_events = _read_events(files, sources, settings, problems)
+    if stock_unread:
+        broken_stock |= _names_asked_for(specs, events)
+    unreadable = settings.problems and not settings.said
+    house = None if unreadable else _house(form, specs, stock, events)
+    return HouseReading(
+        house,
+        tuple(problems),
+        sources,
+        frozenset(broken_specs),
+        frozenset(broken_stock),
+        frozenset(broken_events),
+    )
+
+
+def outside_folders(root: Path) -> tuple[str, ...]:
+    """Return the folders that house.yaml names for specs, stock and events, relative to the house; never raises."""
+    form = _settings(Sources(DiskFiles(root))).form
+    return tuple(dict.fromkeys((*form.specs, *form.stock, *form.events)))
+
+
+def _settings(sources: Sources) -> Settings:
+    try:
+        content = sources.content(HOUSE_FILE)
+    except FileNotFoundError:
+        return no_settings()
+    except OSError as fault:
+        return no_settings()._replace(problems=[_unreadable(HOUSE_FILE, fault)])
+    decoded = decode(content, HOUSE_FILE)
+    if decoded.problem:
+        return no_settings()._replace(problems=[decoded.problem])
+    return read_settings(decoded.text)
+
+
+def _house(
+    form: HouseForm, specs: dict[str, Spec], stock: dict[str, StockLine], events: dict[str, Event]
+) -> House:
+    return House(
+        name=form.name,
+        region=form.region,
+        currency=form.currency,
+        languages=form.languages,
+        ounce=_ounce_kind(form.ounce),
+        theme=form.theme,
+        glasses=glasses_of(form),
+        rules=tuple(rule for rule in form.rules if rule),
+        contact=form.contact,
+        specs=specs,
+        stock=stock,
+        events=dict(sorted(events.items(), key=lambda item: (item[1].date, item[0]))),
+        place=Place(HOUSE_FILE),
+    )
+
+
+def _ounce_kind(word: str) -> OunceKind | None:
+    kinds: tuple[OunceKind, ...] = get_args(OunceKind)
+    return next((kind for kind in kinds if kind == word), None)
+
+
+def _ounce(form: HouseForm) -> OunceKind:
+    """Return the ounce specs mean: the house's word, else its region's custom, else the trade's."""
+    said = _ounce_kind(form.ounce)
+    if said or not form.region:
+        return said or "trade"
+    from menugen.regions import UnknownRegion, load_region  # noqa: PLC0415 (only a house that leaves it open pays)
+
+    try:
+        # What an ounce is does not change with the day: any will do.
+        return load_region(form.region, date(2026, 1, 1)).ounce
+    except UnknownRegion:
+        return "trade"
+
+
+def _read_stock_files(
+    files: HouseFiles, sources: Sources, settings: Settings, ounce: OunceKind, problems: list[Problem]
+) -> tuple[dict[str, StockLine], set[str], bool]:
+    stock: dict[str, StockLine] = {}
+    broken: set[str] = set()
+    unread = False
+    taken: dict[str, Place] = {}
+    for file in _listed(files, settings, "stock", settings.form.stock, _YAML_ENDINGS, problems):
+        text = _text(file, sources, problems)
+        if text is None:
+            unread = True
+            continue
+        reading = read_stock(text, file, ounce)
+        problems += reading.problems
+        unread = unread or reading.broken is None
+        broken.update(name.casefold() for name in reading.broken or ())
+        for line in reading.lines:
+            problems += _names_taken(line, taken)
+            stock.setdefault(line.name, line)
+    return stock, broken, unread
+
+
+def _names_taken(line: StockLine, taken: dict[str, Place]) -> Iterator[Problem]:
+    """Yield a problem for each name of a line that another line has; the others are taken from now on."""
+    named = [(line.name, line.place)]
+    named += [(alias, line.place.at("aliases", index)) for index, alias in enumerate(line.aliases)]
+    for name, place in named:
+        earlier = taken.setdefault(name.casefold(), place)
+        if earlier is not place:
+            told = error(
+                "stock-name-twice",
+                f'"{name}" already names something in stock',
+                place,
+                "rename one of the two, or keep one of them",
+            )
+            yield replace(told, also=((earlier, "the first one"),))
+
+
+def _read_specs(
+    files: HouseFiles, sources: Sources, settings: Settings, ounce: OunceKind, problems: list[Problem]
+) -> tuple[dict[str, Spec], set[str]]:
+    specs: dict[str, Spec] = {}
+    broken: set[str] = set()
+    listed = list(_listed(files, settings, "specs", settings.form.specs, _SPEC_ENDINGS, problems))
+    repeated = twice(listed, "two-specs-one-slug", "spec")
+    for file in listed:
+        slug = slug_of(file)
+        text = _text(file, sources, problems)
+        reading = read_spec(text, file, ounce) if text is not None else None
+        problems += reading.problems if reading else ()
+        fault = repeated.get(file) or slug_problem(file)
+        if fault:
+            problems.append(fault)
+        if file in repeated:
+            continue
+        if reading and reading.spec and not fault:
+            specs[slug] = reading.spec
+        else:
+            broken.add(slug)
+    return specs, broken
+
+
+def _read_events(
+    files: HouseFiles, sources: Sources, settings: Settings, problems: list[Problem]
+) -> tuple[dict[str, Event], set[str]]:
+    events: dict[str, Event] = {}
+    broken: set[str] = set()
+    form = settings.form
+    inherited = Inherited(form.region, form.currency, form.languages)
+    listed = list(_listed(files, settings, "events", form.events, _YAML_ENDINGS, problems))
+    repeated = twice(listed, "two-events-one-slug", "event")
+    for file in listed:
+        slug = slug_of(file)
+        text = _text(file, sources, problems)
+        reading = read_event(text, file, inherited) if text is not None else None
+        problems += reading.problems if reading else ()
+        fault = repeated.get(file) or slug_problem(file)
+        if fault:
+            problems.append(fault)
+        if file in repeated:
+            continue
+        if reading and reading.event and not fault:
+            events[slug] = reading.event
+        else:
+            broken.add(slug)
+    return events, broken
+
+
+def _listed(
+    files: HouseFiles,
+    settings: Settings,
+    key: str,
+    folders: tuple[str, ...],
+    endings: tuple[str, ...],
+    problems: list[Problem],
+) -> Iterator[str]:
+    """Yield the files of one kind; a folder the house names and that holds none is a problem."""
+    for index, folder in enumerate(folders):
+        try:
+            names = files.names(folder)
+        except OSError as fault:
+            problems.append(_unreadable(folder, fault))
+            continue
+        wanted = [name for name in names if _is_wanted(name, endings)]
+        if not wanted and key in settings.said:
+            problems.append(
+                error(
+                    "folder-empty",
+                    f'the folder "{folder}" is not there or holds no {endings[0]} files',
+                    Place(HOUSE_FILE, (key, index)),
+                    f"name the folder your {key} {'is' if key == 'stock' else 'are'} in, starting from {HOUSE_FILE}",
+                )
+            )
+        for name in wanted:
+            yield joined(folder, name)
+
+
+def _is_wanted(name: str, endings: tuple[str, ...]) -> bool:
+    """Return whether a file is meant to be read: not what an editor hides, nor a folder's README."""
+    return name.casefold().endswith(endings) and not name.startswith(".") and name.casefold() != "readme.md"
+
+
+def _text(file: str, sources: Sources, problems: list[Problem]) -> str | None:
+    try:
+        content = sources.content(file)
+    except OSError as fault:
+        problems.append(_unreadable(file, fault))
+        return None
+    decoded = decode(content, file)
+    if decoded.problem:
+        problems.append(decoded.problem)
+        return None
+    return decoded.text
+
+
+def _unreadable(file: str, fault: OSError) -> Problem:
+    why = "permission is missing" if isinstance(fault, PermissionError) else "it cannot be opened"
+    return error(
+        "file-unreadable", f"this cannot be read: {why}", Span(file, 1, 1, 1), "check the file's permissions"
+    )
+
+
+def _names_asked_for(specs: dict[str, Spec], events: dict[str, Event]) -> set[str]:
+    names = {line.name for spec in specs.values() for line in spec.lines}
+    names |= {swap.line.name for spec in specs.values() for swap in spec.swaps}
+    names |= {name for event in events.values() for name in event.bottles.values()}
+    return {name.casefold() for name in names}

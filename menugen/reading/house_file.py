@@ -1,0 +1,78 @@
+"""house.yaml to the house's settings."""
+
+from typing import NamedTuple
+
+from pydantic import ValidationError
+
+from menugen.problems import Place, Problem, Span, error
+from menugen.reading.forms.house_form import HouseForm
+from menugen.reading.forms.refusal import known_keys, problems_of
+from menugen.reading.spec_file import filled_in
+from menugen.reading.yaml_text import Data, read_mapping
+from menugen.records import HouseGlass
+
+HOUSE_FILE = "house.yaml"
+_KEYS = frozenset(known_keys(HouseForm))
+
+
+class Settings(NamedTuple):
+    """What house.yaml says.
+
+    Attributes:
+        form: Its values; where the file has faults, the rest of it.
+        said: The keys that are written.
+        whole: Whether nothing is missing from it.
+        problems: Everything that is wrong.
+    """
+
+    form: HouseForm
+    said: frozenset[str]
+    whole: bool
+    problems: list[Problem]
+
+
+def read_settings(text: str) -> Settings:
+    """Read house.yaml; its text is divided by "\\n"."""
+    data, problems = read_mapping(text, HOUSE_FILE)
+    if data is None:
+        return Settings(_form_of_nothing(), frozenset(), False, problems)
+    filled = filled_in(data, _KEYS)
+    try:
+        form = HouseForm.model_validate(filled)
+    except ValidationError as failure:
+        problems += problems_of(failure, Place(HOUSE_FILE), HouseForm, {})
+        faulty = {fault["loc"][0] for fault in failure.errors(include_url=False, include_context=False)}
+        sound: dict[str, Data] = {"name": "-"}
+        sound.update({key: value for key, value in filled.items() if key not in faulty})
+        form = HouseForm.model_validate(sound)
+        return Settings(form, frozenset(filled), False, problems)
+    return Settings(form, frozenset(filled), not problems, problems)
+
+
+def no_settings() -> Settings:
+    """Return the settings of a house without house.yaml."""
+    missing = error(
+        "house-missing",
+        f"there is no {HOUSE_FILE} here",
+        Span(HOUSE_FILE, 1, 1, 1),
+        f'write a {HOUSE_FILE} with at least "name: " and the bar\'s name',
+    )
+    return Settings(_form_of_nothing(), frozenset(), False, [missing])
+
+
+def glasses_of(form: HouseForm) -> dict[str, HouseGlass]:
+    """Return the house's own glasses by name."""
+    return {
+        name: HouseGlass(
+            name,
+            glass.brim_ml,
+            glass.wash_line_ml,
+            glass.profile_mm,
+            Place(HOUSE_FILE, ("glasses", name), "key"),
+        )
+        for name, glass in form.glasses.items()
+    }
+
+
+def _form_of_nothing() -> HouseForm:
+    return HouseForm.model_validate({"name": "-"})
