@@ -35,18 +35,18 @@ def caution(caution_id: str) -> Caution:
     Raises:
         KeyError: There is no such caution (a bug upstream: reading has looked among `known_cautions`).
     """
-    return _table()[caution_id.replace("-", " ")]
+    return _table()[_plain(caution_id)]
 
 
 def known_cautions() -> tuple[str, ...]:
     """Return every id, most grave first."""
-    return tuple(_table())
+    return tuple(known.id for known in _table().values())
 
 
 @cache
 def _table() -> dict[str, Caution]:
     return {
-        raw["id"]: Caution(
+        _plain(raw["id"]): Caution(
             id=raw["id"],
             guest=raw.get("guest"),
             bar=raw["bar"],
@@ -57,3 +57,7 @@ def _table() -> dict[str, Caution]:
         )
         for raw in load("cautions.yaml")["cautions"]
     }
+
+
+def _plain(caution_id: str) -> str:
+    return caution_id.replace("-", " ")
