@@ -1,5 +1,6 @@
 """What an ordinary bottle of a kind holds, for labels that do not say."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -96,6 +97,9 @@ class ReferenceIngredient:
         return next((status for status in STATUSES if status in found), STATUSES[0])
 
 
+_NAUGHT = re.compile(r"(?<![\d.,])0([.,]0+)?( ?%| abv| proof)|(?<![\d.,])0[.,]0+(?![\d.,])")
+"""A strength of nothing in a name: "0 %", "0.0", "0,0 %", but not "0.5 %" or "10 %"."""
+
 STATUSES = ("from memory", "secondary", "computed", "verified")
 """From the weakest to the surest."""
 
@@ -150,7 +154,7 @@ def is_alcoholic_kind(name: str) -> bool:
 def says_alcohol_free(plain: str) -> bool:
     """Return whether a plain name says that there is no alcohol in the thing."""
     padded = f" {plain} "
-    return any(f" {sign} " in padded or padded.startswith(f" {sign}") for sign in _words()["free"])
+    return _NAUGHT.search(plain) is not None or any(f" {sign} " in padded for sign in _words()["free"])
 
 
 @cache

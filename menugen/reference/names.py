@@ -4,7 +4,8 @@ import re
 import unicodedata
 
 _BREAKS = re.compile(r"[\s_\-‐-―/]+")
-_LEFT_OUT = re.compile(r"\([^)]*\)|,.*$|['’.]")
+_LEFT_OUT = re.compile(r"\([^)]*\)|,.*$|\b(no|number|batch)\b\.? ?\d+|\d[\d.,]* ?(proof|abv|vol)\b|['’.]")
+_NO_LETTER = re.compile(r"[\W\d_]+")
 
 
 def plain_name(text: str) -> str:
@@ -16,8 +17,12 @@ def plain_name(text: str) -> str:
 
 
 def head_name(text: str) -> str:
-    """Return the plain name without brackets and what follows a comma: "lime juice, fresh" is lime juice."""
-    return " ".join(_LEFT_OUT.sub(" ", plain_name(text)).split())
+    """Return the plain name without brackets, figures and what follows a comma.
+
+    "Lime juice, fresh" is lime juice, and "gin 40 %" is gin.
+    """
+    words = _LEFT_OUT.sub(" ", plain_name(text)).split()
+    return " ".join(word for word in words if not _NO_LETTER.fullmatch(word))
 
 
 def endings(name: str) -> list[str]:
