@@ -1,7 +1,7 @@
 """What a measure says: "1½ oz" to millilitres and back, and the figures a label prints.
 
 Comes in: text as typed. Goes out: plain floats with the unit in the name, or a Fault in plain words.
-Knows nothing of: files, places, records. pint lives here and nowhere else, loaded when a unit is first looked up.
+Knows nothing of: files, places, records. pint lives here alone, and loads when first needed.
 """
 
 from menugen.measures.fault import Fault

@@ -62,7 +62,7 @@ def parse_size(text: str, *, ounce: OunceKind = "trade") -> Size | Fault:
 
 
 def parse_strength(text: str) -> float | Fault:
-    """Return the alcohol by volume in percent, 0 to 100, of "24 %", "24% vol" or "80 proof" (US proof, half)."""
+    """Return the alcohol by volume in percent, 0 to 100, of "24 %", "24% vol" or "80 proof" (US scale)."""
     figure = _figure(text, "strength-form", "a strength", "24 %")
     if isinstance(figure, Fault):
         return figure

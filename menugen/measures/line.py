@@ -49,7 +49,7 @@ _UNSIZED = frozenset(
     }
     | {"pint", "pints", "quart", "quarts", "gill", "gills", "dram", "drams", "count", "counts", "nip", "nips"}
 )
-"""Bar words for amounts that differ from house to house; counting them as pieces would lose their strength."""
+"""Bar words for amounts that differ from house to house; counted as pieces they would lose their strength."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,14 +84,8 @@ def parse_line(text: str, *, ounce: OunceKind, part_ml: float | None) -> ParsedL
         part_ml: What a part is in this spec; None where it has not said.
     """
     line = " ".join(text.split())
-    if not line:
-        return Fault(
-            "empty-line", "this line is empty", 'write a measure and a name, such as "45 ml dark rum"'
-        )
-    if len(line) > _LONGEST:
-        return Fault(
-            "text-too-long", f"this line is longer than {_LONGEST} characters", "one line names one thing"
-        )
+    if not line or len(line) > _LONGEST:
+        return _no_line(line)
     if found := _TOP.fullmatch(line):
         return _topped(found["rest"], ounce, part_ml)
     number = leading_number(line)
@@ -103,6 +97,13 @@ def parse_line(text: str, *, ounce: OunceKind, part_ml: float | None) -> ParsedL
         article = line[: found.start("rest")].rstrip()
         return _measured(Number(1.0, article, found["rest"]), line, ounce, part_ml)
     return _unnumbered(line, ounce, part_ml)
+
+
+def _no_line(line: str) -> Fault:
+    if line:
+        message = f"this line is longer than {_LONGEST} characters"
+        return Fault("text-too-long", message, "one line names one thing")
+    return Fault("empty-value", "this line is empty", 'write a measure and a name, such as "45 ml dark rum"')
 
 
 def _topped(rest: str, ounce: OunceKind, part_ml: float | None) -> ParsedLine | Fault:
@@ -211,7 +212,7 @@ def _key(word: str) -> str:
 
 
 def _split_unit(rest: str, ounce: OunceKind) -> tuple[str, str]:
-    """Split "bar spoon of honey" into the unit as typed and the name; the unit is empty where there is none."""
+    """Split "bar spoon of honey" into the unit as typed and the name; without a unit it is empty."""
     known = units(ounce)
     words = rest.split(" ")
     for length in (2, 1):

@@ -6,8 +6,8 @@ from typing import NamedTuple
 from menugen.measures.fault import Fault
 
 _VULGAR = {
-    "¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅕": 1 / 5, "⅖": 2 / 5, "⅗": 3 / 5, "⅘": 4 / 5,
-    "⅙": 1 / 6, "⅚": 5 / 6, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8,
+    "¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅕": 1 / 5, "⅖": 2 / 5, "⅗": 3 / 5,
+    "⅘": 4 / 5, "⅙": 1 / 6, "⅚": 5 / 6, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8,
 }  # fmt: skip
 _ONE_NUMBER = rf"""
     (?: (?P<whole>\d+) [ ]? )? (?P<vulgar>[{"".join(_VULGAR)}])
@@ -20,7 +20,7 @@ _RANGE = re.compile(
     r"(?P<low>[\d.]+|[¼½¾⅓⅔])\s*(?:[-–—]|\bto\b|\bor\b)\s*(?P<high>[\d.]+|[¼½¾⅓⅔])(?=\D|$)", re.ASCII
 )
 _SIGNED = re.compile(r"[-−–]\s*[\d.¼½¾⅓⅔]", re.ASCII)
-_MORE_OF_A_NUMBER = re.compile(r"\s*[\d.,/⁄¼½¾⅓⅔]", re.ASCII)
+_MORE_OF_A_NUMBER = re.compile(r"\s*[-–—.,/⁄]?\s*[\d¼½¾⅓⅔]", re.ASCII)
 
 
 class Number(NamedTuple):
@@ -39,20 +39,10 @@ class Number(NamedTuple):
 
 def leading_number(text: str) -> Number | Fault | None:
     """Return the number a text begins with, what is wrong with it, or None where it begins with none."""
-    if _SIGNED.match(text):
-        return Fault("measure-not-positive", f'"{text}" is less than nothing', "write an amount above 0")
+    if fault := _no_single_number(text):
+        return fault
     if not text or not (text[0].isdigit() or text[0] in _VULGAR or (text[0] == "." and text[1:2].isdigit())):
         return None
-    if found := _COMMA.match(text):
-        return _comma(found.group())
-    if found := _RANGE.match(text):
-        low = found["low"]
-        return Fault(
-            "measure-range",
-            f'"{found.group()}" is a range, and a drink is worked out from one amount',
-            f'write the amount you pour, for instance "{low}{_unit_after(text, found.end())}"',
-            found.group(),
-        )
     found = _NUMBER.match(text)
     if found is None:
         return Fault("not-a-number", f'"{text}" does not begin with a number', "use the digits 0 to 9")
@@ -72,6 +62,22 @@ def parse_number(text: str) -> float | Fault:
     return number.value
 
 
+def _no_single_number(text: str) -> Fault | None:
+    """Return what is wrong with a number below zero, with a comma, or one of two."""
+    if _SIGNED.match(text):
+        return Fault("measure-not-positive", f'"{text}" is less than nothing', "write an amount above 0")
+    if found := _COMMA.match(text):
+        return _comma(found.group())
+    if found := _RANGE.match(text):
+        return Fault(
+            "measure-range",
+            f'"{found.group()}" is a range, and a drink is worked out from one amount',
+            f'write the amount you pour, such as "{found["low"]}{_unit_after(text, found.end())}"',
+            found.group(),
+        )
+    return None
+
+
 def _value(found: re.Match[str]) -> float | None:
     """Return what the number comes to, or None for a fraction that is none (over zero, or "1 3/2")."""
     if (plain := found["plain"]) is not None:
@@ -85,7 +91,7 @@ def _value(found: re.Match[str]) -> float | None:
 
 
 def _comma(typed: str) -> Fault:
-    """Return the fault of a decimal comma; three places may just as well be thousands, so both are offered."""
+    """Return the fault of a decimal comma; three places may also be thousands, so both are offered."""
     whole, places = typed.split(",")
     hint = f'write "{whole}.{places}"'
     if len(places) == 3:

@@ -8,7 +8,7 @@ _STEPS = (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), Fraction(
 _SMALL_STEPS = (Fraction(1, 4), Fraction(1, 3), Fraction(1, 2), Fraction(2, 3), Fraction(3, 4), Fraction(1))
 """Below one ounce the trade also pours thirds; above it nobody marks a jigger so."""
 _NEAR_A_STEP = 0.016
-"""Share by which a volume may miss a step of the ladder: the trade's 30 ml ounce is 1.5 % more than the US one."""
+"""Share by which a volume may miss a step: the trade's 30 ml ounce is 1.5 % more than the US one."""
 
 
 def show_ml(volume_ml: float) -> str:

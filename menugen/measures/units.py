@@ -51,11 +51,11 @@ def _units_of_the_file() -> Mapping[str, Unit]:
         registry: pint.UnitRegistry[float] = pint.UnitRegistry(path, cache_folder=None)
     found: dict[str, Unit] = {}
     for word in registry:
-        factor, base = registry.get_base_units(word)
-        is_volume = base == registry.ml
+        one = registry.Quantity(1.0, word).to_base_units()
+        is_volume = one.is_compatible_with("ml")
         found[word.replace("_", " ")] = Unit(
             name=registry.get_name(word),
-            volume_ml=float(factor) if is_volume else None,
-            mass_g=None if is_volume else float(factor),
+            volume_ml=one.magnitude if is_volume else None,
+            mass_g=None if is_volume else one.magnitude,
         )
     return found

@@ -19,7 +19,7 @@ class Sources(Protocol):
     """The user's files, as far as drawing needs them."""
 
     def text(self, file: str) -> str:
-        """Return the file's text, its lines divided by "\\n"; empty where there is no such file."""
+        """Return the file's text, its lines divided by line feeds; empty where there is no such file."""
         ...
 
     def span(self, place: Place) -> Span:
@@ -163,7 +163,7 @@ def _cells(letter: str) -> int:
 
 
 def _visible(text: str, *, keep_tabs: bool = False) -> str:
-    """Return the text with what a terminal would obey, or could not print, shown as a mark of one character."""
+    """Return the text with what a terminal would obey, or could not print, shown as one mark each."""
     if text.isascii() and text.isprintable():
         return text
     return "".join(_mark(letter, keep_tabs=keep_tabs) for letter in text)

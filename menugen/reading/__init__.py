@@ -1,6 +1,6 @@
 """Files to records: every problem at once, each with its place and what to write instead.
 
-Comes in: a house's files, on disk or at a revision. Goes out: a HouseReading, and the JSON Schemas of the files.
+Comes in: a house's files, on disk or at a revision. Goes out: a HouseReading; JSON Schemas of the files.
 Knows nothing of: what a drink works out to, whether a name in a spec is in stock, what a region asks for.
 """
 

@@ -36,7 +36,7 @@ def read_event(text: str, file: str, house: Inherited) -> EventReading:
     """Read an event.
 
     Args:
-        text: The file, lines divided by "\\n".
+        text: The file, lines divided by line feeds.
         file: Its path, relative to the house.
         house: What it takes from the house.
     """
@@ -49,7 +49,7 @@ def read_event(text: str, file: str, house: Inherited) -> EventReading:
         form = EventForm.model_validate(filled_in(data, _KEYS))
     except ValidationError as failure:
         return EventReading(None, problems + problems_of(failure, place, EventForm, {"menu": SectionForm}))
-    return EventReading(None if problems else _event(form, data, place, house), problems)
+    return EventReading(None if problems else _event(form, place, house), problems)
 
 
 def _listed_twice(data: dict[str, Data], place: Place) -> Iterator[Problem]:
@@ -87,7 +87,7 @@ def _repeats(listed: list[tuple[str, Place]], code: str, what: str) -> Iterator[
             yield replace(told, also=((earlier, "the first one"),))
 
 
-def _event(form: EventForm, data: dict[str, Data], place: Place, house: Inherited) -> Event:
+def _event(form: EventForm, place: Place, house: Inherited) -> Event:
     return Event(
         slug=slug_of(place.file),
         name=form.event,

@@ -85,7 +85,7 @@ def _closing_line(text: str, start: int) -> int | None:
 
 
 def _bar_notes(text: str, file: str, body: int) -> tuple[int, list[Problem]]:
-    """Return where the private notes begin, and what may have been meant to begin them and would go public."""
+    """Return where the private notes begin, and what may have been meant to begin them."""
     problems: list[Problem] = []
     fence = ""
     fence_start = at = body
@@ -104,7 +104,7 @@ def _bar_notes(text: str, file: str, body: int) -> tuple[int, list[Problem]]:
             problems.append(
                 error(
                     "bar-notes-heading",
-                    f'"{line.strip()}" does not begin the bar notes, and what follows would be shown to guests',
+                    f'"{line.strip()}" does not begin the bar notes: guests would read what follows',
                     span_of(text, file, at, line_end),
                     'write "## Bar notes"',
                 )
@@ -114,7 +114,7 @@ def _bar_notes(text: str, file: str, body: int) -> tuple[int, list[Problem]]:
         problems.append(
             error(
                 "fence-unclosed",
-                "this block of plain text is never closed, and would take the bar notes to the guests with it",
+                "this block of plain text is never closed: guests would read the bar notes in it",
                 span_of(text, file, fence_start, len(text)),
                 f'close it with a line "{fence}"',
             )

@@ -32,8 +32,8 @@ class HouseReading:
         problems: In the order they were found.
         sources: The texts, for drawing.
         broken_specs: Slugs of specs with a fault.
-        broken_stock: Names and aliases, casefolded, of stock with a fault. Where a stock file cannot be read at all,
-            every name a spec or an event asks for: nobody can tell which of them it held.
+        broken_stock: Names and aliases, casefolded, of stock with a fault. Where a stock file cannot be read
+            at all, every name a spec or an event asks for: nobody can tell which of them it held.
         broken_events: Slugs of events with a fault.
     """
 
@@ -72,7 +72,7 @@ def read_house(files: HouseFiles) -> HouseReading:
 
 
 def outside_folders(root: Path) -> tuple[str, ...]:
-    """Return the folders that house.yaml names for specs, stock and events, relative to the house; never raises."""
+    """Return the folders house.yaml names for specs, stock and events, relative to it; never raises."""
     form = _settings(Sources(DiskFiles(root))).form
     return tuple(dict.fromkeys((*form.specs, *form.stock, *form.events)))
 
@@ -136,7 +136,9 @@ def _read_stock_files(
     broken: set[str] = set()
     unread = False
     taken: dict[str, Place] = {}
-    for file in _listed(files, settings, "stock", settings.form.stock, _YAML_ENDINGS, problems):
+    for file in _listed(
+        files, settings, "stock", settings.form.stock, endings=_YAML_ENDINGS, problems=problems
+    ):
         text = _text(file, sources, problems)
         if text is None:
             unread = True
@@ -172,7 +174,9 @@ def _read_specs(
 ) -> tuple[dict[str, Spec], set[str]]:
     specs: dict[str, Spec] = {}
     broken: set[str] = set()
-    listed = list(_listed(files, settings, "specs", settings.form.specs, _SPEC_ENDINGS, problems))
+    listed = list(
+        _listed(files, settings, "specs", settings.form.specs, endings=_SPEC_ENDINGS, problems=problems)
+    )
     repeated = twice(listed, "two-specs-one-slug", "spec")
     for file in listed:
         slug = slug_of(file)
@@ -198,7 +202,7 @@ def _read_events(
     broken: set[str] = set()
     form = settings.form
     inherited = Inherited(form.region, form.currency, form.languages)
-    listed = list(_listed(files, settings, "events", form.events, _YAML_ENDINGS, problems))
+    listed = list(_listed(files, settings, "events", form.events, endings=_YAML_ENDINGS, problems=problems))
     repeated = twice(listed, "two-events-one-slug", "event")
     for file in listed:
         slug = slug_of(file)
@@ -222,6 +226,7 @@ def _listed(
     settings: Settings,
     key: str,
     folders: tuple[str, ...],
+    *,
     endings: tuple[str, ...],
     problems: list[Problem],
 ) -> Iterator[str]:
@@ -239,7 +244,7 @@ def _listed(
                     "folder-empty",
                     f'the folder "{folder}" is not there or holds no {endings[0]} files',
                     Place(HOUSE_FILE, (key, index)),
-                    f"name the folder your {key} {'is' if key == 'stock' else 'are'} in, starting from {HOUSE_FILE}",
+                    f"name the folder of your {key} as it is seen from {HOUSE_FILE}",
                 )
             )
         for name in wanted:

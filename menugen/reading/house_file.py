@@ -32,7 +32,7 @@ class Settings(NamedTuple):
 
 
 def read_settings(text: str) -> Settings:
-    """Read house.yaml; its text is divided by "\\n"."""
+    """Read house.yaml; its text is divided by line feeds."""
     data, problems = read_mapping(text, HOUSE_FILE)
     if data is None:
         return Settings(_form_of_nothing(), frozenset(), False, problems)

@@ -41,7 +41,7 @@ class Sources:
         return self._contents[file]
 
     def text(self, file: str) -> str:
-        """Return the file's text, its lines divided by "\\n"; empty where it cannot be read."""
+        """Return the file's text, its lines divided by line feeds; empty where it cannot be read."""
         try:
             return decode(self.content(file)[:LARGEST_BYTES], file).text
         except OSError:
@@ -73,7 +73,7 @@ def _first_line(text: str, file: str) -> Span:
 
 
 def _narrowed(text: str, start: int, end: int, quote: str) -> tuple[int, int]:
-    """Return where the quote stands in text[start:end]: as a whole word if it can be, else anywhere, else all."""
+    """Return where the quote stands in text[start:end]: best as a whole word, else anywhere, else all."""
     found = -1
     at = text.find(quote, start, end)
     while at >= 0:
@@ -122,7 +122,7 @@ def _walk(events: Any, base: int, found: dict[_Path, _Stretch]) -> None:
             counts.pop()
             keys.pop()
             continue
-        if not isinstance(event, yaml.NodeEvent):
+        if not isinstance(event, yaml.NodeEvent) or event.start_mark is None or event.end_mark is None:
             continue
         stretch = (base + event.start_mark.index, base + event.end_mark.index)
         path: _Path = ()

@@ -12,7 +12,7 @@ _DEVICES = frozenset(
     {"con", "prn", "aux", "nul", "conin$", "conout$"}
     | {f"{device}{number}" for device in ("com", "lpt") for number in "0123456789¹²³"}
 )
-"""Names Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces"; from memory)."""
+"""Names Windows keeps for devices (Microsoft, "Naming Files, Paths, and Namespaces"; from memory)."""
 
 
 def slug_of(file: str) -> str:

@@ -27,7 +27,7 @@ def read_spec(text: str, file: str, ounce: OunceKind) -> SpecReading:
     """Read a spec.
 
     Args:
-        text: The file, lines divided by "\\n".
+        text: The file, lines divided by line feeds.
         file: Its path, relative to the house.
         ounce: The ounce the house means.
     """

@@ -36,7 +36,7 @@ def read_stock(text: str, file: str, ounce: OunceKind) -> StockReading:
     """Read a stock file.
 
     Args:
-        text: The file, lines divided by "\\n".
+        text: The file, lines divided by line feeds.
         file: Its path, relative to the house.
         ounce: The ounce the house means.
     """

@@ -11,7 +11,7 @@ _UTF_16_OR_32 = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
 
 
 class Decoded(NamedTuple):
-    """A file's text, its lines divided by "\\n", without a byte-order mark; with a problem it is only for show."""
+    """A file's text, lines divided by line feeds, no byte-order mark; with a problem it is only for show."""
 
     text: str
     problem: Problem | None

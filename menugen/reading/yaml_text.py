@@ -39,11 +39,11 @@ def read_mapping(
 ) -> tuple[dict[str, Data] | None, list[Problem]]:
     """Return the mapping a YAML text holds, and everything that is wrong with it as YAML.
 
-    Keys written twice are told and the first is kept, so that the rest can still be checked; after any other fault
-    there is no telling what was meant, and the mapping is None.
+    Keys written twice are told and the first is kept, so that the rest can still be checked; after any other
+    fault there is no telling what was meant, and the mapping is None.
 
     Args:
-        text: The whole file, lines divided by "\\n".
+        text: The whole file, lines divided by line feeds.
         file: Its name, for the problems.
         base: Where in the text the YAML begins: after the first "---" line of a spec.
         end: Where it ends; None is the end of the text.
@@ -135,7 +135,7 @@ class _Builder:
             frame.key = None
 
     def _key(self, value: Data, frame: _Frame, event: Any) -> str:
-        """Return the key; of a fault in it, a stand-in, so that the rest of the document is still looked at."""
+        """Return the key; for one at fault a stand-in, so that the rest is still looked at."""
         start = self._base + event.start_mark.index
         if not isinstance(value, str) or not value:
             self._report("key-not-text", "this key is not a word", event, 'write it as "key: value"')
@@ -200,7 +200,7 @@ def _drop_stand_ins(frame: _Frame) -> None:
 
 def _syntax_problem(fault: yaml.YAMLError, text: str, file: str, base: int) -> Problem:
     words = in_plain_words(fault, text, base)
-    return error(words.code, words.message, span_of(text, file, words.start, words.end), *words.hints)
+    return error(words.code, words.message, span_of(text, file, words.start, words.end), words.hint)
 
 
 def _no_mapping(top: Data | None, text: str, file: str, base: int) -> Problem:

@@ -8,9 +8,105 @@ class Words(NamedTuple):
 
     code: str
     message: str
-    hints: tuple[str, ...]
+    hint: str
     start: int
     end: int
+
+
+class _Rule(NamedTuple):
+    """What a complaint means; the first rule that fits is taken.
+
+    Attributes:
+        complaint: Words of the parser's own complaint; empty fits all.
+        context: Words of what it was doing then; empty fits all.
+        at_opening: Whether the place that was opened is meant, not where the parser gave up.
+        message: What to say.
+        hint: What to write instead.
+    """
+
+    complaint: str
+    context: str
+    at_opening: bool
+    message: str
+    hint: str
+
+
+_RULES = (
+    _Rule(
+        "mapping values are not allowed",
+        "",
+        False,
+        "this colon cannot stand here",
+        "put a text that holds a colon in quotes, and indent keys that belong together alike",
+    ),
+    _Rule(
+        "could not find expected ':'", "", True, "this line has no colon after its key", 'write "key: value"'
+    ),
+    _Rule(
+        "end of stream",
+        "quoted scalar",
+        True,
+        "this quotation mark is never closed",
+        "close it with the same mark",
+    ),
+    _Rule(
+        "escape",
+        "",
+        False,
+        "a backslash in double quotes begins a code, and this is none",
+        "use single quotes where a backslash is meant",
+    ),
+    _Rule(
+        "",
+        "flow sequence",
+        True,
+        "this list is never closed, or a comma is missing in it",
+        'close it with "]", and put a comma between two values',
+    ),
+    _Rule(
+        "",
+        "flow mapping",
+        True,
+        'this "{" is never closed, or a comma is missing behind it',
+        'close it with "}", and put a comma between two pairs',
+    ),
+    _Rule(
+        "cannot start any token",
+        "",
+        False,
+        "a text cannot begin with this character",
+        "put the text in quotes",
+    ),
+    _Rule(
+        "",
+        "block collection",
+        False,
+        "the list breaks off here",
+        'begin every line of one list with "- ", indented alike',
+    ),
+    _Rule(
+        "",
+        "block sequence",
+        False,
+        "the list breaks off here",
+        'begin every line of one list with "- ", indented alike',
+    ),
+    _Rule(
+        "",
+        "block mapping",
+        False,
+        "this does not fit the lines above it",
+        "indent keys that belong together alike, and let quotes enclose a text from end to end",
+    ),
+    _Rule("", "directive", False, 'a line that begins with "%" cannot stand here', "take it out"),
+    _Rule(
+        "",
+        "block scalar",
+        True,
+        'only a line break may follow "|" or ">"',
+        "begin the text on the next line",
+    ),
+)
 
 
 def in_plain_words(fault: Any, text: str, base: int) -> Words:
@@ -21,61 +117,32 @@ def in_plain_words(fault: Any, text: str, base: int) -> Words:
         text: The whole file.
         base: Where in it the YAML begins.
     """
-    complaint = f"{getattr(fault, 'problem', '') or ''}"
-    context = f"{getattr(fault, 'context', '') or ''}"
-    at = _index(getattr(fault, "problem_mark", None), text, base)
+    complaint, context = str(getattr(fault, "problem", "")), str(getattr(fault, "context", ""))
+    at = _index(getattr(fault, "problem_mark", None), text, base, otherwise=base)
     opened = _index(getattr(fault, "context_mark", None), text, base, otherwise=at)
     if tab := _tab_in_indent(text, at):
-        return Words("tab-indent", "this line is indented with a tab", ("indent with spaces",), *tab)
-    code, hints = "yaml-syntax", ()
-    message = "the text cannot be read from here on"
-    start = at
-    if "mapping values are not allowed" in complaint:
-        message = "this colon cannot stand here"
-        hints = ("put a text that holds a colon in quotes, and indent keys that belong together alike",)
-    elif "could not find expected ':'" in complaint:
-        message, start = "this line has no colon after its key", opened
-        hints = ('write "key: value"',)
-    elif "quoted scalar" in context and "end of stream" in complaint:
-        message, start = "this quotation mark is never closed", opened
-        hints = ("close it with the same mark",)
-    elif "escape" in complaint:
-        message = "a backslash in double quotes begins a code, and this is none"
-        hints = ("use single quotes where a backslash is meant",)
-    elif "flow sequence" in context:
-        message, start = "this list is never closed, or a comma is missing in it", opened
-        hints = ('close it with "]", and put a comma between two values',)
-    elif "flow mapping" in context:
-        message, start = 'this "{" is never closed, or a comma is missing behind it', opened
-        hints = ('close it with "}", and put a comma between two pairs',)
-    elif "cannot start any token" in complaint:
-        message = f'a text cannot begin with "{text[at : at + 1]}"'
-        hints = ("put the text in quotes",)
-    elif "block collection" in context or "block sequence" in context:
-        message = "the list ends here, but the line is indented as if it went on"
-        hints = ('begin every line of one list with "- ", indented alike',)
-    elif "block mapping" in context:
-        message = "this does not fit the lines above it"
-        hints = (
-            "indent keys that belong together alike, and put a text that begins with a quote in quotes as a whole",
-        )
-    elif "document start" in complaint:
-        code, message = "several-documents", "a second document begins here"
-        hints = ("one file holds one document",)
-    elif "directive" in context or "directive" in complaint:
-        message = 'a line beginning with "%" cannot stand here'
-        hints = ("take it out",)
-    elif "block scalar" in context:
-        message, start = 'nothing may follow "|" or ">" on this line', opened
-        hints = ("begin the text on the next line",)
-    end = max(text.find("\n", start), start) if code == "yaml-syntax" and start != at else start + 1
-    return Words(code, message, hints, start, end)
+        return Words("tab-indent", "this line is indented with a tab", "indent with spaces", *tab)
+    if "document start" in complaint:
+        return Words("several-documents", "a second document begins here", "one file holds one", at, at + 1)
+    for rule in _RULES:
+        if rule.complaint in complaint and rule.context in context:
+            start = opened if rule.at_opening else at
+            return Words("yaml-syntax", rule.message, rule.hint, start, _end(text, start, rule))
+    return Words("yaml-syntax", "the text cannot be read from here on", "put it in quotes", at, at + 1)
 
 
-def _index(mark: Any, text: str, base: int, otherwise: int = 0) -> int:
+def _end(text: str, start: int, rule: _Rule) -> int:
+    """Return where what is meant ends: with the line where it was never closed, else after one character."""
+    if not rule.at_opening:
+        return start + 1
+    line_end = text.find("\n", start)
+    return len(text) if line_end < 0 else line_end
+
+
+def _index(mark: Any, text: str, base: int, otherwise: int) -> int:
     if mark is None:
         return otherwise
-    # Both parsers may point past the end, at a line that holds nothing: the last line with something is meant.
+    # Both parsers may point past the end, at a line that holds nothing: the last one with something is meant.
     return min(base + int(mark.index), max(len(text.rstrip()) - 1, 0))
 
 

@@ -42,7 +42,7 @@ def refused(
 
 
 def wrong_shape(message: str, hint: str = "", *, inside: tuple[str | int, ...] = ()) -> PydanticCustomError:
-    """Return the exception for a list where a text is expected, and the like; the message goes on from the key."""
+    """Return the exception for, say, a list where a text is expected; the message goes on from the key."""
     return refused(Fault("wrong-shape", message, hint), inside=inside, of_key=True)
 
 

@@ -32,8 +32,8 @@ from menugen.reading.forms.values import (
 from menugen.records import MethodStep
 
 METHODS = (
-    "shake", "dry shake", "reverse dry shake", "stir", "build", "blend", "flash blend", "throw", "roll", "swizzle",
-    "muddle", "layer", "heat", "pour",
+    "shake", "dry shake", "reverse dry shake", "stir", "build", "blend", "flash blend", "throw", "roll",
+    "swizzle", "muddle", "layer", "heat", "pour",
 )  # fmt: skip
 STRAINS = ("fine", "single", "dump")
 ICES = ("none", "cubed", "large cube", "cracked", "crushed")
@@ -51,8 +51,9 @@ _ICES_MEANT = {
     "one large cube": "large cube", "no": "none", "no ice": "none", "up": "none",
 }  # fmt: skip
 _METHODS_MEANT = {
-    "shaken": "shake", "stirred": "stir", "built": "build", "blended": "blend", "thrown": "throw", "rolled": "roll",
-    "hard shake": "shake", "wet shake": "shake", "muddled": "muddle", "warm": "heat", "hot": "heat",
+    "shaken": "shake", "stirred": "stir", "built": "build", "blended": "blend", "thrown": "throw",
+    "rolled": "roll", "hard shake": "shake", "wet shake": "shake", "muddled": "muddle", "warm": "heat",
+    "hot": "heat",
 }  # fmt: skip
 _STEP = re.compile(
     r"(?P<verb>\D+?)(?:\s+(?:for\s+)?(?P<seconds>\d+(?:\.\d+)?)\s*(?:s|sec|secs|seconds?))?", re.ASCII
@@ -88,9 +89,9 @@ def _line(value: Any, info: ValidationInfo) -> WrittenLine:
 
 
 def _line_with_keys(value: dict[str, Any], info: ValidationInfo) -> WrittenLine:
-    for key in value:
+    for key, typed in value.items():
         if key not in {"pour", "as", "note"}:
-            measure = value[key] if isinstance(value[key], str) else "45 ml"
+            measure = typed if isinstance(typed, str) else "45 ml"
             hint = f'write the line as "{measure} {key}"'
             if len(value) > 1:
                 hint = (
@@ -173,7 +174,7 @@ def _melt(text: str) -> float | Fault:
 
 
 def _name_of_a_line(key: str, info: ValidationInfo) -> str:
-    """Refuse a swap for something the spec does not hold; let it be where the lines themselves are at fault."""
+    """Refuse a swap for something the spec does not hold, unless the lines themselves are at fault."""
     if all(role in info.data for role in ROLES if role != "float") and "float_" in info.data:
         names = [
             line.parsed.name
