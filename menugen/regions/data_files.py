@@ -15,7 +15,7 @@ def load(name: str) -> dict[str, Any]:
     Raises:
         FileNotFoundError: There is no such file.
     """
-    import yaml  # noqa: PLC0415 - half the cost of a look-up that may never be made
+    import yaml
 
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     text = files(__package__).joinpath("data", *name.split("/")).read_text(encoding="utf-8")

@@ -123,7 +123,7 @@ def _sulphites_count(
         if line.sulphites_mg_per_l is None or line.volume_ml <= 0:
             return True  # no figure, or a garnish that was never measured
         total_mg += line.sulphites_mg_per_l * line.volume_ml / 1000
-    return threshold.reached(total_mg / (served_volume_ml / 1000))
+    return threshold.reached(total_mg * 1000 / served_volume_ml)
 
 
 def _grouped(regime: Regime, found: set[str], on_duty: set[str]) -> Iterator[Declared]:

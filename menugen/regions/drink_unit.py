@@ -69,8 +69,9 @@ class DrinkUnit:
         return f"{self._number(rounded)} {self._noun(rounded)}"
 
     def _nearest(self, units: float) -> Fraction:
-        # Six decimals are far below any step; they keep 1.65 from being taken for 1.6499999999999999. Distances are
-        # compared at five, so that a tie between thirds and halves, which no decimal hits exactly, stays a tie.
+        # Six decimals are far below any step; they keep 1.65 from being taken for 1.6499999999999999.
+        # Distances are compared at five, so that a tie between thirds and halves, which no decimal hits
+        # exactly, stays a tie.
         exact = Fraction(str(round(units, 6)))
         multiples = {whole(exact / step) * step for step in self.steps for whole in (floor, ceil)}
         return min(multiples, key=lambda multiple: (round(float(abs(multiple - exact)), 5), -multiple))

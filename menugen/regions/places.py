@@ -18,7 +18,7 @@ from menugen.regions.strength_words import Claim, Descriptor, StrengthWord
 _ROOT = "everywhere"
 
 
-class UnknownRegion(Exception):  # noqa: N818 - named for what is wrong, as the other rooms do
+class UnknownRegion(Exception):
     """No rules are known for a code.
 
     Attributes:

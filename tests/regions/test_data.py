@@ -1,0 +1,226 @@
+"""Every fact has a source, every name resolves, and nothing in the data is misspelt."""
+
+from collections.abc import Iterator
+from datetime import date
+from importlib.resources import files
+from typing import get_args
+
+import pytest
+
+from menugen.regions import known_cautions, known_regions, load_region, source, substances
+from menugen.regions.data_files import load, place_files
+from menugen.regions.notices import Standing, Topic, Where
+
+ON = date(2026, 12, 12)
+HOW = {"read", "reported", "memory"}
+ICONS = {
+    "milk",
+    "egg",
+    "fish",
+    "crustacean",
+    "mollusc",
+    "peanut",
+    "nuts",
+    "soy",
+    "cereals",
+    "celery",
+    "mustard",
+    "sesame",
+    "sulphites",
+    "lupin",
+    "coconut",
+    "other",
+}
+PLACES = {
+    code: place
+    for country in place_files()
+    for code, place in load(f"places/{country}.yaml")["places"].items()
+}
+SOURCES = load("sources.yaml")["sources"]
+
+
+def facts() -> Iterator[tuple[str, dict]]:
+    """Yield every mapping in the data that states a fact, with a name for it."""
+    yield from ((f"substance {key}", entry) for key, entry in load("substances.yaml")["substances"].items())
+    yield from ((f"caution {entry['id']}", entry) for entry in load("cautions.yaml")["cautions"])
+    for key, regime in load("regimes.yaml")["regimes"].items():
+        yield f"regime {key}", regime
+        yield from ((f"regime {key} {entry['id']}", entry) for entry in regime["entries"])
+    for key, group in load("strength_words.yaml")["groups"].items():
+        if "otherwise" in group:
+            yield f"words {key}", group["otherwise"]
+    for code, place in {**PLACES, "everywhere": load("everywhere.yaml")}.items():
+        for key in ("age", "drink_unit", "guideline", "pregnancy", "helpline", "prices"):
+            if key in place:
+                yield f"{code} {key}", place[key]
+        for key in ("strength_words", "minimum_price"):
+            yield from ((f"{code} {key}", entry) for entry in place.get(key, ()))
+        for notice in place.get("notices", ()):
+            # A notice filled from the place's own facts ({guideline}, {helpline}) carries their sources.
+            if "source" in notice or "{" not in notice.get("text", ""):
+                yield f"{code} notice {notice['id']}", notice
+
+
+FACTS = list(facts())
+
+
+def test_there_are_facts_to_check():
+    assert len(FACTS) > 200
+
+
+@pytest.mark.parametrize("fact", [fact for _, fact in FACTS], ids=[name for name, _ in FACTS])
+def test_every_fact_says_where_it_comes_from_and_how_it_was_read(fact):
+    assert fact["source"]
+    assert fact["how"] in HOW
+    assert set(fact["source"]) <= set(SOURCES)
+
+
+def test_every_source_is_complete_and_used():
+    used = {one for _, fact in FACTS for one in fact["source"]}
+    assert set(SOURCES) == used
+    for key in SOURCES:
+        known = source(key)
+        assert known.publisher
+        assert known.title
+        assert known.year > 1900
+        assert known.how in HOW
+
+
+def test_no_fact_claims_to_be_surer_than_all_of_its_sources():
+    order = ["read", "reported", "memory"]
+    for name, fact in FACTS:
+        surest = min(order.index(SOURCES[one]["how"]) for one in fact["source"])
+        assert order.index(fact["how"]) >= surest, name
+
+
+def test_every_data_file_explains_its_format_at_the_top():
+    folder = files("menugen.regions").joinpath("data")
+    for name in ("substances", "regimes", "cautions", "sources", "strength_words", "everywhere"):
+        assert "\n# Format" in folder.joinpath(f"{name}.yaml").read_text(encoding="utf-8"), name
+    for country in place_files():
+        text = folder.joinpath("places", f"{country}.yaml").read_text(encoding="utf-8")
+        assert "The format is explained in ../everywhere.yaml." in text, country
+
+
+def test_substances_have_known_icons():
+    assert {entry["icon"] for entry in load("substances.yaml")["substances"].values()} <= ICONS
+
+
+def test_no_word_stands_for_two_substances():
+    seen: dict[str, str] = {}
+    for key, entry in load("substances.yaml")["substances"].items():
+        for word in (key, entry["word"].removesuffix(" (gluten)"), *entry["also"]):
+            plain = word.casefold().replace("-", " ")
+            assert seen.setdefault(plain, key) == key, word
+
+
+def test_regimes_name_known_substances_once():
+    for key, regime in load("regimes.yaml")["regimes"].items():
+        named = [one for entry in regime["entries"] for one in entry["substances"]]
+        former = [one["substance"] for entry in regime["entries"] for one in entry.get("former", ())]
+        assert len(set(named + former)) == len(named + former), key
+        assert set(named + former) <= set(substances()), key
+        for entry in regime["entries"]:
+            assert set(entry.get("words", {})) <= set(entry["substances"]), entry["id"]
+        ids = [entry["id"] for entry in regime["entries"]]
+        assert len(set(ids)) == len(ids), key
+
+
+def test_a_listed_entry_never_shares_its_id_with_a_substance_it_does_not_list():
+    # Otherwise a substance shown beside the list could be hidden or counted as the listed one.
+    for key, regime in load("regimes.yaml")["regimes"].items():
+        for entry in regime["entries"]:
+            if entry["id"] in substances():
+                assert entry["id"] in entry["substances"], f"{key} {entry['id']}"
+
+
+def test_notices_use_the_closed_sets():
+    for code, place in {**PLACES, "everywhere": load("everywhere.yaml")}.items():
+        notices = place.get("notices", ())
+        ids = [notice["id"] for notice in notices]
+        assert len(set(ids)) == len(ids), code
+        for notice in notices:
+            assert notice["topic"] in get_args(Topic), notice["id"]
+            assert notice["where"] in get_args(Where), notice["id"]
+            assert notice["standing"] in get_args(Standing), notice["id"]
+            assert notice.get("text") or notice.get("duty"), notice["id"]
+            assert notice.get("needs_caution", "raw egg") in known_cautions(), notice["id"]
+
+
+def test_keys_are_those_the_format_names():
+    place_keys = {
+        "parent",
+        "name",
+        "currency",
+        "languages",
+        "regime",
+        "ounce",
+        "age",
+        "drink_unit",
+        "guideline",
+        "pregnancy",
+        "helpline",
+        "prices",
+        "strength_words",
+        "minimum_price",
+        "notices",
+        "topics",
+    }
+    notice_keys = {
+        "id",
+        "topic",
+        "where",
+        "standing",
+        "text",
+        "duty",
+        "prominent",
+        "wording",
+        "needs_caution",
+        "from",
+        "until",
+        "source",
+        "how",
+    }
+    for code, place in {**PLACES, "everywhere": load("everywhere.yaml")}.items():
+        assert set(place) <= place_keys, code
+        for notice in place.get("notices", ()):
+            assert set(notice) <= notice_keys, (code, notice["id"])
+
+
+@pytest.mark.parametrize("code", [code for code, _ in known_regions()])
+def test_every_region_loads_and_is_complete_enough_to_be_honest(code):
+    region = load_region(code, ON)
+    assert region.name
+    assert region.currency.isalpha()
+    assert len(region.currency) == 3
+    assert region.languages
+    assert 18 <= region.age <= 21
+    assert region.regime.entries
+    assert region.price_note.endswith(".")
+    assert {"allergens", "age", "strength", "pregnancy", "driving", "water", "health"} <= {
+        notice.topic for notice in region.notices if notice.text
+    }
+    for notice in region.notices:
+        assert notice.source, notice.id
+        assert "{" not in notice.text + notice.duty
+        assert "menugen" not in notice.text + notice.duty
+        assert not notice.text or notice.text[-1] in ".?!"
+    assert set(region.sources) <= set(SOURCES)
+
+
+def test_fixed_wording_stands_in_the_text_as_the_law_has_it():
+    fixed = [
+        notice
+        for code, _ in known_regions()
+        for notice in load_region(code, ON).notices
+        if notice.wording and notice.text
+    ]
+    assert {notice.id for notice in fixed} == {
+        "raw-egg-advisory",
+        "prop65-alcohol",
+        "service-included",
+        "alcohol-abuse-message",
+    }
+    for notice in fixed:
+        assert notice.wording.casefold() in notice.text.casefold()
+        assert notice.wording_language in {"en", "fr"}

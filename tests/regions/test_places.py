@@ -1,0 +1,132 @@
+from datetime import date
+
+import pytest
+
+from menugen.regions import UnknownRegion, known_regions, load_region
+
+ON = date(2026, 12, 12)
+
+
+def texts(code: str, on: date = ON) -> dict[str, str]:
+    return {notice.id: notice.text for notice in load_region(code, on).notices if notice.text}
+
+
+def test_a_state_without_rules_of_its_own_has_its_countrys():
+    oregon, america = load_region("US-OR", ON), load_region("US", ON)
+    assert (oregon.code, oregon.country, oregon.ounce) == ("US-OR", "US", "us")
+    assert oregon.notices == america.notices
+    assert oregon.age == 21
+
+
+def test_codes_are_read_in_any_capitals():
+    assert load_region(" gb-eng ", ON).code == "GB-ENG"
+
+
+@pytest.mark.parametrize("code", ["XX", "", "JP", "England", "../GB", "GB/ENG"])
+def test_an_unknown_country_says_which_there_are(code):
+    with pytest.raises(UnknownRegion) as caught:
+        load_region(code, ON)
+    assert caught.value.codes == tuple(sorted(one for one, _ in known_regions()))
+    assert "GB-ENG" in caught.value.codes
+
+
+@pytest.mark.parametrize(
+    ("code", "age"), [("CA-QC", 18), ("CA-ON", 19), ("CA-AB", 18), ("CA", 19), ("GB", 18), ("US-CA", 21)]
+)
+def test_ages(code, age):
+    assert load_region(code, ON).age == age
+    assert f"{age}" in texts(code)["age"]
+
+
+def test_a_country_of_two_ages_says_both():
+    assert load_region("DE", ON).age == 18
+    assert "16" in texts("DE")["age"]
+
+
+def test_ounces_are_american_in_america_and_the_trades_elsewhere():
+    ounces = {code: load_region(code, ON).ounce for code, _ in known_regions()}
+    assert {code for code, ounce in ounces.items() if ounce == "us"} == {"US", "US-CA", "US-NY", "US-TX"}
+    assert set(ounces.values()) == {"us", "trade"}
+
+
+def test_england_and_wales_say_that_small_measures_and_water_are_to_be_had():
+    for code in ("GB-ENG", "GB-WLS"):
+        assert "125 ml" in texts(code)["small-measures"]
+        assert "free" in texts(code)["water"]
+    assert "small-measures" not in texts("GB-SCT")
+    assert "free" not in texts("GB-NIR")["water"]
+
+
+def test_scotland_asks_those_who_look_under_25():
+    assert "under 25" in texts("GB-SCT")["age"]
+
+
+def test_the_raw_egg_reminder_hangs_on_the_caution():
+    (reminder,) = [notice for notice in load_region("US", ON).notices if notice.id == "raw-egg-advisory"]
+    assert reminder.needs_caution == "raw egg"
+    assert reminder.text == reminder.wording
+
+
+def test_california_prints_its_warning_word_for_word():
+    assert texts("US-CA")["prop65-alcohol"].startswith(
+        "WARNING: Drinking distilled spirits, beer, coolers, wine"
+    )
+    assert "prop65-alcohol" not in texts("US")
+
+
+def test_a_notice_comes_and_goes_on_its_day():
+    assert "alcohol-health-notice" not in texts("IE", date(2028, 8, 31))
+    assert "alcohol-health-notice" in texts("IE", date(2028, 9, 1))
+
+
+@pytest.mark.parametrize("code", ["ES", "NL", "CA", "EU"])
+def test_no_number_is_guessed_where_none_was_found(code):
+    assert load_region(code, ON).helpline is None
+    assert "help" not in texts(code)
+
+
+@pytest.mark.parametrize("code", ["FR", "IE"])
+def test_a_number_known_only_from_memory_is_not_printed(code):
+    assert load_region(code, ON).helpline is None
+    assert "help" not in texts(code)
+
+
+def test_a_help_line_shows_its_number():
+    assert "0300 123 1110" in texts("GB-ENG")["help"]
+    assert "when last checked" in texts("GB-ENG")["help"]
+
+
+def test_units_and_guideline_stand_together():
+    told = texts("GB-ENG")["strength"]
+    assert told.startswith("One unit is 10 ml of pure alcohol.")
+    assert "14 units" in told
+    assert load_region("DE", ON).guideline is None
+
+
+def test_no_notice_says_who_may_drive_or_how_much_is_safe_to():
+    for code, _ in known_regions():
+        for notice in load_region(code, ON).notices:
+            if notice.topic == "driving":
+                assert not any(character.isdigit() for character in notice.text), code
+                assert "safe" not in notice.text
+
+
+def test_tax_stands_apart_only_in_north_america():
+    apart = {code for code, _ in known_regions() if not load_region(code, ON).tax_included}
+    assert {code.split("-")[0] for code in apart} == {"US", "CA"}
+    for code, _ in known_regions():
+        says_not = "do not include" in load_region(code, ON).price_note
+        assert says_not is not load_region(code, ON).tax_included
+
+
+def test_looking_up_a_region_reads_only_its_own_files():
+    from menugen.regions import data_files
+
+    data_files.load.cache_clear()
+    load_region.cache_clear()
+    load_region("US-CA", ON)
+    read_so_far = data_files.load.cache_info().currsize
+    load_region("US-NY", ON)
+    assert data_files.load.cache_info().currsize == read_so_far
+    load_region("IE", ON)
+    assert data_files.load.cache_info().currsize == read_so_far + 2  # Ireland's and what the Union shares
