@@ -10,7 +10,7 @@ from pathlib import Path
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
 from menugen.menu import GuestMenu, guest_menu
 from menugen.problems import Problem, Severity, error, warning
-from menugen.problems.drawing import near
+from menugen.problems.near import near
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.shipped import shipped_folder
@@ -80,12 +80,14 @@ def look_at_house(
         if event is None:
             problems += work_out_unlisted(house, problems, broken)
         else:
-            problems = [problem for problem in problems if _reached(problem, house, house.events.get(event), event)]
+            problems = [
+                problem for problem in problems if _reached(problem, house, house.events.get(event), event)
+            ]
     return Look(folder, reading, tuple(facts), tuple(dict.fromkeys(problems)))
 
 
 def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> bool:
-    """Return whether a problem matters to one event: it lies in the house's settings, the stock, the event or its drinks."""
+    """Return whether a problem matters to one event: it lies in the settings, the stock, the event or its drinks."""
     file = problem.where.file
     if event is None:
         return True
@@ -101,7 +103,7 @@ def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> 
 def _check_publication(event: Event, house: House, folder: Path) -> Iterator[Problem]:
     """Yield what is wrong with how an event is to be published: its look, its languages, its address."""
     from menugen.menu.build import LANGUAGE
-    from menugen.writing.qr import shorter_address_hint
+    from menugen.writing.qr import AddressError, shorter_address_hint
     from menugen.writing.theme import theme_names
 
     theme = event.theme or house.theme or DEFAULT_THEME
@@ -130,17 +132,27 @@ def _check_publication(event: Event, house: House, folder: Path) -> Iterator[Pro
             'write where the site will lie: "address: https://menu.example/lantern/"',
         )
         return
-    shorter = shorter_address_hint(event.address)
+    try:
+        shorter = shorter_address_hint(event.address, range(1, (event.tables or 0) + 1))
+    except AddressError as fault:
+        yield error(
+            "address-unusable",
+            str(fault),
+            event.place.at("address"),
+            "write a web address: https://menu.example/",
+        )
+        return
     if shorter is not None:
         yield warning(
             "address-long",
-            shorter.message,
+            f"an address {shorter.characters} characters shorter would print a coarser code, "
+            f"{shorter.fewer_modules} squares a side and not {shorter.modules}, which phones read from further away",
             event.place.at("address"),
-            *shorter.hints,
+            "a short folder name does it, or leave it: the code is readable as it is",
         )
 
 
-def event_menu(look: Look, facts: EventFacts) -> GuestMenu:
+def event_menu(facts: EventFacts) -> GuestMenu:
     """Return what the guests of one event may see."""
     return guest_menu(facts, facts.event.theme or facts.setting.house.theme or DEFAULT_THEME)
 
@@ -161,7 +173,7 @@ def event_files(look: Look, facts: EventFacts) -> dict[str, bytes]:
     from menugen.writing.site import write_site
     from menugen.writing.theme import load_theme
 
-    menu = event_menu(look, facts)
+    menu = event_menu(facts)
     site = write_site(menu, load_theme(theme_folders(look.folder), menu.theme))
     leaks = private_leaks(site, private_texts(facts, look.folder))
     if leaks:
@@ -193,4 +205,3 @@ def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
                 private |= {item.stock.supplier, item.stock.note}
     told = "\n".join(public)
     return frozenset(text for text in private if len(text) >= 4 and text not in told)
-

@@ -142,7 +142,9 @@ def reading_of(files: Mapping[str, str]) -> HouseReading:
     return read_house(TextFiles(files))
 
 
-def with_drinks(specs: Mapping[str, str], event: str = EVENT, stock: str = STOCK, house: str = HOUSE) -> dict[str, str]:
+def with_drinks(
+    specs: Mapping[str, str], event: str = EVENT, stock: str = STOCK, house: str = HOUSE
+) -> dict[str, str]:
     """Return the texts of a house with these specs on one event's menu."""
     listed = "\n".join(f"      - {slug}" for slug in specs)
     head, _, _ = event.partition("    drinks:")

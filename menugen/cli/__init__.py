@@ -14,7 +14,7 @@ def main(argv: Sequence[str]) -> int:
 
     chosen = parse(argv)
     try:
-        return chosen.run(chosen)
+        return int(chosen.run(chosen))
     except KeyboardInterrupt:
         return 130
     except BrokenPipeError:

@@ -101,7 +101,13 @@ def make_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"menugen {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
 
-    start = _add(commands, "start", _start, "make a small house that publishes as it stands", "example:\n  menugen start my-bar")
+    start = _add(
+        commands,
+        "start",
+        _start,
+        "make a small house that publishes as it stands",
+        "example:\n  menugen start my-bar",
+    )
     start.add_argument("folder", metavar="DIR", help="a folder that is not there yet, or is empty")
 
     check = _add(
@@ -126,7 +132,9 @@ def make_parser() -> argparse.ArgumentParser:
     _house_or_event(publish)
     _at(publish)
     publish.add_argument("--to", metavar="DIR", help="where to write (default: out in the house)")
-    publish.add_argument("--json", action="store_true", help="print what was written, or the problems, as JSON")
+    publish.add_argument(
+        "--json", action="store_true", help="print what was written, or the problems, as JSON"
+    )
 
     drink = _add(
         commands,
@@ -138,8 +146,12 @@ def make_parser() -> argparse.ArgumentParser:
         "  menugen drink saltmarsh-sour --at HEAD~3 --json",
     )
     drink.add_argument("spec", metavar="SPEC", help="a spec's file, or its name")
-    drink.add_argument("--house", metavar="DIR", help="the house (default: found from the spec or this folder)")
-    drink.add_argument("--event", metavar="EVENT", help="with this event's bottles and region: its file or name")
+    drink.add_argument(
+        "--house", metavar="DIR", help="the house (default: found from the spec or this folder)"
+    )
+    drink.add_argument(
+        "--event", metavar="EVENT", help="with this event's bottles and region: its file or name"
+    )
     _at(drink)
     drink.add_argument("--json", action="store_true", help="print the figures as JSON")
 
@@ -151,7 +163,9 @@ def make_parser() -> argparse.ArgumentParser:
         "example:\n  menugen preview my-bar",
     )
     _house_or_event(preview)
-    preview.add_argument("--port", type=int, default=8173, help="on 127.0.0.1 (default: 8173; 0 picks a free one)")
+    preview.add_argument(
+        "--port", type=int, default=8173, help="on 127.0.0.1 (default: 8173; 0 picks a free one)"
+    )
 
     schema = _add(
         commands,
@@ -161,7 +175,10 @@ def make_parser() -> argparse.ArgumentParser:
         "examples:\n  menugen schema --to my-bar/.schemas\n  menugen schema stock",
     )
     schema.add_argument(
-        "kind", nargs="?", choices=("house", "spec", "stock", "event"), help="print this one instead of writing all"
+        "kind",
+        nargs="?",
+        choices=("house", "spec", "stock", "event"),
+        help="print this one instead of writing all",
     )
     schema.add_argument("--to", metavar="DIR", help="where to write all four (default: .schemas)")
 
@@ -170,7 +187,7 @@ def make_parser() -> argparse.ArgumentParser:
         "completion",
         _completion,
         "print a script that completes commands and files in your shell",
-        'example:\n  menugen completion bash > ~/.local/share/bash-completion/completions/menugen',
+        "example:\n  menugen completion bash > ~/.local/share/bash-completion/completions/menugen",
     )
     completion.add_argument("shell", choices=("bash", "zsh", "tcsh"))
     return parser

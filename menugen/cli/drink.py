@@ -11,7 +11,7 @@ from menugen.cli.finding import NotFound, files_of, find_house
 from menugen.cli.terminal import fail, tell_problems, wants_colour
 from menugen.facts import Broken, setting_for, work_out
 from menugen.problems import Severity
-from menugen.problems.drawing import near
+from menugen.problems.near import near
 from menugen.reading import read_house
 
 
@@ -33,14 +33,16 @@ def run(args: argparse.Namespace) -> int:
     spec = house.specs.get(slug)
     if spec is None:
         close = near(slug, list(house.specs))
-        hint = f': did you mean {" or ".join(close)}?' if close else ""
+        hint = f": did you mean {' or '.join(close)}?" if close else ""
         return fail(f'the house has no spec called "{slug}"{hint}')
     event = None
     if args.event is not None:
         name = _slug(args.event).removesuffix(".yaml").removesuffix(".yml")
         event = house.events.get(name)
         if event is None:
-            return fail(f'the house has no event called "{name}"; it has: {", ".join(house.events) or "none"}')
+            return fail(
+                f'the house has no event called "{name}"; it has: {", ".join(house.events) or "none"}'
+            )
     setting, problems = setting_for(house, event)
     facts = None
     if setting is not None:

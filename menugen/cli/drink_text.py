@@ -86,14 +86,16 @@ def _lines(items: Iterable[BottleLine], ounce: Literal["trade", "us", "imperial"
 
 
 def _declared(items: Iterable[Declared]) -> str:
-    return ", ".join(word for item in items for word in item.words) or "nothing that is listed"
+    return ", ".join(word for item in items for word in item.words) or "none declared on the labels"
 
 
 def _estimates(items: Iterable[BottleLine]) -> list[str]:
     """Return a sentence for each bottle whose sugar or acid is a reference value and not from its label."""
     told = []
     for item in items:
-        guessed = [content for content in item.contents if content.basis == "reference" and content.amount > 0]
+        guessed = [
+            content for content in item.contents if content.basis == "reference" and content.amount > 0
+        ]
         if guessed:
             values = ", ".join(f"{content.what} {content.amount:g} g/l" for content in guessed)
             told.append(f"{item.stock.name}: {values} (reference value: {guessed[0].source})")
@@ -101,7 +103,9 @@ def _estimates(items: Iterable[BottleLine]) -> list[str]:
 
 
 def _money(amount: Decimal, currency: str) -> str:
-    return format_currency(amount.quantize(Decimal("0.01"), ROUND_HALF_UP), currency, locale=Locale("en", "GB"))
+    return format_currency(
+        amount.quantize(Decimal("0.01"), ROUND_HALF_UP), currency, locale=Locale("en", "GB")
+    )
 
 
 def _method(facts: DrinkFacts) -> str:
@@ -140,14 +144,23 @@ def drink_text(
 ) -> str:
     """Return the drink as a page of text, 80 columns wide."""
     spec, serve, made = facts.spec, facts.serve, facts.serve.made
-    out = [_bold(spec.name, colour), f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else "")]
+    out = [
+        _bold(spec.name, colour),
+        f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else ""),
+    ]
     out += ["", *_lines(serve.lines, ounce), ""]
-    out.append(_row("Poured", f"{made.mix.volume_ml:.0f} ml, {_between(made.poured_abv_percent, 1, '% vol')}"))
+    out.append(
+        _row("Poured", f"{made.mix.volume_ml:.0f} ml, {_between(made.poured_abv_percent, 1, '% vol')}")
+    )
     if made.melt_g.value > 0:
         ratio = _between(made.melt_ratio, 2, "").strip()
-        out.append(_row("Melt", f"{made.melt_g.value:.0f} g of water, {ratio} of the mix by {made.melt_basis}"))
+        out.append(
+            _row("Melt", f"{made.melt_g.value:.0f} g of water, {ratio} of the mix by {made.melt_basis}")
+        )
         out.append(_row("", made.melt_source))
-    out.append(_row("Served", f"{made.volume_ml.value:.0f} ml, {_between(made.served_abv_percent, 1, '% vol')}"))
+    out.append(
+        _row("Served", f"{made.volume_ml.value:.0f} ml, {_between(made.served_abv_percent, 1, '% vol')}")
+    )
     out.append(_row("Menu says", strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")))
     units = region.drink_unit.shown(made.ethanol_ml) or f"no {region.drink_unit.plural}"
     out.append(
@@ -172,7 +185,10 @@ def drink_text(
 
 
 def _swap_facts(serve: Serve, region: Region) -> str:
-    told = [strength_words(serve).replace("\N{NO-BREAK SPACE}", " "), region.drink_unit.shown(serve.made.ethanol_ml)]
+    told = [
+        strength_words(serve).replace("\N{NO-BREAK SPACE}", " "),
+        region.drink_unit.shown(serve.made.ethanol_ml),
+    ]
     told.append("contains " + _declared(serve.declaration.contains))
     if serve.declaration.may_contain:
         told.append("may contain " + _declared(serve.declaration.may_contain))
@@ -195,7 +211,8 @@ def _serve_json(serve: Serve, region: Region) -> dict[str, Any]:
                 "mass_g": round(item.mass_g, 4),
                 "stock": item.stock.name,
                 "contents": [
-                    {"what": c.what, "amount": c.amount, "basis": c.basis, "source": c.source} for c in item.contents
+                    {"what": c.what, "amount": c.amount, "basis": c.basis, "source": c.source}
+                    for c in item.contents
                 ],
             }
             for item in serve.lines

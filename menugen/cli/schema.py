@@ -10,7 +10,9 @@ from menugen.reading import json_schemas
 
 def run(args: argparse.Namespace) -> int:
     """Print one schema, or write all four."""
-    schemas = {kind: json.dumps(schema, indent=2, ensure_ascii=False) for kind, schema in json_schemas().items()}
+    schemas = {
+        kind: json.dumps(schema, indent=2, ensure_ascii=False) for kind, schema in json_schemas().items()
+    }
     if args.kind:
         print(schemas[args.kind])
         return 0

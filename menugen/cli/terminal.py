@@ -23,7 +23,13 @@ def fail(message: str) -> int:
 
 
 def tell_problems(
-    problems: Sequence[Problem], sources: Sources, prefix: str, *, as_json: bool, after: str, quiet: bool = False
+    problems: Sequence[Problem],
+    sources: Sources,
+    prefix: str,
+    *,
+    as_json: bool,
+    after: str,
+    quiet: bool = False,
 ) -> None:
     """Print problems: to standard error for a person, to standard output as JSON for an editor.
 
@@ -40,7 +46,9 @@ def tell_problems(
         return
     shown = [problem for problem in problems if not quiet or problem.severity is Severity.ERROR]
     if shown:
-        print(draw_text(shown, sources, prefix=prefix, colour=wants_colour(sys.stderr)), file=sys.stderr, end="")
+        print(
+            draw_text(shown, sources, prefix=prefix, colour=wants_colour(sys.stderr)), file=sys.stderr, end=""
+        )
         if not quiet:
             print(summary(shown) + after, file=sys.stderr)
 

@@ -5,7 +5,15 @@ Goes out: DrinkFacts and EventFacts, private, and the problems found on the way.
 Knows nothing of: files, pages, prices to guests or how anything is shown.
 """
 
-from menugen.facts.event import Broken, EventFacts, Setting, setting_for, work_out, work_out_event, work_out_unlisted
+from menugen.facts.event import (
+    Broken,
+    EventFacts,
+    Setting,
+    setting_for,
+    work_out,
+    work_out_event,
+    work_out_unlisted,
+)
 from menugen.facts.serve import BottleLine, DrinkFacts, Serve, SwapFacts
 
 __all__ = [

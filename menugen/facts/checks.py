@@ -1,14 +1,14 @@
-"""What can be wrong with a drink: names that fill nothing, labels nobody read, strengths not stated, glasses too small."""
+"""What can be wrong with a drink: names that fill nothing, unread labels, unstated strengths, small glasses."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from menugen import regions
 from menugen.facts.bottles import Bottles
 from menugen.facts.liquids import bottled_stock, strength_is_missing
-from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts, swapped_line
-from menugen.problems import Problem, error, warning
-from menugen.problems.drawing import near
+from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts
+from menugen.problems import Place, Problem, error, warning
+from menugen.problems.near import near
 from menugen.records import Line, Spec, StockLine
 from menugen.regions import Region
 
@@ -17,7 +17,7 @@ LABEL_GOES_STALE_MONTHS = 12
 no law sets a period."""
 
 
-def did_you_mean(names: list[str]) -> tuple[str, ...]:
+def did_you_mean(names: Sequence[str]) -> tuple[str, ...]:
     """Return the hint that names near misses; nothing where there are none."""
     if not names:
         return ()
@@ -25,7 +25,7 @@ def did_you_mean(names: list[str]) -> tuple[str, ...]:
 
 
 def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> Iterator[Problem]:
-    """Yield a problem for each line and swap of a spec that no bottle fills.
+    """Yield a problem for each line and swap of a spec that no bottle fills, and for its cautions.
 
     Args:
         spec: The drink.
@@ -40,26 +40,26 @@ def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> I
                 line.place._replace(quote=line.name),
                 *did_you_mean(near(line.name, bottles.names())),
             )
-    for swap in spec.swaps:
-        if swapped_line(spec, swap, bottles) is None:
+    yield from _check_cautions(spec.cautions, spec.place)
+
+
+def _check_cautions(cautions: Sequence[str], owner: Place) -> Iterator[Problem]:
+    """Yield a problem for each caution there is not, and for each that says a thing must not be served at all."""
+    for position, caution in enumerate(cautions):
+        if caution not in regions.known_cautions():
             yield error(
-                "unknown-swap",
-                f'the drink has no line called "{swap.replaces}" that could be swapped',
-                spec.place.at("swap", swap.replaces, on="key"),
-                *did_you_mean(near(swap.replaces, [line.name for line in spec.lines])),
+                "unknown-caution",
+                f'there is no caution called "{caution}"',
+                owner.at("cautions", position),
+                *did_you_mean(near(caution, regions.known_cautions())),
             )
-    for position, caution in enumerate(spec.cautions):
-        yield from _check_caution(caution, spec, position)
-
-
-def _check_caution(caution: str, spec: Spec, position: int) -> Iterator[Problem]:
-    if caution not in regions.known_cautions():
-        yield error(
-            "unknown-caution",
-            f'there is no caution called "{caution}"',
-            spec.place.at("cautions", position),
-            *did_you_mean(near(caution, list(regions.known_cautions()))),
-        )
+        elif (known := regions.caution(caution)).forbids:
+            yield error(
+                "must-not-be-served",
+                f'"{caution}" has no place in a drink',
+                owner.at("cautions", position),
+                known.bar,
+            )
 
 
 def _months_before(day: date, months: int) -> date:
@@ -107,16 +107,9 @@ def check_label(stock: StockLine, event_date: date | None) -> Iterator[Problem]:
                     "unknown-substance",
                     f'"{word}" is no substance menugen knows',
                     stock.place.at(key, position)._replace(quote=word),
-                    *did_you_mean(near(word, list(regions.substance_words()))),
+                    *did_you_mean(near(word, regions.substance_words())),
                 )
-    for position, caution in enumerate(stock.cautions):
-        if caution not in regions.known_cautions():
-            yield error(
-                "unknown-caution",
-                f'there is no caution called "{caution}"',
-                stock.place.at("cautions", position),
-                *did_you_mean(near(caution, list(regions.known_cautions()))),
-            )
+    yield from _check_cautions(stock.cautions, stock.place)
 
 
 def check_liquid(stock: StockLine) -> Iterator[Problem]:

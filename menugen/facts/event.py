@@ -17,7 +17,7 @@ from menugen.facts.checks import (
 from menugen.facts.glasses import find_vessel, vessel_names
 from menugen.facts.serve import DrinkFacts, work_out_drink
 from menugen.problems import Place, Problem, Severity, error, warning
-from menugen.problems.drawing import near
+from menugen.problems.near import near
 from menugen.records import Event, House, Role, Spec, StockLine
 from menugen.regions import Region, UnknownRegion
 
@@ -234,7 +234,9 @@ def work_out_unlisted(
         broken: Names that reading has already told of.
     """
     broken = broken or Broken()
-    listed = {entry.slug for event in house.events.values() for part in event.sections for entry in part.entries}
+    listed = {
+        entry.slug for event in house.events.values() for part in event.sections for entry in part.entries
+    }
     setting, problems = setting_for(house, None) if house.region else (None, ())
     found = list(problems)
     if setting is None:

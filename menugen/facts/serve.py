@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from menugen import mixing, regions
+from menugen import mixing, reference, regions
 from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.glasses import Vessel
 from menugen.facts.liquids import Content, bottled_stock, poured
@@ -116,6 +116,12 @@ def _liquid(item: BottleLine) -> Liquid:
     return poured(item.stock, item.volume_ml)
 
 
+def _kind(stock: StockLine) -> str:
+    """Return the class of drink a bottle belongs to, "spirit" or "beer"; empty where not known."""
+    known = reference.ingredient(stock.kind or stock.name)
+    return known.kind if known is not None else ""
+
+
 def _carried(item: BottleLine) -> Carried:
     """Return what a line brings by way of allergens.
 
@@ -129,13 +135,19 @@ def _carried(item: BottleLine) -> Carried:
         distilled_from=frozenset(filter(None, map(regions.substance_id, stock.distilled_from))),
         sulphites_mg_per_l=stock.sulphites_mg_per_l if item.volume_ml > 0 else None,
         volume_ml=item.volume_ml,
-        kind=stock.kind,
+        kind=_kind(stock),
     )
 
 
 def _make(lines: Sequence[BottleLine], spec: Spec) -> Made:
-    mixed = [_liquid(item) for item in lines if item.line.role is Role.POUR and (item.volume_ml or item.mass_g)]
-    after = [_liquid(item) for item in lines if item.line.role in _AFTER_THE_ICE and (item.volume_ml or item.mass_g)]
+    mixed = [
+        _liquid(item) for item in lines if item.line.role is Role.POUR and (item.volume_ml or item.mass_g)
+    ]
+    after = [
+        _liquid(item)
+        for item in lines
+        if item.line.role in _AFTER_THE_ICE and (item.volume_ml or item.mass_g)
+    ]
     return mixing.make(
         mixed,
         after,
@@ -193,27 +205,24 @@ def work_out_drink(spec: Spec, bottles: Bottles, vessel: Vessel | None, region: 
     swaps = []
     for swap in spec.swaps:
         stock = bottles.find(swap.line.name)
-        index = swapped_line(spec, swap, bottles)
+        index = _swapped_line(spec, swap)
         if stock is None or index is None:
             continue
-        changed = [*lines[:index], _bottle_line(_in_place_of(lines[index].line, swap.line), stock), *lines[index + 1 :]]
+        changed = [
+            *lines[:index],
+            _bottle_line(_in_place_of(lines[index].line, swap.line), stock),
+            *lines[index + 1 :],
+        ]
         swaps.append(SwapFacts(swap, _serve(changed, spec, vessel, region)))
     return DrinkFacts(spec, vessel, _serve(lines, spec, vessel, region), tuple(swaps))
 
 
 def _in_place_of(replaced: Line, line: Line) -> Line:
-    """Return a swap's line as it stands in the drink: in the replaced line's role, and its measure if none is stated."""
+    """Return a swap's line as it stands in the drink: in the replaced line's role, with its measure if it has none."""
     return replace(line, role=replaced.role, measure=line.measure if line.measure.text else replaced.measure)
 
 
-def swapped_line(spec: Spec, swap: Swap, bottles: Bottles) -> int | None:
-    """Return the position of the line a swap replaces: by its written name, else by the stock it comes to."""
+def _swapped_line(spec: Spec, swap: Swap) -> int | None:
+    """Return the position of the line a swap replaces; reading has told of swaps that replace none."""
     wanted = name_key(swap.replaces)
-    for index, line in enumerate(spec.lines):
-        if name_key(line.name) == wanted:
-            return index
-    stock = bottles.find(swap.replaces)
-    for index, line in enumerate(spec.lines):
-        if stock is not None and bottles.find(line.name) is stock:
-            return index
-    return None
+    return next((index for index, line in enumerate(spec.lines) if name_key(line.name) == wanted), None)

@@ -3,7 +3,6 @@
 import posixpath
 import shutil
 import subprocess
-import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -27,13 +26,15 @@ class GitFiles:
     revision: str
 
     def names(self, folder: str) -> tuple[str, ...]:
-        """Return the files directly in a folder of the house, by name; none where there is no such folder."""
+        """Return the names of the files directly in a folder of the house; none where there is no such folder."""
         path = posixpath.normpath(posixpath.join(self.inside, folder))
-        listing = _git(self.top, "ls-tree", "-z", "--name-only", f"{self.revision}:{'' if path == '.' else path}")
+        listing = _git(self.top, "ls-tree", "-z", f"{self.revision}:{'' if path == '.' else path}")
         if listing is None:
             return ()
-        found = sorted(unicodedata.normalize("NFC", name) for name in listing.decode("utf-8").split("\0") if name)
-        return tuple(posixpath.join(folder, name) for name in found)
+        entries = (
+            entry.split("\t", 1) for entry in listing.decode("utf-8", "surrogateescape").split("\0") if entry
+        )
+        return tuple(sorted(name for about, name in entries if about.split(" ")[1] == "blob"))
 
     def read(self, path: str) -> bytes:
         """Return a file's bytes as committed.

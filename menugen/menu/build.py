@@ -35,7 +35,9 @@ def _marks(declared: Iterable[Declared]) -> tuple[AllergenMark, ...]:
     return tuple(AllergenMark(item.entry_id, ", ".join(item.words), item.icon) for item in declared)
 
 
-def _serve_facts(serve: Serve, region: Region) -> tuple[str, str, tuple[AllergenMark, ...], tuple[AllergenMark, ...]]:
+def _serve_facts(
+    serve: Serve, region: Region
+) -> tuple[str, str, tuple[AllergenMark, ...], tuple[AllergenMark, ...]]:
     """Return strength, units, contains and may contain of one way of making a drink."""
     return (
         strength_words(serve),
@@ -57,8 +59,8 @@ def _guest_drink(facts: DrinkFacts, price: str, event: Event, region: Region) ->
     lead, story = _lead_and_story(spec.guest_notes)
     swaps = []
     for swap in facts.swaps:
-        text = f"{swap.swap.line.name} instead of {swap.swap.replaces}"
-        swaps.append(GuestSwap(text, *_serve_facts(swap.serve, region)))
+        words = f"{swap.swap.line.name} instead of {swap.swap.replaces}"
+        swaps.append(GuestSwap(words, *_serve_facts(swap.serve, region)))
     descriptor = facts.serve.descriptor
     return GuestDrink(
         id=spec.slug,
@@ -71,7 +73,7 @@ def _guest_drink(facts: DrinkFacts, price: str, event: Event, region: Region) ->
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
         contains=contains,
         may_contain=may_contain,
-        cautions=tuple(text for name in facts.serve.cautions if (text := regions.caution(name).guest)),
+        cautions=tuple(filter(None, (regions.caution(name).guest for name in facts.serve.cautions))),
         price=price,
         off=spec.slug in event.off,
         glass=facts.vessel.name if facts.vessel else spec.glass,
@@ -103,7 +105,7 @@ def _price(entry: MenuEntry, currency: str, locale: Locale) -> str:
 
 
 def _used_marks(sections: Iterable[GuestSection], region: Region) -> dict[str, AllergenMark]:
-    """Return each entry that some drink contains or may contain, named as a group, in the order of the region's list."""
+    """Return each entry that some drink contains or may contain, by its group's name, in the region's order."""
     groups = {entry.id: entry.name[:1].lower() + entry.name[1:] for entry in region.regime.entries}
     used: dict[str, AllergenMark] = {}
     for section in sections:
@@ -116,7 +118,10 @@ def _used_marks(sections: Iterable[GuestSection], region: Region) -> dict[str, A
 
 def _section_id(name: str, taken: set[str]) -> str:
     """Return an anchor for a section, made of its name; different from every one taken."""
-    base = "-".join("".join(letter if letter.isalnum() else " " for letter in name.casefold()).split()) or "section"
+    base = (
+        "-".join("".join(letter if letter.isalnum() else " " for letter in name.casefold()).split())
+        or "section"
+    )
     number, anchor = 1, base
     while anchor in taken:
         number += 1

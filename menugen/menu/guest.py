@@ -155,8 +155,19 @@ class Notice:
     """
 
     id: str
-    topic: Literal["allergens", "age", "strength", "pregnancy", "driving", "water", "help", "health", "measures",
-                   "prices", "house"]
+    topic: Literal[
+        "allergens",
+        "age",
+        "strength",
+        "pregnancy",
+        "driving",
+        "water",
+        "help",
+        "health",
+        "measures",
+        "prices",
+        "house",
+    ]
     text: str
     required: bool
     prominent: bool

@@ -26,7 +26,8 @@ WORDS: Mapping[str, str] = {
     "swaps": "Can be made another way",
     "sold_out": "Sold out",
     "leave_out": "Leave out drinks with …",
-    "leave_out_help": "Hides drinks that contain or may contain what you tick. It cannot make a drink safe: still tell the bar.",
+    "leave_out_help": "Hides drinks that contain or may contain what you tick. "
+    "It cannot make a drink safe: still tell the bar.",
     "only_alcohol_free": "Show only alcohol-free drinks",
     "hide_sold_out": "Hide drinks that are sold out",
     "show_all": "Show every drink again",
@@ -43,7 +44,8 @@ WORDS: Mapping[str, str] = {
     "or_type": "or type this address",
     "required_here": "Asked for by the rules of this place",
     "customary_here": "Good practice",
-    "local_law": "Rules differ from place to place and change. The licensing authority here decides; this page is not legal advice.",
+    "local_law": "Rules differ from place to place and change. "
+    "The licensing authority here decides; this page is not legal advice.",
     "no_medical": "This page is no medical advice. Ask your doctor or pharmacist.",
     "ice_note": "Strength is as handed over. Drinks on ice grow weaker as the ice melts.",
     "about_strength": "How strong are the drinks?",

@@ -66,7 +66,7 @@ class PreviewServer:
             self._turn.notify_all()
 
     def wait_past(self, seen: int, timeout_s: float) -> int | None:
-        """Return the count of pages made once it is more than `seen`; the same one after the timeout; None on closing."""
+        """Return the count of pages made once it is past `seen`, the same after the timeout, None on closing."""
         with self._turn:
             self._turn.wait_for(lambda: self._count > seen or self._closed, timeout_s)
             return None if self._closed else self._count
@@ -103,7 +103,10 @@ class _Handler(BaseHTTPRequestHandler):
         status = HTTPStatus.OK
         if content is None:
             status = HTTPStatus.NOT_FOUND
-            content = pages.files.get(f"{path.partition('/')[0]}/site/404.html", b"<!doctype html><html><head></head><body>There is no such page.</body></html>")
+            content = pages.files.get(
+                f"{path.partition('/')[0]}/site/404.html",
+                b"<!doctype html><html><head></head><body>There is no such page.</body></html>",
+            )
             path = "404.html"
         kind = mimetypes.guess_type(path)[0] or "application/octet-stream"
         if path.endswith(".html"):
@@ -151,7 +154,10 @@ class _Saves(FileSystemEventHandler):
 
     def on_any_event(self, event: FileSystemEvent) -> None:
         """Start the wait for stillness, unless only a reader or a publish has been here."""
-        if event.event_type in ("opened", "closed_no_write") or self._out in Path(str(event.src_path)).parents:
+        if (
+            event.event_type in ("opened", "closed_no_write")
+            or self._out in Path(str(event.src_path)).parents
+        ):
             return
         with self._lock:
             if self._timer is not None:
@@ -165,7 +171,10 @@ def watched_folders(folder: Path) -> tuple[Path, ...]:
     """Return what is watched: the house, and the folders outside it that house.yaml points to."""
     from menugen.reading import outside_folders
 
-    return (folder, *(place for name in outside_folders(folder) if (place := (folder / name).resolve()).is_dir()))
+    return (
+        folder,
+        *(place for name in outside_folders(folder) if (place := (folder / name).resolve()).is_dir()),
+    )
 
 
 def serve(

@@ -36,7 +36,9 @@ def help_start() -> None:
     """How long --help takes beside the bare interpreter."""
     bare = _wall_s([sys.executable, "-c", "pass"])
     helped = _wall_s(_menugen("--help"))
-    print(f"menugen --help {helped * 1000:.0f} ms, bare interpreter {bare * 1000:.0f} ms: {helped / bare:.2f} x")
+    print(
+        f"menugen --help {helped * 1000:.0f} ms, bare interpreter {bare * 1000:.0f} ms: {helped / bare:.2f} x"
+    )
 
 
 def demo_publish() -> None:
@@ -44,7 +46,9 @@ def demo_publish() -> None:
     with tempfile.TemporaryDirectory() as out:
         one = _wall_s(_menugen("publish", str(DEMO / "events" / "lantern-supper.yaml"), "--to", out))
         every = _wall_s(_menugen("publish", str(DEMO), "--to", out))
-    print(f"publish of one demo event, whole cold process: {one:.2f} s; of the whole demo house: {every:.2f} s")
+    print(
+        f"publish of one demo event, whole cold process: {one:.2f} s; of the whole demo house: {every:.2f} s"
+    )
 
 
 def table_menu_bytes() -> None:
@@ -74,7 +78,9 @@ def many_drinks() -> None:
                 text=True,
             )
             taken = time.perf_counter() - begun
-            print(f"{count} drinks: {taken:.2f} s, {taken / count * 1000:.2f} ms a drink, peak {done.stdout.strip()} MiB")
+            print(
+                f"{count} drinks: {taken:.2f} s, {taken / count * 1000:.2f} ms a drink, peak {done.stdout.strip()} MiB"
+            )
 
 
 _MEASURED = """
@@ -91,7 +97,9 @@ def make_house(folder: Path, count: int) -> None:
     shutil.copytree(DEMO / "stock", folder / "stock")
     (folder / "specs").mkdir()
     (folder / "events").mkdir()
-    (folder / "house.yaml").write_text("name: The Long List\nregion: GB-ENG\ntheme: slate\n", encoding="utf-8")
+    (folder / "house.yaml").write_text(
+        "name: The Long List\nregion: GB-ENG\ntheme: slate\n", encoding="utf-8"
+    )
     library = sorted((REPOSITORY / "specs").glob("*.md"))
     listed = []
     for number in range(count):
@@ -99,7 +107,9 @@ def make_house(folder: Path, count: int) -> None:
         head, name, rest = text.partition("name: ")
         title, _, body = rest.partition("\n")
         slug = f"drink-{number:05}"
-        (folder / "specs" / f"{slug}.md").write_text(f"{head}{name}{title} {number}\n{body}", encoding="utf-8")
+        (folder / "specs" / f"{slug}.md").write_text(
+            f"{head}{name}{title} {number}\n{body}", encoding="utf-8"
+        )
         listed.append(f"      - {slug}: 9.50")
     per_section = 12
     menu = "".join(
@@ -109,7 +119,8 @@ def make_house(folder: Path, count: int) -> None:
         for start in range(0, count, per_section)
     )
     (folder / "events" / "long.yaml").write_text(
-        f"event: The Long List\ndate: 2026-12-12\naddress: https://menu.example/l/\nmenu:\n{menu}", encoding="utf-8"
+        f"event: The Long List\ndate: 2026-12-12\naddress: https://menu.example/l/\nmenu:\n{menu}",
+        encoding="utf-8",
     )
 
 
