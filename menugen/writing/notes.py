@@ -16,9 +16,6 @@ from markdown_it.rules_core import StateCore
 from markdown_it.token import Token
 from markupsafe import Markup, escape
 
-HEADING_SHIFT = 2
-"""A note stands under a drink's heading, so its own first level becomes the third."""
-
 _OUTSIDE = ("https:", "mailto:", "tel:")
 _BACKSLASH = re.compile(r"\\|%5c", re.IGNORECASE)
 _SCHEME = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
@@ -37,7 +34,7 @@ def inline_html(markdown: str, *, root: str = "") -> Markup:
 
 
 def block_html(markdown: str, *, root: str = "") -> Markup:
-    """Return whole notes as HTML: paragraphs, lists, headings two levels lower than written.
+    """Return whole notes as HTML: paragraphs, lists, headings from the second level down.
 
     Args:
         markdown: CommonMark.
@@ -51,7 +48,9 @@ def is_safe_link(address: str) -> bool:
     if _SCHEME.match(address):
         return address.lower().startswith(_OUTSIDE)
     # A leading slash would leave the site's folder, and two of them, or backslashes, the host.
-    return not address.startswith("/") and not _BACKSLASH.search(address) and ":" not in address.split("/", 1)[0]
+    return (
+        not address.startswith("/") and not _BACKSLASH.search(address) and ":" not in address.split("/", 1)[0]
+    )
 
 
 @cache
@@ -66,9 +65,13 @@ def _parser() -> MarkdownIt:
 
 
 def _lower_headings(state: StateCore) -> None:
+    above: list[str] = []
     for token in state.tokens:
+        if token.type == "heading_open":
+            # "h1" < "h2": whatever levels the writer used, the page has its own h1 and skips none below it.
+            above = [*(level for level in above if level < token.tag), token.tag]
         if token.type in ("heading_open", "heading_close"):
-            token.tag = f"h{min(6, int(token.tag[1:]) + HEADING_SHIFT)}"
+            token.tag = f"h{min(6, len(above) + 1)}"
 
 
 def _picture_as_words(

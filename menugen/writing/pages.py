@@ -9,6 +9,14 @@ from menugen.menu.guest import Choice, GuestDrink, GuestMenu, Notice, TableColum
 
 
 @dataclass(frozen=True, slots=True)
+class Link:
+    """A way to another place; `name` is what it says."""
+
+    address: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class Frame:
     """What surrounds every page.
 
@@ -17,6 +25,7 @@ class Frame:
         menu: The whole menu.
         words: Interface words, with their names filled in.
         root: What leads from here to the site's root: "" or "../".
+        links: To the sections, and from other pages to the whole menu; may be empty.
         stylesheet: The stylesheet's address from here; empty where the styles lie inside the page.
         style: Styles inside the page; may be empty.
         icons: The symbols of the icons used on this page; may be empty.
@@ -28,6 +37,7 @@ class Frame:
     menu: GuestMenu
     words: Mapping[str, str]
     root: str
+    links: tuple[Link, ...]
     stylesheet: str
     style: Markup
     icons: Markup

@@ -21,6 +21,7 @@ from menugen.writing.pages import (
     DrinkPage,
     DrinkView,
     Frame,
+    Link,
     MenuPage,
     MissingPage,
     NoticeGroup,
@@ -81,7 +82,15 @@ class _Site:
     def _render(self, template: str, page: object) -> str:
         return seal(self._theme.templates.get_template(template).render(page=page))
 
-    def _frame(self, title: str, *, root: str, icons: Iterable[str] = (), inside: bool = False) -> Frame:
+    def _frame(
+        self,
+        title: str,
+        *,
+        root: str,
+        icons: Iterable[str] = (),
+        links: tuple[Link, ...] = (),
+        inside: bool = False,
+    ) -> Frame:
         names = tuple(sorted({name for name in icons if name}))
         if names not in self._symbols:
             self._symbols[names] = icon_symbols(names) if names else _NO_MARKUP
@@ -90,6 +99,7 @@ class _Site:
             menu=self._menu,
             words=self._words,
             root=root,
+            links=links,
             stylesheet="" if inside else root + self._stylesheet,
             style=Markup(self._style) if inside else _NO_MARKUP,  # noqa: S704  (tokens and rules are checked)
             icons=self._symbols[names],
@@ -97,17 +107,28 @@ class _Site:
             dark=self._theme.dark["ground"],
         )
 
+    def _links(self, page: str = "") -> tuple[Link, ...]:
+        return tuple(Link(f"{page}#{_anchor(section)}", section.name) for section in self._menu.sections)
+
+    def _links_back(self, root: str) -> tuple[Link, ...]:
+        menu = f"{root}index.html"
+        return (Link(menu, self._words["back_to_menu"]), *self._links(menu))
+
     def _titled(self, page: str) -> str:
         return f"{page} - {self._menu.event}"
 
     def _menu_page(self, *, root: str) -> MenuPage:
         sections = tuple(self._section(section, root=root, drawn=True) for section in self._menu.sections)
-        frame = self._frame(self._titled(self._words["drinks"]), root=root, icons=self._menu_icons())
+        frame = self._frame(
+            self._titled(self._words["drinks"]), root=root, icons=self._menu_icons(), links=self._links()
+        )
         return self._menu_of(frame, sections)
 
     def _table_page(self) -> MenuPage:
         sections = tuple(self._section(section, root="../", drawn=False) for section in self._menu.sections)
-        frame = self._frame(self._words["drinks_of"], root="../", icons=self._menu_icons(), inside=True)
+        frame = self._frame(
+            self._words["drinks_of"], root="../", icons=self._menu_icons(), links=self._links(), inside=True
+        )
         return self._menu_of(frame, sections)
 
     def _menu_of(self, frame: Frame, sections: tuple[SectionView, ...]) -> MenuPage:
@@ -148,7 +169,7 @@ class _Site:
 
     def _drink_page(self, drink: GuestDrink) -> DrinkPage:
         icons = [*_icons(drink), *(icon for swap in drink.swaps for icon in _icons(swap))]
-        frame = self._frame(self._titled(drink.name), root="../", icons=icons)
+        frame = self._frame(self._titled(drink.name), root="../", icons=icons, links=self._links_back("../"))
         return DrinkPage(frame, self._drink(drink, root="../", drawn="large", story=True))
 
     def _allergen_page(self) -> AllergenPage:
@@ -158,6 +179,7 @@ class _Site:
                 self._titled(self._words["allergen_table"]),
                 root="",
                 icons=[column.mark.icon for column in columns],
+                links=self._links_back(""),
             ),
             columns=columns,
             tables=tuple(
@@ -187,7 +209,7 @@ class _Site:
         required = [notice for notice in self._menu.notices if notice.required]
         customary = [notice for notice in self._menu.notices if not notice.required]
         return NoticePage(
-            frame=self._frame(self._titled(self._words["notices"]), root=""),
+            frame=self._frame(self._titled(self._words["notices"]), root="", links=self._links_back("")),
             groups=tuple(
                 NoticeGroup(heading, _by_topic(notices))
                 for heading, notices in (

@@ -62,10 +62,18 @@ def test_what_survives_in_one_paragraph(markdown, html):
     assert str(inline_html(markdown, root="../")) == html
 
 
-def test_headings_stand_under_the_drinks_own():
-    html = str(block_html("# One\n\n## Two\n\n###### Six\n\n- a\n- b"))
-    assert re.findall(r"<(h\d)>", html) == ["h3", "h4", "h6"]
-    assert "<li>a</li>" in html
+@pytest.mark.parametrize(
+    ("written", "placed"),
+    [
+        ("# One\n\n## Two\n\n###### Six\n\n## Two", ["h2", "h3", "h4", "h3"]),
+        ("### Three\n\n# One\n\n### Three", ["h2", "h2", "h3"]),
+        ("## Two\n\n## Two", ["h2", "h2"]),
+    ],
+)
+def test_headings_stand_under_the_pages_own_and_skip_no_level(written, placed):
+    html = str(block_html(written))
+    assert re.findall(r"<(h\d)>", html) == placed
+    assert re.findall(r"</(h\d)>", html) == placed
 
 
 @given(st.text(max_size=80))

@@ -1,0 +1,67 @@
+"""The content policy: exact hashes, in the right place, and nothing let through by name."""
+
+import hashlib
+from base64 import b64encode
+
+import pytest
+
+from menugen.writing.policy import headers_text, inline_hashes, policy, seal
+
+PAGE = '<!doctype html><html><head><meta charset="utf-8"><title>x</title><style>p > a{color:red}</style></head></html>'
+HASH = "'sha256-" + b64encode(hashlib.sha256(b"p > a{color:red}").digest()).decode() + "'"
+
+
+def test_the_policy_stands_straight_after_the_charset_with_the_hash_of_the_exact_bytes():
+    sealed = seal(PAGE)
+    before, _, after = sealed.partition('<meta charset="utf-8">\n')
+    assert before == "<!doctype html><html><head>"
+    assert after.startswith(
+        '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; style-src ' + HASH + ";"
+    )
+    assert after.endswith(PAGE.partition('<meta charset="utf-8">')[2])
+
+
+def test_one_byte_more_is_another_hash():
+    assert inline_hashes(PAGE) == (HASH,)
+    assert inline_hashes(PAGE.replace("red", "red ")) != (HASH,)
+
+
+@pytest.mark.parametrize("rule", [policy([], stylesheet=False), policy([HASH], stylesheet=True)])
+def test_nothing_is_let_through_by_name(rule):
+    directives = dict(part.split(" ", 1) for part in rule.split("; "))
+    assert directives["default-src"] == "'none'"
+    assert directives["base-uri"] == directives["form-action"] == "'none'"
+    assert not {"script-src", "connect-src", "frame-src", "object-src"} & directives.keys()
+    assert "unsafe" not in rule
+    assert "*" not in rule
+    assert "http" not in rule
+
+
+def test_a_page_that_loads_no_stylesheet_may_not():
+    assert "style-src 'none'" in policy([], stylesheet=False)
+    assert f"style-src 'self' {HASH}" in policy([HASH], stylesheet=True)
+
+
+@pytest.mark.parametrize(
+    "page",
+    [
+        PAGE.replace('<meta charset="utf-8">', ""),
+        PAGE + '<meta charset="utf-8">',
+        PAGE + '<p style="color:red">',
+    ],
+)
+def test_a_page_that_cannot_be_sealed_is_our_own_fault(page):
+    with pytest.raises(ValueError, match=r"charset|style attribute"):
+        seal(page)
+
+
+def test_the_headers_allow_what_every_page_needs():
+    text = headers_text([PAGE, PAGE, PAGE.replace("red", "blue")])
+    lines = text.splitlines()
+    assert [line.partition(":")[0] for line in lines] == [
+        "Content-Security-Policy",
+        "X-Content-Type-Options",
+        "Referrer-Policy",
+    ]
+    assert lines[0].count("sha256-") == 2
+    assert lines[0].endswith("frame-ancestors 'none'")
