@@ -1,8 +1,8 @@
 """What must be declared, against the texts of the laws.
 
 Sources: Regulation (EU) No 1169/2011, Annex II (kept in UK law for Great Britain; applies directly in
-Northern Ireland); US Food Allergen Labeling and Consumer Protection Act of 2004, FASTER Act of 2021, and FDA's
-guidance of 6 January 2025; Health Canada's list of priority allergens and gluten sources; Food Standards
+Northern Ireland); US Food Allergen Labeling and Consumer Protection Act of 2004, FASTER Act of 2021, and the
+FDA's guidance of 6 January 2025; Health Canada's list of priority allergens and gluten sources; Food Standards
 Australia New Zealand, Standard 1.2.3, Schedule 9 and its page of exemptions. How each was read is in
 menugen/regions/data/sources.yaml.
 """

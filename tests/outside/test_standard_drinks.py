@@ -1,8 +1,8 @@
 """Units of alcohol and standard drinks against the tables that health bodies publish.
 
 The figures, their sources and their own rounding are in data/standard_drinks.csv; who published them is in
-data/standard_drinks_sources.yaml. Rows whose published figure does not follow the body's own formula are kept in
-the file with a note; what is asserted of them is that they do not.
+data/standard_drinks_sources.yaml. Rows whose published figure does not follow the body's own formula are kept
+in the file with a note; what is asserted of them is that they do not.
 """
 
 import csv
@@ -87,8 +87,8 @@ def test_the_figure_shown_is_the_published_one(row):
     "row", [row for row in AGREEING if row["rounding"].startswith("approximate")], ids=lambda row: row["id"]
 )
 def test_american_thirds_and_halves_stay_within_the_tables_own_approximation(row):
-    # The table calls itself approximate: 1.4 is printed as 1 1/2 and 4.67 as 4 1/2, where the nearest of thirds
-    # and halves would be 1 1/3 and 4 2/3. We show the nearest.
+    # The table calls itself approximate: 1.4 is printed as 1 1/2 and 4.67 as 4 1/2, where the nearest of
+    # thirds and halves would be 1 1/3 and 4 2/3. We show the nearest.
     shown = number(unit_of(row).shown(ethanol_ml(row)))
     assert shown == pytest.approx(float(row["published"]), abs=float(row["tolerance"]))
     assert (shown * 6) % 1 == pytest.approx(0, abs=1e-9) or (shown * 6) % 1 == pytest.approx(1, abs=1e-9)

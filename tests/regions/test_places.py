@@ -130,3 +130,29 @@ def test_looking_up_a_region_reads_only_its_own_files():
     assert data_files.load.cache_info().currsize == read_so_far
     load_region("IE", ON)
     assert data_files.load.cache_info().currsize == read_so_far + 2  # Ireland's and what the Union shares
+
+
+def test_a_notice_is_no_surer_than_the_facts_it_is_filled_with():
+    def how(code: str) -> str:
+        return next(notice.how for notice in load_region(code, ON).notices if notice.id == "strength")
+
+    assert how("AU") == "read"
+    assert how("GB") == "reported"  # the unit was read, the guideline reported
+    assert how("NL") == "memory"
+
+
+def test_a_childs_notice_takes_the_place_of_its_parents():
+    for code, _ in known_regions():
+        ids = [notice.id for notice in load_region(code, ON).notices]
+        assert len(set(ids)) == len(ids), code
+    wanted = {notice.id: notice for notice in load_region("US-NY", ON).notices}
+    assert wanted["pregnancy-sign"].standing == "required"
+    assert {notice.id: notice for notice in load_region("US", ON).notices}[
+        "pregnancy-sign"
+    ].standing != "required"
+
+
+def test_notices_stand_together_by_topic():
+    for code, _ in known_regions():
+        topics = [notice.topic for notice in load_region(code, ON).notices]
+        assert topics == sorted(topics, key=topics.index)
