@@ -31,8 +31,8 @@ FAT_J_PER_G_K = 2.0
 SOLIDS_J_PER_G_K = 1.5
 """From memory."""
 
-_HEAT_CAPACITY = ((0.0, 4.19), (0.1, 4.3), (0.2, 4.35), (0.25, 4.25), (0.4, 3.9), (0.6, 3.4), (1.0, 2.4))
-"""J/gK of ethanol and water by the ethanol's share of mass. Water: 4.18 to 4.22 J/gK from 20 to 0 C (textbook
+_HEAT_CAPACITY = ((0.0, 4.218), (0.1, 4.3), (0.2, 4.35), (0.25, 4.25), (0.4, 3.9), (0.6, 3.4), (1.0, 2.4))
+"""J/gK of ethanol and water by the ethanol's share of mass. Water: 4.218 J/gK at 0 C (textbook
 appendix); mixtures from memory: 4.2 to 4.4 up to a quarter, 3.9 at 0.4, 3.4 at 0.6, 2.4 for ethanol."""
 
 _FREEZING_BY_VOLUME = ((0.0, 0.0), (0.1, -4.0), (0.2, -9.0), (0.3, -15.0), (0.4, -23.0), (0.5, -32.0))
