@@ -38,12 +38,17 @@ class Cost:
 def _share_of_purchase(item: BottleLine) -> Decimal | None:
     """Return how much of one bought bottle or pack a line uses up; None where stock cannot say."""
     stock: StockLine = item.stock
-    if item.line.measure.count is not None and stock.pack:
-        return Decimal(repr(item.line.measure.count)) / stock.pack
-    if item.volume_ml > 0 and stock.bottle_ml:
-        return Decimal(repr(item.volume_ml)) / Decimal(repr(stock.bottle_ml))
-    if item.mass_g > 0 and stock.bottle_g:
-        return Decimal(repr(item.mass_g)) / Decimal(repr(stock.bottle_g))
+    measure = item.line.measure
+    mass_g = measure.mass_g or item.mass_g
+    volume_ml = item.volume_ml or measure.volume_ml or 0.0
+    if measure.count is not None and stock.pack:
+        return Decimal(repr(measure.count)) / stock.pack
+    if mass_g > 0 and stock.bottle_g:
+        return Decimal(repr(mass_g)) / Decimal(repr(stock.bottle_g))
+    if volume_ml > 0 and stock.bottle_ml:
+        return Decimal(repr(volume_ml)) / Decimal(repr(stock.bottle_ml))
+    if volume_ml > 0 and stock.each_ml and stock.pack:
+        return Decimal(repr(volume_ml)) / Decimal(repr(stock.each_ml)) / stock.pack
     return None
 
 

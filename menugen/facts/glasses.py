@@ -54,8 +54,10 @@ def find_vessel(name: str, own: Mapping[str, HouseGlass]) -> Vessel | None:
         )
     share = known.wash_line_share if known else USUAL_WASH_LINE_SHARE
     wash_line_ml = mine.wash_line_ml if mine.wash_line_ml is not None else mine.brim_ml * share
-    if mine.profile_mm or known is None:
+    if known is None:
         return Vessel(mine.name, mine.brim_ml, wash_line_ml, mine.profile_mm, 0.0, 0.0)
+    if mine.profile_mm:
+        return Vessel(mine.name, mine.brim_ml, wash_line_ml, mine.profile_mm, known.stem_mm, known.foot_mm)
     grow = (mine.brim_ml / known.brim_ml) ** (1 / 3)
     profile = tuple((height * grow, radius * grow) for height, radius in known.profile_mm)
     return Vessel(mine.name, mine.brim_ml, wash_line_ml, profile, known.stem_mm * grow, known.foot_mm * grow)

@@ -110,9 +110,10 @@ def _bottle_line(line: Line, stock: StockLine) -> BottleLine:
 
 
 def _liquid(item: BottleLine) -> Liquid:
-    """Return what a line adds to the glass. Weighed solids in stock for drinks are sugar or salt: they dissolve."""
+    """Return what a line adds to the glass. What is weighed dissolves: a sweetener as sugar, salt and spice as they are."""
     if item.mass_g > 0:
-        return mixing.sucrose_solid(item.mass_g)
+        sweet = item.stock.sugar is not None or _kind(item.stock) == "sweetener"
+        return mixing.sucrose_solid(item.mass_g) if sweet else Liquid(solids_g=item.mass_g)
     return poured(item.stock, item.volume_ml)
 
 

@@ -17,7 +17,7 @@ WORDS: Mapping[str, str] = {
     "made_with": "Made with",
     "contains": "Contains",
     "may_contain": "May contain",
-    "contains_none": "none of the listed allergens, by the labels we read",
+    "contains_none": "no listed allergen on the labels we read",
     "strength": "Strength",
     "units": "Alcohol",
     "price": "Price",
