@@ -1,0 +1,267 @@
+"""A drink drawn in its own glass, to scale and seen dead level, with one pen for all.
+
+Comes in: a GlassPicture. Goes out: an SVG to stand in a page. It repeats what the words say, so it is hidden from
+screen readers. Lengths are mm as in wall.py.
+
+A theme dresses the drawing through its classes: `glass` (the whole), `glass-line` (the pen), `glass-fine` (thin
+strokes of it), `glass-liquid`, `glass-float`, `glass-foam`, `glass-ice`, `glass-sauce`, `glass-rim`, `glass-garnish`.
+Every drawing is `FRAME_MM` wide whatever the glass: set one width and no height in CSS, and drinks keep one scale.
+"""
+
+import re
+from typing import NamedTuple
+
+from markupsafe import Markup
+
+from menugen.menu.guest import GlassPicture
+from menugen.writing.garnish import SHAPES, Shape, garnish_glyph
+from menugen.writing.ice import DOME_MM, crushed, cubes, large_cube
+from menugen.writing.wall import Wall, at_height, band, fall, filled, inner_wall, length, path, rise
+
+__all__ = ["FRAME_MM", "draw_glass", "event_icon", "garnish_glyph"]
+
+FRAME_MM = 130.0
+"""Width of every drawing: the widest glass with something on its lip."""
+
+PENS_MM = {"small": 1.9, "large": 0.9}
+"""Width of the outline by size: about 1.1 px in a drawing 76 px wide, 1.7 px at 240 px."""
+
+WIDTHS = {"small": "4.75em", "large": "15em"}
+"""Width by size where a style sheet says nothing."""
+
+FOAM_COLOUR = "#f6ecd8"
+
+GARNISHES = 3
+"""More than this hides the glass."""
+
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+_FINE = ' stroke-opacity=".6"'
+_BASE_MM = 4.0
+_ICE = {"cubed": cubes, "large cube": large_cube, "crushed": crushed}
+_HANDLED = frozenset({"mug", "punch cup", "pitcher", "irish coffee"})
+_DRIPS = ((-0.86, 0.6), (-0.5, 0.32), (-0.12, 0.66), (0.3, 0.42), (0.62, 0.24), (0.88, 0.54))
+"""Where sauce runs down the inside: share of the radius, and how much of the height it has come."""
+
+
+def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
+    """Return the drink in its glass as a decorative SVG.
+
+    Args:
+        picture: Its measures. `level_mm` counts the float in and the foam not. Garnishes may be glyphs or the
+            spec's own words; those that mean no glyph, and more than `GARNISHES`, are left out. A colour that is not
+            "#rrggbb" is not painted.
+        size: "small" beside a name or "large" on a drink's own page: the weight of the pen, and the width where a
+            style sheet says nothing.
+
+    Raises:
+        ValueError: Another size, a profile of fewer than two points, or one whose heights do not grow.
+    """
+    if size not in PENS_MM:
+        raise ValueError(f'a glass is drawn "small" or "large", not "{size}"')
+    pen = PENS_MM[size]
+    wall = inner_wall(picture.profile_mm)
+    brim = wall[-1].height
+    level = min(max(picture.level_mm, 0.0), brim)
+    garnishes = _placed(picture, wall, min(level + picture.foam_mm, brim))
+    parts = [
+        _garnish([item for item in garnishes if item.shape.spot == "stand"], pen),
+        *(_liquid(picture, wall, level) if level >= 0.5 else ()),
+        _sauce(picture, wall, pen),
+        _ice(picture, wall, level, pen),
+        *(_surface(picture, wall, level, pen) if level >= 0.5 else ()),
+        _outline(picture, wall, pen),
+        _dressed_rim(picture, wall, pen),
+        _garnish([item for item in garnishes if item.shape.spot != "stand"], pen),
+    ]
+    dome = DOME_MM if picture.ice == "crushed" else 0.0
+    above = max([brim + dome, *(item.height + item.shape.above_mm for item in garnishes)]) + pen
+    below = max(picture.stem_mm, _BASE_MM) + pen
+    frame = " ".join(map(length, (-FRAME_MM / 2, -above, FRAME_MM, above + below)))
+    # Built of numbers, our own shapes and colours matched against a pattern.
+    return Markup(  # noqa: S704
+        f'<svg class="glass" width="{WIDTHS[size]}" viewBox="{frame}" fill="none" stroke-linecap="round" '
+        f'stroke-linejoin="round" aria-hidden="true">{"".join(parts)}</svg>'
+    )
+
+
+def event_icon(*, ground: str = "#17130f", line: str = "#efe6d6", liquid: str = "#c98a3c") -> bytes:
+    """Return the site's icon: a coupe from the same pen, seen level.
+
+    Args:
+        ground: Colour of the square it stands on, "#rrggbb".
+        line: Colour of the pen.
+        liquid: Colour in the glass.
+
+    Raises:
+        ValueError: A colour is not "#rrggbb".
+    """
+    for colour in (ground, line, liquid):
+        if not _COLOUR.fullmatch(colour):
+            raise ValueError(f'"{colour}" is not a colour written as #rrggbb')
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64">'
+        f'<path fill="{ground}" d="M0 0h64v64H0z"/>'
+        f'<path fill="{liquid}" d="M12.5 18.5C15.5 29 22 35 32 35s16.5-6 19.5-16.5z"/>'
+        f'<path fill="none" stroke="{line}" stroke-width="3" stroke-linecap="round" stroke-linejoin="round" '
+        'd="M11.5 12C12.5 26 20 35 32 35s19.5-9 20.5-23zM32 35v18M21 53h22"/></svg>\n'
+    ).encode()
+
+
+class _Placed(NamedTuple):
+    """A garnish, x mm right of the axis and so high over the bottom of the bowl."""
+
+    shape: Shape
+    x: float
+    height: float
+    mirrored: bool
+
+
+def _painted(name: str, colour: str, outline: str, *, more: str = "") -> str:
+    return f'<path class="{name}" fill="{colour}"{more} d="{outline}"/>' if _COLOUR.fullmatch(colour) else ""
+
+
+def _drawn(name: str, line: str, width: float, *, ink: str = "currentColor", more: str = "") -> str:
+    return (
+        f'<path class="{name}" stroke="{ink}" stroke-width="{length(width)}"{more} d="{line}"/>'
+        if line
+        else ""
+    )
+
+
+def _ink_on(colour: str) -> str:
+    """Return a tone that stands out from a liquid and from a light or dark page as well: halfway to black or white."""
+    if not _COLOUR.fullmatch(colour):
+        return "currentColor"
+    channels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
+    # Weights of red, green and blue in how light a colour looks. Source: ITU-R BT.601 (luma).
+    light = 0.299 * channels[0] + 0.587 * channels[1] + 0.114 * channels[2] > 110
+    return "#" + "".join(f"{channel // 2 if light else (channel + 255) // 2:02x}" for channel in channels)
+
+
+def _liquid(picture: GlassPicture, wall: Wall, level: float) -> list[str]:
+    floating = min(picture.float_mm, level) if picture.float_colour else 0.0
+    bed = level - floating
+    body = [_painted("glass-liquid", picture.liquid, filled(wall, 0.0, bed))] if bed > 0.5 else []
+    top = [_painted("glass-float", picture.float_colour, filled(wall, bed, level))] if floating > 0.5 else []
+    return body + top
+
+
+def _surface(picture: GlassPicture, wall: Wall, level: float, pen: float) -> list[str]:
+    """The foam, and the line where the liquid ends."""
+    radius, brim = at_height(wall, level).radius, wall[-1].height
+    line = _drawn("glass-fine", path("M", -radius, -level, "H", radius), pen * 0.6, more=_FINE)
+    if picture.foam_mm <= 0 or brim - level < 0.5:
+        return [line]
+    edge = f' stroke="currentColor" stroke-width="{length(pen * 0.6)}"{_FINE}'
+    cap = filled(wall, level, min(level + picture.foam_mm, brim), bulge_mm=2.5)
+    return [_painted("glass-foam", FOAM_COLOUR, cap, more=edge)]
+
+
+def _sauce(picture: GlassPicture, wall: Wall, pen: float) -> str:
+    """Sauce run down the inside from just under the rim, each run a curve along the glass."""
+    if not picture.inside:
+        return ""
+    brim = wall[-1].height
+    runs = []
+    for across, share in _DRIPS:
+        places = [at_height(wall, brim * (0.95 - share * step / 3)) for step in range(4)]
+        points = [number for knot in places for number in ((knot.radius - 2.0) * across, -knot.height)]
+        runs.append(path("M", *points[:2], "C", *points[2:]))
+    return _drawn("glass-sauce", "".join(runs), pen + 2.2, ink=_ink_on(picture.liquid))
+
+
+def _ice(picture: GlassPicture, wall: Wall, level: float, pen: float) -> str:
+    draw = _ICE.get(picture.ice)
+    if draw is None:
+        return ""
+    more = ' fill="#fff" fill-opacity=".3"'
+    return _drawn("glass-ice", draw(wall, level), pen * 0.6, ink=_ink_on(picture.liquid), more=more)
+
+
+def _outline(picture: GlassPicture, wall: Wall, pen: float) -> str:
+    """The glass itself: bowl, thick bottom or stem, handle; then the thin lines of lip and bottom."""
+    out = pen / 2
+    rim, foot = wall[-1], wall[0]
+    lip = path("M", -rim.radius, -rim.height, "H", rim.radius)
+    if picture.stem_mm > 0:
+        outer, bottom, thin = wall, out, lip
+    else:
+        # The outside of a tumbler runs straight down past the rounding of its inside.
+        outer, bottom = band(wall, min(_BASE_MM, rim.height / 2), rim.height), _BASE_MM
+        thin = lip + path("M", -foot.radius, 0.0, "H", foot.radius)
+    heel = outer[0].radius + out
+    bowl = (
+        path("M", -rim.radius - out, -rim.height)
+        + fall(outer, out=out)
+        + path("V", bottom, "H", heel, "V", -outer[0].height)
+        + rise(outer, out=out)
+    )
+    stem = _stem(picture.stem_mm, picture.foot_mm, heel, bottom) if picture.stem_mm > 0 else ""
+    handle = _handle(wall, out) if picture.glass in _HANDLED else ""
+    return _drawn("glass-line", bowl + stem + handle, pen) + _drawn("glass-fine", thin, pen * 0.6, more=_FINE)
+
+
+def _stem(stem: float, foot: float, heel: float, top: float) -> str:
+    """The stem and foot, from where the right of the bowl meets it round to the left."""
+    neck = 2.6 if stem > 45 else 5.0
+    shoulder = max(min(heel, neck + 6.0), neck)
+    waist, flare, sole = top + (stem - top) * 0.3, stem - (stem - top) * 0.2, stem - 1.2
+    return path(
+        *("M", shoulder, top, "C", neck + 0.6, top + 2, neck, top + 5, neck, waist, "V", flare),
+        *("C", neck, sole - 2, foot * 0.4, sole, foot, sole, "V", stem, "H", -foot, "V", sole),
+        *("C", -foot * 0.4, sole, -neck, sole - 2, -neck, flare, "V", waist),
+        *("C", -neck, top + 5, -neck - 0.6, top + 2, -shoulder, top),
+    )
+
+
+def _handle(wall: Wall, out: float) -> str:
+    high, low = (at_height(wall, wall[-1].height * share) for share in (0.82, 0.28))
+    reach = min(24.0, (FRAME_MM / 2 - max(high.radius, low.radius)) * 1.3)
+    return path(
+        *("M", high.radius + out, -high.height, "C", high.radius + reach, -high.height - 4),
+        *(low.radius + reach, -low.height + 4, low.radius + out, -low.height),
+    )
+
+
+def _dressed_rim(picture: GlassPicture, wall: Wall, pen: float) -> str:
+    """Grains on the outside of the lip: dots in two staggered columns each side."""
+    if not picture.rim:
+        return ""
+    grains = []
+    for row in range(5):
+        height = wall[-1].height + 1.5 - 2.6 * row
+        edge = at_height(wall, height).radius + pen + (0.8 if row % 2 else 2.4)
+        grains.append(path("M", -edge, -height, "h", 0.0, "M", edge, -height, "h", 0.0))
+    return _drawn("glass-rim", "".join(grains), max(pen * 0.9, 1.4))
+
+
+def _placed(picture: GlassPicture, wall: Wall, surface: float) -> list[_Placed]:
+    """Give each garnish its place, in order; where its spot is taken twice over, it is left out."""
+    r, brim = wall[-1].radius, wall[-1].height
+    over_lip = [(r, False), (-r, True)]
+    if picture.glass in _HANDLED:
+        over_lip.reverse()
+    seats = {
+        "rim": over_lip,
+        "stand": [(-r * 0.4, False), (r * 0.25, True)],
+        "surface": [(0.0, False), (r * 0.5, False), (-r * 0.5, True)],
+    }
+    glyphs = [glyph for glyph in dict.fromkeys(map(garnish_glyph, picture.garnish)) if glyph]
+    placed = []
+    for shape in (SHAPES[glyph] for glyph in glyphs[:GARNISHES]):
+        if seats[shape.spot]:
+            x, mirrored = seats[shape.spot].pop(0)
+            placed.append(_Placed(shape, x, surface if shape.spot == "surface" else brim, mirrored))
+    return placed
+
+
+def _garnish(items: list[_Placed], pen: float) -> str:
+    """The garnishes, each moved to its place."""
+    if not items:
+        return ""
+    drawn = "".join(
+        f'<path transform="translate({length(item.x)} {length(-item.height)})'
+        f'{" scale(-1 1)" if item.mirrored else ""}" d="{item.shape.path}"/>'
+        for item in items
+    )
+    return f'<g class="glass-garnish" stroke="currentColor" stroke-width="{length(pen * 0.9)}">{drawn}</g>'
