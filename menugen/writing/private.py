@@ -24,16 +24,24 @@ def private_leaks(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[st
         secrets: Texts as the user wrote them; those without a word are passed over. Give a price only if no
             guest's price could equal it.
     """
-    wanted = {secret: words for secret in dict.fromkeys(secrets) if (words := _WORD.findall(secret))}
+    by_word: dict[str, list[tuple[int, str, str]]] = {}
+    for order, secret in enumerate(dict.fromkeys(secrets)):
+        words = _WORD.findall(secret)
+        if words:
+            # Filed under its longest word, the one least likely to stand on a page by chance.
+            by_word.setdefault(max(words, key=len), []).append((order, secret, f" {' '.join(words)} "))
     leaks = []
     for path, content in files.items():
         if not path.endswith(_TEXT):
             continue
         text = unescape(content.decode(errors="replace"))
-        streams = (_WORD.findall(_TAG.sub(" ", text)), _WORD.findall(text))
-        known = set(streams[1])
-        runs = [f" {' '.join(stream)} " for stream in streams]
-        for secret, words in wanted.items():
-            if known.issuperset(words) and any(f" {' '.join(words)} " in run for run in runs):
-                leaks.append(f'{path} holds the private text "{secret}"')
+        words = _WORD.findall(text)
+        suspects = sorted(found for word in by_word.keys() & set(words) for found in by_word[word])
+        if suspects:
+            runs = [f" {' '.join(run)} " for run in (words, _WORD.findall(_TAG.sub(" ", text)))]
+            leaks += [
+                f'{path} holds the private text "{secret}"'
+                for _, secret, phrase in suspects
+                if any(phrase in run for run in runs)
+            ]
     return leaks

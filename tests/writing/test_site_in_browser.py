@@ -1,0 +1,182 @@
+"""The pages in a real browser, opened from disk as a host-less guest would: narrow, dark, by keyboard, filtered."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from fixtures import long_menu, rich_menu
+
+from menugen.shipped import shipped_folder
+from menugen.writing.site import write_site
+from menugen.writing.theme import load_theme, theme_names
+
+pytestmark = pytest.mark.browser
+api = pytest.importorskip("playwright.sync_api")
+
+CHROMIUM = Path("/usr/bin/chromium")
+PAGES = (
+    "index.html",
+    "t/index.html",
+    "drinks/saltmarsh-sour.html",
+    "allergens.html",
+    "notices.html",
+    "404.html",
+)
+SHIPPED = shipped_folder("themes")
+
+TEXT_SPACING = """
+const style = new CSSStyleSheet();
+style.replaceSync('*{line-height:1.5!important;letter-spacing:.12em!important;word-spacing:.16em!important}'
+  + 'p{margin-block-end:2em!important}');
+document.adoptedStyleSheets = [style];
+"""
+"""A reader's own spacing, as WCAG 2.2, success criterion 1.4.12, has it."""
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[object]:
+    if not CHROMIUM.exists():
+        pytest.skip("needs Chromium")
+    with api.sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox"])
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module", params=theme_names([SHIPPED]))
+def site(request, tmp_path_factory) -> Path:
+    folder = tmp_path_factory.mktemp("site") / request.param
+    for path, content in write_site(rich_menu(), load_theme([SHIPPED], request.param)).items():
+        file = folder / path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(content)
+    return folder
+
+
+def opened(chromium, file: Path, width: int = 390, height: int = 844, scheme: str = "dark"):
+    context = chromium.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
+    page = context.new_page()
+    page.said = []
+    page.asked = []
+    page.on("console", lambda message: page.said.append(message.text))
+    page.on("request", lambda request: page.asked.append(request.url))
+    page.goto(file.as_uri())
+    return page
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("path", PAGES)
+def test_a_page_from_disk_is_styled_breaks_no_policy_and_asks_nobody(chromium, site, path, scheme):
+    page = opened(chromium, site / path, scheme=scheme)
+    ground = getattr(load_theme([SHIPPED], site.name), scheme)["ground"]
+    wanted = "rgb({}, {}, {})".format(*(int(ground[start : start + 2], 16) for start in (1, 3, 5)))
+    assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == wanted
+    assert page.said == []
+    assert all(url.startswith("file:") for url in page.asked)
+    page.context.close()
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_nothing_scrolls_sideways_at_320_even_with_the_readers_own_spacing(chromium, site, path):
+    page = opened(chromium, site / path, width=320, height=640)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.evaluate(TEXT_SPACING)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.context.close()
+
+
+def shown(page) -> set[str]:
+    return set(
+        page.evaluate("[...document.querySelectorAll('.drink')].filter(d => d.offsetParent).map(d => d.id)")
+    )
+
+
+@pytest.mark.parametrize("path", ["index.html", "t/index.html"])
+def test_the_filter_hides_what_contains_or_may_contain_and_says_so(chromium, site, path):
+    menu = rich_menu()
+    drinks = [served for section in menu.sections for served in section.drinks]
+    page = opened(chromium, site / path)
+    assert shown(page) == {served.id for served in drinks}
+    page.click("summary")
+    page.check("#out_milk")
+    with_milk = {
+        served.id for served in drinks if "milk" in {m.id for m in (*served.contains, *served.may_contain)}
+    }
+    assert len(with_milk) == 4
+    assert shown(page) == {served.id for served in drinks} - with_milk
+    assert page.locator(".left-out [data-for=milk]").is_visible()
+    assert not page.locator(".left-out [data-for=egg]").is_visible()
+    said = page.evaluate(
+        "[...document.querySelectorAll('section:has(.drink)')].map(s => !!s.querySelector('.some-hidden').offsetParent)"
+    )
+    assert said == [any(served.id in with_milk for served in section.drinks) for section in menu.sections]
+    page.check("#only_free")
+    free = {served.id for served in drinks if served.alcohol_free}
+    assert shown(page) == free - with_milk
+    page.click("button[type=reset]")
+    assert shown(page) == {served.id for served in drinks}
+    page.check("#hide_off")
+    assert shown(page) == {served.id for served in drinks if not served.off}
+    page.reload()
+    assert shown(page) == {served.id for served in drinks}
+    page.context.close()
+
+
+@pytest.mark.parametrize("path", ["index.html", "t/index.html"])
+def test_what_has_the_focus_is_never_under_the_section_links(chromium, site, path):
+    page = opened(chromium, site / path)
+    for _ in range(30):
+        page.keyboard.press("Tab")
+        covered = page.evaluate(
+            """() => {
+                const on = document.activeElement, bar = document.querySelector('.sections');
+                if (on === document.body || bar.contains(on)) return false;
+                return on.getBoundingClientRect().bottom > bar.getBoundingClientRect().top;
+            }"""
+        )
+        assert not covered, page.evaluate("document.activeElement.outerHTML")
+    page.context.close()
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_what_is_tapped_is_big_enough_for_a_finger(chromium, site, path):
+    page = opened(chromium, site / path)
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    small = page.evaluate(
+        """() => [...document.querySelectorAll('main a, nav a, footer a, label, button, summary')]
+            .filter(e => e.offsetParent && !e.closest('.story, .lead, .note, main > p, td, tbody'))
+            .map(e => [e.textContent.trim(), e.getBoundingClientRect().height])
+            .filter(([, height]) => height < 36)"""
+    )
+    assert small == []
+    page.context.close()
+
+
+def test_the_first_drink_is_seen_with_its_heading_on_a_phone(chromium, site):
+    page = opened(chromium, site / "index.html")
+    bottom = page.evaluate("document.querySelector('.drink h3').getBoundingClientRect().bottom")
+    top = page.evaluate("document.querySelector('.sections').getBoundingClientRect().top")
+    assert bottom < top
+    page.context.close()
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_paper_holds_every_drink_whole(chromium, site, tmp_path, size):
+    page = opened(chromium, site / "index.html")
+    page.emulate_media(media="print")
+    assert page.evaluate("getComputedStyle(document.querySelector('.sections')).display") == "none"
+    assert page.evaluate("getComputedStyle(document.querySelector('.drink')).breakInside") == "avoid"
+    assert page.evaluate("getComputedStyle(document.querySelector('.contains')).color") == "rgb(0, 0, 0)"
+    assert page.pdf(format=size).startswith(b"%PDF")
+    page.context.close()
+
+
+def test_eighty_drinks_fit_a_narrow_phone(chromium, tmp_path):
+    for path, content in write_site(long_menu(), load_theme([SHIPPED], "slate")).items():
+        file = tmp_path / path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(content)
+    page = opened(chromium, tmp_path / "t" / "index.html", width=320)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    assert len(shown(page)) == 80
+    page.context.close()
