@@ -6,7 +6,7 @@ one. Every constant names its source beside it; tests/outside/ holds the publish
 """
 
 from menugen.mixing.balance import Conditions
-from menugen.mixing.dilution import VERBS, Step
+from menugen.mixing.dilution import MELT_BASES, VERBS, Step
 from menugen.mixing.drink import Made, after_minutes_on_ice, make
 from menugen.mixing.energy import Energy, energy
 from menugen.mixing.figure import Figure
@@ -26,6 +26,7 @@ from menugen.mixing.taste import sugar_g_per_l, titratable_acid_g_per_l
 
 __all__ = [
     "ICE_KINDS",
+    "MELT_BASES",
     "VERBS",
     "Conditions",
     "Energy",

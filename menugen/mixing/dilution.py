@@ -35,6 +35,18 @@ VERBS = (
 """Every step a method can have."""
 
 
+MELT_BASES = (
+    "stirred equation",
+    "shaken equation",
+    "melting floor",
+    "energy balance",
+    "blended ice",
+    "house's own measure",
+    "none",
+)
+"""Every rule that can decide how much melts."""
+
+
 class Step(NamedTuple):
     """One step of a method.
 
@@ -52,8 +64,7 @@ class Melt(NamedTuple):
 
     Attributes:
         ratio: Melt water over the volume of the mix.
-        basis: The rule that decided: "stirred equation", "shaken equation", "melting floor", "energy
-            balance", "blended ice", "house's own measure" or "none".
+        basis: The rule that decided, one of `MELT_BASES`.
         source: Where the rule comes from; empty for "none".
     """
 

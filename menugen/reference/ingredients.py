@@ -130,6 +130,25 @@ def ingredient(kind_or_name: str) -> ReferenceIngredient | None:
     return None
 
 
+@cache
+def all_ingredients() -> tuple[ReferenceIngredient, ...]:
+    """Return every kind, in the order of the data file."""
+    return tuple(
+        ReferenceIngredient(
+            id=entry["id"],
+            kind=entry["class"],
+            names=tuple(entry.get("names", ())),
+            colour=entry["colour"],
+            values={
+                name: ReferenceValue(float(entry[name][0]), entry[name][1], entry[name][2])
+                for name in _LABELS
+                if name in entry
+            },
+        )
+        for entry in package_data("ingredients")["ingredients"]
+    )
+
+
 def is_alcoholic_kind(name: str) -> bool:
     """Return whether a stock name plainly names something alcoholic: "harbour gin", "cherry liqueur".
 
@@ -159,21 +178,7 @@ def says_alcohol_free(plain: str) -> bool:
 
 @cache
 def _by_name() -> dict[str, ReferenceIngredient]:
-    found: dict[str, ReferenceIngredient] = {}
-    for entry in package_data("ingredients")["ingredients"]:
-        known = ReferenceIngredient(
-            id=entry["id"],
-            kind=entry["class"],
-            names=tuple(str(name) for name in entry.get("names", ())),
-            colour=entry["colour"],
-            values={
-                name: ReferenceValue(float(entry[name][0]), entry[name][1], entry[name][2])
-                for name in _LABELS
-                if name in entry
-            },
-        )
-        found.update((plain_name(name), known) for name in (known.id, *known.names))
-    return found
+    return {plain_name(name): known for known in all_ingredients() for name in (known.id, *known.names)}
 
 
 @cache

@@ -1,0 +1,31 @@
+"""Reference ice, and that the physics counts the same ice."""
+
+import pytest
+
+from menugen.mixing import ICE_KINDS
+from menugen.mixing.ice import packed_share, usual_share
+from menugen.reference import ice, ice_names
+
+
+def test_the_kinds_are_those_the_physics_knows():
+    assert ice_names() == ICE_KINDS
+
+
+@pytest.mark.parametrize("name", ice_names())
+def test_both_rooms_count_the_same_room(name):
+    known = ice(name)
+    assert known.liquid_share == pytest.approx(1 - packed_share(name), abs=0.0006)
+    assert (1 - known.liquid_share) * known.usual_fill == pytest.approx(usual_share(name), abs=0.0006)
+    assert known.source
+    assert known.status in ("computed", "from memory")
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"), [("", "none"), ("ice", "cubed"), ("Crushed Ice", "crushed"), ("block", "large cube")]
+)
+def test_ice_goes_by_many_names(typed, name):
+    assert ice(typed).name == name
+
+
+def test_unknown_ice_is_none():
+    assert ice("hail") is None
