@@ -36,7 +36,7 @@ _MEDIUM_BYTES = (14, 26, 42, 62, 84, 106, 122, 152, 180, LONGEST_ADDRESS)
 
 _HOST = re.compile(r"[a-z0-9_-]+(\.[a-z0-9_-]+)*")
 
-_EASILY_SAVED = 12
+_EASILY_SAVED = 6
 """Characters that an address could lose without becoming another address; our own guess."""
 
 
@@ -84,6 +84,20 @@ class Hint:
     characters: int
     modules: int
     fewer_modules: int
+
+    @property
+    def message(self) -> str:
+        """What could be better, for the user; no full stop."""
+        letters = "1 character" if self.characters == 1 else f"{self.characters} characters"
+        return f"an address {letters} shorter would give a coarser QR, which reads better in bad light"
+
+    @property
+    def hints(self) -> tuple[str, ...]:
+        """What to do about it."""
+        return (
+            f"the symbol would be {self.fewer_modules} squares wide, not {self.modules}; "
+            "shorten the folder at the end of the address",
+        )
 
 
 def menu_qr(address: str, table: int | None = None) -> Qr:
@@ -143,7 +157,7 @@ def shorter_address_hint(address: str, tables: Iterable[int] = ()) -> Hint | Non
         tables: Those that get a card of their own: the longest number counts.
 
     Returns:
-        None when the code is as coarse as it gets, or when a dozen characters fewer would not change it.
+        None when the code is as coarse as it gets, or when half a dozen characters fewer would not change it.
 
     Raises:
         AddressError: As `menu_qr`.
