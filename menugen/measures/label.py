@@ -37,22 +37,26 @@ class _Figure(NamedTuple):
 
 def parse_volume(text: str, *, ounce: OunceKind = "trade") -> float | Fault:
     """Return the millilitres of "700 ml", "70 cl" or "1 oz"; more than 0."""
-    size = parse_size(text, ounce=ounce)
+    size = _size(text, ounce, "700 ml")
     if isinstance(size, Fault):
         return size
     if size.volume_ml is None:
-        return Fault("size-form", f'"{text}" is a weight, and a volume is asked for', 'write it as "700 ml"')
+        return Fault("size-form", f'"{text}" is a weight, and a volume is asked for', 'write it as "30 ml"')
     return size.volume_ml
 
 
 def parse_size(text: str, *, ounce: OunceKind = "trade") -> Size | Fault:
     """Return what "700 ml", "1 kg" or "4 g" comes to; more than 0."""
-    figure = _figure(text, "size-form", "a size", "700 ml", "1 kg")
+    return _size(text, ounce, "700 ml", "1 kg")
+
+
+def _size(text: str, ounce: OunceKind, *examples: str) -> Size | Fault:
+    figure = _figure(text, "size-form", "a size", *examples)
     if isinstance(figure, Fault):
         return figure
     unit = units(ounce).get(figure.unit.casefold())
     if unit is None:
-        return _no_unit(text, figure, "size-form", "a size", "700 ml", "1 kg")
+        return _no_unit(text, figure, "size-form", "a size", *examples)
     volume_ml = None if unit.volume_ml is None else figure.value * unit.volume_ml
     mass_g = None if unit.mass_g is None else figure.value * unit.mass_g
     amount = volume_ml if volume_ml is not None else (mass_g or 0.0)
@@ -80,7 +84,7 @@ def parse_strength(text: str) -> float | Fault:
     else:
         return _no_unit(text, figure, "strength-form", "a strength", "24 %")
     if not percent <= 100:
-        return Fault("figure-out-of-range", f'"{text}" is stronger than pure alcohol', 'write it as "24 %"')
+        return Fault("figure-out-of-range", f'"{text}" is stronger than pure alcohol', "check the figure")
     return percent
 
 
@@ -148,7 +152,8 @@ def _figure(text: str, code: str, what: str, *examples: str) -> _Figure | Fault:
 
 def _no_unit(text: str, figure: _Figure, code: str, what: str, *examples: str) -> Fault:
     if not figure.unit:
-        return Fault(code, f'"{text}" is {what} without its unit', _write(examples))
+        with_units = tuple(f"{text.strip()} {example.partition(' ')[2]}" for example in examples)
+        return Fault(code, f'"{text}" has no unit', _write(with_units))
     return Fault(code, f'"{text}" is not {what}', _write(examples), figure.unit)
 
 

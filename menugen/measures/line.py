@@ -156,7 +156,7 @@ def _measured(number: Number, line: str, ounce: OunceKind, part_ml: float | None
                 "part-not-set",
                 f'"{line}" is measured in parts, and the spec does not say what a part is',
                 'add a line such as "part: 25 ml" to the spec',
-                number.text,
+                measure,
             )
         return _sized(Unit("part", part_ml, None), number.value, measure, name, line)
     return _sized(known[_key(word)], number.value, measure, name, line)

@@ -45,7 +45,7 @@ def units(ounce: OunceKind) -> Mapping[str, Unit]:
 
 @cache
 def _units_of_the_file() -> Mapping[str, Unit]:
-    import pint  # noqa: PLC0415 (a quarter of a second that only a command with measures should pay)
+    import pint
 
     with as_file(files("menugen.measures") / "bar_units.txt") as path:
         registry: pint.UnitRegistry[float] = pint.UnitRegistry(path, cache_folder=None)

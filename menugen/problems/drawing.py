@@ -38,11 +38,14 @@ def draw_text(problems: Iterable[Problem], sources: Sources, *, prefix: str, col
     """
     paint = _painted if colour else _unpainted
     lines: list[str] = []
+    texts: dict[str, list[str]] = {}
     for problem, where in _in_order(problems, sources):
         shade = _RED if problem.severity is Severity.ERROR else _YELLOW
         label = paint(f"{problem.severity.value}[{problem.code}]", shade)
         lines.append(f"{_spot(where, prefix)}: {label}: {paint(_visible(problem.message), _BOLD)}")
-        lines += _excerpt(where, sources, paint)
+        if where.file not in texts:
+            texts[where.file] = sources.text(where.file).split("\n")
+        lines += _excerpt(where, texts[where.file], paint)
         lines += [f"  {paint('hint:', _BLUE)} {_visible(hint)}" for hint in problem.hints]
         for other, word in problem.also:
             lines.append(
@@ -109,9 +112,11 @@ def _json_span(where: Span, prefix: str) -> dict[str, Any]:
     }
 
 
-def _excerpt(where: Span, sources: Sources, paint: Callable[[str, str], str]) -> list[str]:
-    """Return the user's line with carets under what is meant; nothing where the file has no such line."""
-    lines = sources.text(where.file).split("\n")
+def _excerpt(where: Span, lines: Sequence[str], paint: Callable[[str, str], str]) -> list[str]:
+    """Return the user's line with carets under what is meant; nothing where there is no such line to show."""
+    if (where.line, where.column, where.end) == (1, 1, 1):
+        # An empty stretch at the very beginning stands for the file as a whole.
+        return []
     if not 1 <= where.line <= len(lines) or not lines[where.line - 1].strip():
         return []
     line = _visible(lines[where.line - 1], keep_tabs=True)
@@ -134,9 +139,13 @@ def _window(line: str, start: int, end: int, width: int) -> tuple[str, int, int]
     """Cut a long line so that what is meant, or its beginning, stays in sight."""
     if _width(line) <= width:
         return line, start, end
-    first = 0
-    while first < start and _width(line[first:end]) > width - 2 and _width(line[first:start]) > width // 3:
-        first += 1
+    # Of what is meant, and of what stands before it, no more than a window's worth matters.
+    meant = _width(line[start : min(end, start + width)])
+    before = max(width // 3, width - 2 - meant)
+    first = start
+    while first > 0 and before > 0:
+        first -= 1
+        before -= 1 if line[first] == "\t" else _cells(line[first])
     last = first
     room = width - 1 - (1 if first else 0)
     for letter in line[first:]:

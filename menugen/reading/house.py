@@ -59,8 +59,7 @@ def read_house(files: HouseFiles) -> HouseReading:
     events, broken_events = _read_events(files, sources, settings, problems)
     if stock_unread:
         broken_stock |= _names_asked_for(specs, events)
-    unreadable = settings.problems and not settings.said
-    house = None if unreadable else _house(form, specs, stock, events)
+    house = _house(form, specs, stock, events) if settings.read else None
     return HouseReading(
         house,
         tuple(problems),
@@ -120,7 +119,7 @@ def _ounce(form: HouseForm) -> OunceKind:
     said = _ounce_kind(form.ounce)
     if said or not form.region:
         return said or "trade"
-    from menugen.regions import UnknownRegion, load_region  # noqa: PLC0415 (only a house that leaves it open pays)
+    from menugen.regions import UnknownRegion, load_region
 
     try:
         # What an ounce is does not change with the day: any will do.
@@ -270,9 +269,11 @@ def _text(file: str, sources: Sources, problems: list[Problem]) -> str | None:
 
 
 def _unreadable(file: str, fault: OSError) -> Problem:
-    why = "permission is missing" if isinstance(fault, PermissionError) else "it cannot be opened"
+    where = Span(file, 1, 1, 1)
+    if isinstance(fault, PermissionError):
+        return error("file-unreadable", "you may not read this", where, "change its permissions")
     return error(
-        "file-unreadable", f"this cannot be read: {why}", Span(file, 1, 1, 1), "check the file's permissions"
+        "file-unreadable", "this cannot be opened as a file", where, "see what it is, and where it lies"
     )
 
 

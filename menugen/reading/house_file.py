@@ -20,14 +20,14 @@ class Settings(NamedTuple):
 
     Attributes:
         form: Its values; where the file has faults, the rest of it.
-        said: The keys that are written.
-        whole: Whether nothing is missing from it.
+        said: The keys that are written, without a fault.
+        read: Whether it could be read at all.
         problems: Everything that is wrong.
     """
 
     form: HouseForm
     said: frozenset[str]
-    whole: bool
+    read: bool
     problems: list[Problem]
 
 
@@ -45,8 +45,8 @@ def read_settings(text: str) -> Settings:
         sound: dict[str, Data] = {"name": "-"}
         sound.update({key: value for key, value in filled.items() if key not in faulty})
         form = HouseForm.model_validate(sound)
-        return Settings(form, frozenset(filled), False, problems)
-    return Settings(form, frozenset(filled), not problems, problems)
+        return Settings(form, frozenset(sound), True, problems)
+    return Settings(form, frozenset(filled), True, problems)
 
 
 def no_settings() -> Settings:

@@ -28,6 +28,7 @@ class Sources:
         """Remember where the files come from; texts are kept from when they are first read."""
         self._files = files
         self._contents: dict[str, bytes] = {}
+        self._texts: dict[str, str] = {}
         self._stretches: dict[str, dict[_Path, _Stretch]] = {}
 
     def content(self, file: str) -> bytes:
@@ -42,10 +43,12 @@ class Sources:
 
     def text(self, file: str) -> str:
         """Return the file's text, its lines divided by line feeds; empty where it cannot be read."""
-        try:
-            return decode(self.content(file)[:LARGEST_BYTES], file).text
-        except OSError:
-            return ""
+        if file not in self._texts:
+            try:
+                self._texts[file] = decode(self.content(file)[:LARGEST_BYTES], file).text
+            except OSError:
+                self._texts[file] = ""
+        return self._texts[file]
 
     def span(self, place: Place) -> Span:
         """Return where a place is on the page; of one that is not there, the nearest thing around it."""

@@ -62,7 +62,7 @@ def read_mapping(
     return builder.top, builder.problems
 
 
-class _Enough(Exception):  # noqa: N818 (it stops the reading of one document; it is no error)
+class _Enough(Exception):
     """The document is given up: what is wrong with it is already told."""
 
 
@@ -172,8 +172,10 @@ class _Builder:
         if event.anchor is not None:
             self._report("yaml-reference", f'"&{event.anchor}" marks a place to refer to', event, _WRITE_OUT)
         if event.tag is not None:
+            start = self._base + event.start_mark.index
+            typed = self._text[start : start + 80].split()[0]
             self._report(
-                "yaml-tag", f'"{event.tag}" is a type tag', event, "take it out; every value is read as text"
+                "yaml-tag", f'"{typed}" is a type tag', event, "take it out; every value is read as text"
             )
 
     def _report(

@@ -98,7 +98,7 @@ _RULES = (
         "this does not fit the lines above it",
         "indent keys that belong together alike, and let quotes enclose a text from end to end",
     ),
-    _Rule("", "directive", False, 'a line that begins with "%" cannot stand here', "take it out"),
+    _Rule("", "directive", True, 'a line that begins with "%" cannot stand here', "take it out"),
     _Rule(
         "",
         "block scalar",

@@ -144,9 +144,8 @@ class SectionForm(BaseModel):
     )
     drinks: Annotated[
         tuple[Entry, ...],
-        BeforeValidator(as_list("drinks", mappings=True), json_schema_input_type=list[Entry] | Entry),
+        BeforeValidator(as_list("drinks", needed=True), json_schema_input_type=list[Entry] | Entry),
     ] = Field(
-        min_length=1,
         description="Specs by their file's name, each alone or with its price.",
         examples=[["saltmarsh-sour"]],
     )

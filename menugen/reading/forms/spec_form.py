@@ -219,7 +219,13 @@ _LINE_SCHEMA = {
 Line = Annotated[WrittenLine, PlainValidator(_line), WithJsonSchema(_LINE_SCHEMA)]
 Lines = Annotated[
     tuple[Line, ...],
-    BeforeValidator(as_list("lines", mappings=True), json_schema_input_type=list[Line] | Line),
+    BeforeValidator(as_list("lines", one_has_key="pour"), json_schema_input_type=list[Line] | Line),
+]
+NeededLines = Annotated[
+    tuple[Line, ...],
+    BeforeValidator(
+        as_list("lines", needed=True, one_has_key="pour"), json_schema_input_type=list[Line] | Line
+    ),
 ]
 Step = Annotated[
     MethodStep,
@@ -241,8 +247,8 @@ class SpecForm(BaseModel):
     part: Annotated[float, PlainValidator(_part), WithJsonSchema({"type": "string"})] | None = Field(
         None, description="What one part is, where lines are measured in parts.", examples=["25 ml"]
     )
-    pour: Lines = Field(
-        min_length=1, description="What is measured in.", examples=[["50 ml gin", "25 ml lemon juice"]]
+    pour: NeededLines = Field(
+        description="What is measured in.", examples=[["50 ml gin", "25 ml lemon juice"]]
     )
     top: Lines = Field(
         (), description="Poured last, up to the wash line or as much as stated.", examples=["soda water"]

@@ -96,20 +96,23 @@ def choice(what: str, words: tuple[str, ...], meant: dict[str, str] | None = Non
     return validate
 
 
-def as_list(of_what: str, *, mappings: bool = False) -> Callable[[Any], list[Any]]:
+def as_list(of_what: str, *, needed: bool = False, one_has_key: str = "") -> Callable[[Any], list[Any]]:
     """Return a validator that takes one value for a list of one, and refuses keys and values.
 
     Args:
         of_what: "lines", for the message.
-        mappings: Whether one element may be written as keys and values.
+        needed: Whether an empty list is a fault.
+        one_has_key: The key by which keys and values are known for one element; empty where none may be.
     """
 
     def validate(value: Any) -> list[Any]:
-        if isinstance(value, list):
-            return value
         if isinstance(value, str):
-            return [value] if value else []
-        if mappings:
+            value = [value] if value else []
+        if isinstance(value, list):
+            if needed and not value:
+                raise refused(Fault("empty-value", "is an empty list", "write at least one"), of_key=True)
+            return value
+        if one_has_key and one_has_key in value:
             return [value]
         raise wrong_shape(f"must be a list of {of_what}, not {kind_of(value)}", 'begin each with "- "')
 
