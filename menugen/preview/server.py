@@ -177,6 +177,11 @@ def watched_folders(folder: Path) -> tuple[Path, ...]:
     )
 
 
+def _stop_after(until: threading.Event, server: ThreadingHTTPServer) -> None:
+    until.wait()
+    server.shutdown()
+
+
 def serve(
     folder: Path,
     event: str | None,
@@ -184,8 +189,9 @@ def serve(
     *,
     made: Callable[[Pages], None],
     ready: Callable[[str], None],
+    until: threading.Event | None = None,
 ) -> None:
-    """Serve a house until interrupted.
+    """Serve a house until interrupted, or until an event is set.
 
     Args:
         folder: The house.
@@ -193,6 +199,7 @@ def serve(
         port: On the loopback address; 0 picks a free one.
         made: Told each time pages have been made.
         ready: Told the address once it can be opened.
+        until: Ends the serving; None serves until interrupted.
 
     Raises:
         OSError: The port is taken.
@@ -207,6 +214,8 @@ def serve(
         observer.start()
         try:
             start = f"{event}/site/" if event else ""
+            if until is not None:
+                threading.Thread(target=_stop_after, args=(until, server), daemon=True).start()
             ready(f"http://{LOOPBACK}:{server.server_address[1]}/{start}")
             server.serve_forever()
         finally:

@@ -1,0 +1,100 @@
+"""The preview on this machine: what it serves, to whom, and again on every save."""
+
+import http.client
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from menugen.preview import serve
+from tests.houses import texts
+
+
+@pytest.fixture
+def house(tmp_path: Path) -> Path:
+    for name, text in texts().items():
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+    return tmp_path
+
+
+@pytest.fixture
+def port(house: Path) -> Iterator[int]:
+    found: list[str] = []
+    opened = threading.Event()
+
+    def ready(address: str) -> None:
+        found.append(address)
+        opened.set()
+
+    stop = threading.Event()
+    thread = threading.Thread(
+        target=serve,
+        args=(house, None, 0),
+        kwargs={"made": lambda _pages: None, "ready": ready, "until": stop},
+        daemon=True,
+    )
+    thread.start()
+    assert opened.wait(30)
+    yield int(found[0].rstrip("/").rpartition(":")[2])
+    stop.set()
+    thread.join(20)
+    assert not thread.is_alive()
+
+
+def ask(port: int, path: str, host: str | None = None) -> tuple[int, str, http.client.HTTPMessage]:
+    with closing(http.client.HTTPConnection("127.0.0.1", port, timeout=20)) as connection:
+        connection.request("GET", path, headers={"Host": host} if host else {})
+        with connection.getresponse() as answer:
+            return answer.status, answer.read().decode("utf-8", "replace"), answer.headers
+
+
+def eventually(port: int, path: str, wanted: str) -> str:
+    for _ in range(100):
+        page = ask(port, path)[1]
+        if wanted in page:
+            return page
+        time.sleep(0.1)
+    raise AssertionError(f"{wanted!r} never came")
+
+
+def test_pages_reload_themselves_and_are_kept_from_everyone_else(port):
+    status, page, headers = ask(port, "/small-supper/site/")
+    assert status == 200
+    assert "Marsh Sour" in page
+    assert "/-/reload.js" in page
+    assert headers["Cache-Control"] == "no-store"
+    assert ask(port, "/small-supper/site/", host="menu.example")[0] == 403
+    assert ask(port, "/small-supper/site/t/")[0] == 200
+    assert ask(port, "/small-supper/site/no-such-page")[0] == 404
+    assert ask(port, "/../house.yaml")[0] == 404
+    assert ask(port, "/small-supper/site/%2e%2e/%2e%2e/house.yaml")[0] == 404
+
+
+def test_a_save_makes_the_pages_again_and_a_fault_is_shown_over_the_last_good_ones(house, port):
+    spec = house / "specs/marsh-sour.md"
+    good = spec.read_text("utf-8")
+    spec.write_text(good.replace("name: Marsh Sour", "name: Reed Sour"), encoding="utf-8")
+    eventually(port, "/small-supper/site/", "Reed Sour")
+    spec.write_text(good.replace("lemon juice", "lemon jiuce"), encoding="utf-8")
+    page = eventually(port, "/small-supper/site/", "lemon jiuce")
+    assert "unknown-stock" in page
+    assert "Reed Sour" in page
+    spec.write_text(good, encoding="utf-8")
+    eventually(port, "/small-supper/site/", "Marsh Sour")
+
+
+def test_whoever_waits_is_told_of_the_next_pages(house, port):
+    with closing(http.client.HTTPConnection("127.0.0.1", port, timeout=30)) as connection:
+        connection.request("GET", "/-/changes")
+        with connection.getresponse() as answer:
+            assert answer.headers["Content-Type"] == "text/event-stream"
+            assert answer.readline() == b"data: 0\n"
+            stock = house / "stock/all.yaml"
+            stock.write_text(stock.read_text("utf-8").replace("abv: 40 %", "abv: 41 %"), encoding="utf-8")
+            assert answer.readline() == b"\n"
+            assert answer.readline().startswith(b"data: ")
