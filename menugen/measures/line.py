@@ -3,6 +3,7 @@
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 from menugen.measures.fault import Fault
 from menugen.measures.numbers import Number, leading_number
@@ -146,7 +147,7 @@ def _measured(number: Number, line: str, ounce: OunceKind, part_ml: float | None
     word, name = _split_unit(number.rest, ounce)
     known = units(ounce)
     if not word:
-        return _counted(number, name, line, known.keys() | _PARTS)
+        return _counted(number, name, line)
     if not name:
         return Fault("name-missing", f'"{line}" does not say what is poured', f'write "{line} dark rum"')
     measure = f"{number.text} {word}".strip()
@@ -170,7 +171,14 @@ def _sized(unit: Unit, value: float, measure: str, name: str, line: str) -> Pars
     return ParsedLine(name, measure, unit.name, volume_ml, mass_g)
 
 
-def _counted(number: Number, name: str, line: str, known: frozenset[str] | set[str]) -> ParsedLine | Fault:
+@lru_cache(maxsize=4096)
+def _near_unit(word: str) -> str:
+    """Return the unit a word was probably meant to be; empty where it is just a word. Specs repeat few of them."""
+    close = near(word, [*units("trade"), *sorted(_PARTS)])
+    return close[0] if close else ""
+
+
+def _counted(number: Number, name: str, line: str) -> ParsedLine | Fault:
     if not name:
         return Fault(
             "name-missing", f'"{line}" does not say what is poured', 'write for instance "45 ml dark rum"'
@@ -185,11 +193,11 @@ def _counted(number: Number, name: str, line: str, known: frozenset[str] | set[s
             f'write how much it is with you, such as "25 ml {others.removeprefix("of ")}"',
             first,
         )
-    if others and (close := near(first, known)):
+    if others and (close := _near_unit(first)):
         return Fault(
             "unknown-unit",
             f'"{first}" is not a unit',
-            f'write "{number.text} {close[0]} {others.removeprefix("of ")}"',
+            f'write "{number.text} {close} {others.removeprefix("of ")}"',
             first,
         )
     if not number.value <= _MOST_PIECES:

@@ -32,14 +32,18 @@ def show_ounces(volume_ml: float, ounce: OunceKind) -> str:
     Less than a quarter of an ounce stays in millilitres, which is what a bar spoon or a dash is measured in.
     """
     ounces = volume_ml / ounce_ml(ounce)
+    step = _step_near(ounces)
+    if step is None and ounces < 0.25:
+        return show_ml(volume_ml)
+    # Rounding may itself bring a figure to a step: 5.83 is 5.8, and that is poured as 5 3/4.
+    step = step or _step_near(round(ounces, 1))
+    return f"{_mixed(step) if step else f'{ounces:.1f}'} oz"
+
+
+def _step_near(ounces: float) -> Fraction | None:
     whole = int(ounces)
     steps = _SMALL_STEPS if whole == 0 else tuple(whole + step for step in _STEPS)
-    for step in steps:
-        if abs(ounces - step) <= _NEAR_A_STEP * step:
-            return f"{_mixed(step)} oz"
-    if ounces < 0.25:
-        return show_ml(volume_ml)
-    return f"{ounces:.1f}".removesuffix(".0") + " oz"
+    return next((step for step in steps if abs(ounces - step) <= _NEAR_A_STEP * step), None)
 
 
 def _mixed(value: Fraction) -> str:
