@@ -43,7 +43,8 @@ def show_ounces(volume_ml: float, ounce: OunceKind) -> str:
 def _step_near(ounces: float) -> Fraction | None:
     whole = int(ounces)
     steps = _SMALL_STEPS if whole == 0 else tuple(whole + step for step in _STEPS)
-    return next((step for step in steps if abs(ounces - step) <= _NEAR_A_STEP * step), None)
+    step = min(steps, key=lambda step: abs(ounces - step))
+    return step if abs(ounces - step) <= _NEAR_A_STEP * step else None
 
 
 def _mixed(value: Fraction) -> str:

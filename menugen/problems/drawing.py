@@ -69,7 +69,9 @@ def draw_json(problems: Iterable[Problem], sources: Sources, *, prefix: str) -> 
         }
         for problem, where in _in_order(problems, sources)
     ]
-    return json.dumps(drawn, ensure_ascii=False, indent=2) + "\n"
+    text = json.dumps(drawn, ensure_ascii=False, indent=2) + "\n"
+    # Half a surrogate pair, from a file name that is no text, cannot be written as UTF-8.
+    return text.encode("utf-8", errors="replace").decode("utf-8")
 
 
 def summary(problems: Iterable[Problem]) -> str:
@@ -139,9 +141,8 @@ def _window(line: str, start: int, end: int, width: int) -> tuple[str, int, int]
     """Cut a long line so that what is meant, or its beginning, stays in sight."""
     if _width(line) <= width:
         return line, start, end
-    # Of what is meant, and of what stands before it, no more than a window's worth matters.
-    meant = _width(line[start : min(end, start + width)])
-    before = max(width // 3, width - 2 - meant)
+    # A third of the window leads up to what is meant; more where the line ends soon after.
+    before = max(width // 3, width - 2 - _width(line[start : start + width]))
     first = start
     while first > 0 and before > 0:
         first -= 1
