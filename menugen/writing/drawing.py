@@ -34,6 +34,9 @@ FOAM_COLOUR = "#f6ecd8"
 GARNISHES = 3
 """More than this hides the glass."""
 
+STANDS_OUT_MM = 12.0
+"""How far over the surface the origin of a standing garnish may lie: its foot must still be in the drink."""
+
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 _FINE = ' stroke-opacity=".6"'
 _BASE_MM = 4.0
@@ -62,7 +65,10 @@ def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
     wall = inner_wall(picture.profile_mm)
     brim = wall[-1].height
     level = min(max(picture.level_mm, 0.0), brim)
-    garnishes = _placed(picture, wall, min(level + picture.foam_mm, brim))
+    # Crushed ice is domed over the rim, and carries what would float.
+    garnishes = _placed(
+        picture, wall, brim if picture.ice == "crushed" else min(level + picture.foam_mm, brim)
+    )
     parts = [
         _garnish([item for item in garnishes if item.shape.spot == "stand"], pen),
         *(_liquid(picture, wall, level) if level >= 0.5 else ()),
@@ -196,21 +202,24 @@ def _outline(picture: GlassPicture, wall: Wall, pen: float) -> str:
         + path("V", bottom, "H", heel, "V", -outer[0].height)
         + rise(outer, out=out)
     )
-    stem = _stem(picture.stem_mm, picture.foot_mm, heel, bottom) if picture.stem_mm > 0 else ""
+    stem = _stem(picture.stem_mm, picture.foot_mm, wall, out) if picture.stem_mm > 0 else ""
     handle = _handle(wall, out) if picture.glass in _HANDLED else ""
     return _drawn("glass-line", bowl + stem + handle, pen) + _drawn("glass-fine", thin, pen * 0.6, more=_FINE)
 
 
-def _stem(stem: float, foot: float, heel: float, top: float) -> str:
-    """The stem and foot, from where the right of the bowl meets it round to the left."""
+def _stem(stem: float, foot: float, wall: Wall, out: float) -> str:
+    """The stem and foot, from where the right of the bowl runs into it round to the left."""
     neck = 2.6 if stem > 45 else 5.0
-    shoulder = max(min(heel, neck + 6.0), neck)
-    waist, flare, sole = top + (stem - top) * 0.3, stem - (stem - top) * 0.2, stem - 1.2
+    joint = wall[0]
+    while joint.radius < neck + 4.0 and joint.height < wall[-1].height / 4:
+        joint = at_height(wall, joint.height + 0.25)
+    x, y = min(joint.radius, neck + 6.0), out - joint.height
+    waist, flare, sole = stem * 0.25, stem * 0.8, stem - 1.2
     return path(
-        *("M", shoulder, top, "C", neck + 0.6, top + 2, neck, top + 5, neck, waist, "V", flare),
+        *("M", x, y, "C", neck + 1, y + 1.5, neck, y + 3, neck, waist, "V", flare),
         *("C", neck, sole - 2, foot * 0.4, sole, foot, sole, "V", stem, "H", -foot, "V", sole),
         *("C", -foot * 0.4, sole, -neck, sole - 2, -neck, flare, "V", waist),
-        *("C", -neck, top + 5, -neck - 0.6, top + 2, -shoulder, top),
+        *("C", -neck, y + 3, -neck - 1, y + 1.5, -x, y),
     )
 
 
@@ -247,11 +256,12 @@ def _placed(picture: GlassPicture, wall: Wall, surface: float) -> list[_Placed]:
         "surface": [(0.0, False), (r * 0.5, False), (-r * 0.5, True)],
     }
     glyphs = [glyph for glyph in dict.fromkeys(map(garnish_glyph, picture.garnish)) if glyph]
+    heights = {"rim": brim, "stand": min(brim, surface + STANDS_OUT_MM), "surface": surface}
     placed = []
     for shape in (SHAPES[glyph] for glyph in glyphs[:GARNISHES]):
         if seats[shape.spot]:
             x, mirrored = seats[shape.spot].pop(0)
-            placed.append(_Placed(shape, x, surface if shape.spot == "surface" else brim, mirrored))
+            placed.append(_Placed(shape, x, heights[shape.spot], mirrored))
     return placed
 
 

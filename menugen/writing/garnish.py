@@ -18,8 +18,9 @@ class Shape:
     """How one garnish is drawn.
 
     Attributes:
-        spot: "rim": the origin is the lip, and the middle of the glass lies to the left. "stand": the origin is the
-            middle of the stem where it passes the rim. "surface": the origin is on the surface.
+        spot: Where its origin lies. "rim": on the lip, with the middle of the glass to the left. "stand": in the
+            middle of the stem where it passes the rim, or a little over the surface of a drink far below it.
+            "surface": on the surface.
         path: SVG path.
         above_mm: How far it rises over its origin.
     """
@@ -53,7 +54,8 @@ SHAPES: Mapping[str, Shape] = MappingProxyType(
         ),
         "pineapple": Shape(
             "rim",
-            "M-12 8L2-15L14 6Q1 14-12 8zM2-15C-1-22-4-25-9-27M2-15C1-23 1-28 3-33M2-15C5-22 8-25 13-26M-6 2l13-4M-3-5l7-2",
+            "M-12 8L2-15L14 6Q1 14-12 8zM-6 2l13-4M-3-5l7-2"
+            "M2-15C-1-22-4-25-9-27M2-15C1-23 1-28 3-33M2-15C5-22 8-25 13-26",
             33,
         ),
         "chilli": Shape("rim", "M-9-8C2-12 15 0 12 20 7 12-6 6-9-8zM-9-8L-14-14", 14),

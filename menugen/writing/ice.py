@@ -22,7 +22,7 @@ def cubes(wall: Wall, level_mm: float) -> str:
     half = _CUBE_MM / 2
     found: list[str] = []
     middle = level_mm - half + 4.0
-    while middle - half > 1.0 or not found:
+    while middle - half > 5.0 or not found:
         room = min(at_height(wall, middle + way * half).radius for way in (-1, 0, 1)) - 1.0
         count = int(2 * room // _PITCH_MM)
         if count == 0:
@@ -38,11 +38,14 @@ def cubes(wall: Wall, level_mm: float) -> str:
 
 
 def large_cube(wall: Wall, level_mm: float) -> str:
-    """Return one block, as large as the glass takes, its top a little out, with the bevel that tells it from a cube."""
-    top = level_mm + 5.0
-    half = _BLOCK_MM / 2
-    while half > 4.0 and min(at_height(wall, top - way * half).radius for way in (0, 1, 2)) < half * 1.1:
+    """Return one block as large as the glass takes, floating or standing, with the bevel that tells it from a cube."""
+    half = _BLOCK_MM / 2 + 1.0
+    room = 0.0
+    top = level_mm
+    while half > 4.0 and room < half * 1.1:
         half -= 1.0
+        top = max(level_mm + 5.0, 2.1 * half)
+        room = min(at_height(wall, top - way * half).radius for way in (0, 1, 2))
     y = half - top
     bevel = path("M", -half * 0.8, y - half * 0.6, "l", half * 1.5, half * 0.1)
     return _square(0.0, y, half, (1.0, 0.06)) + bevel

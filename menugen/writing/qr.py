@@ -94,10 +94,8 @@ class Hint:
     @property
     def hints(self) -> tuple[str, ...]:
         """What to do about it."""
-        return (
-            f"the symbol would be {self.fewer_modules} squares wide, not {self.modules}; "
-            "shorten the folder at the end of the address",
-        )
+        wide = f"the symbol would be {self.fewer_modules} squares wide, not {self.modules}"
+        return (f"{wide}; shorten the folder at the end of the address",)
 
 
 def menu_qr(address: str, table: int | None = None) -> Qr:

@@ -30,33 +30,31 @@ Wall = tuple[Knot, ...]
 
 
 def inner_wall(profile_mm: Profile) -> Wall:
-    """Return the profile as knots of a smooth curve that keeps every measured point and adds no bulge.
+    """Return the profile with its corners rounded off, as knots of a smooth curve.
 
-    The curve is the monotone cubic of Fritsch and Carlson (SIAM Journal on Numerical Analysis 17, 1980; from
-    memory) with the weighted harmonic mean of the neighbouring slopes; where a profile is straight, so is the curve.
+    A profile is joined by straight lines, and what the glass holds is worked out from those. The curve leaves them
+    only near a corner, by half the shorter piece beside it, and on the inside: a parabola that touches both.
 
     Raises:
         ValueError: Fewer than two points, or heights that do not grow.
     """
     if len(profile_mm) < 2:
         raise ValueError("a profile needs two points")
-    pairs = tuple(pairwise(profile_mm))
-    steps = [high[0] - low[0] for low, high in pairs]
-    if min(steps) <= 0:
+    pieces = tuple(pairwise(profile_mm))
+    if any(high[0] <= low[0] for low, high in pieces):
         raise ValueError("the heights of a profile must grow")
-    slopes = [(high[1] - low[1]) / step for (low, high), step in zip(pairs, steps, strict=True)]
-    tangents = [slopes[0]]
-    for at in range(1, len(slopes)):
-        before, after = slopes[at - 1], slopes[at]
-        if before * after <= 0:
-            tangents.append(0.0)
-            continue
-        weigh_before, weigh_after = 2 * steps[at] + steps[at - 1], steps[at] + 2 * steps[at - 1]
-        tangents.append((weigh_before + weigh_after) / (weigh_before / before + weigh_after / after))
-    tangents.append(slopes[-1])
-    return tuple(
-        Knot(height, radius, slope) for (height, radius), slope in zip(profile_mm, tangents, strict=True)
-    )
+    slopes = [(high[1] - low[1]) / (high[0] - low[0]) for low, high in pieces]
+    knots = [Knot(*profile_mm[0], slopes[0])]
+    for corner, ((below, above), (before, after)) in zip(
+        profile_mm[1:-1], zip(pairwise(pieces), pairwise(slopes), strict=True), strict=True
+    ):
+        height, radius = corner
+        reach = min(below[1][0] - below[0][0], above[1][0] - above[0][0]) / 2
+        if height - reach - knots[-1].height > 1e-6:
+            knots.append(Knot(height - reach, radius - before * reach, before))
+        knots.append(Knot(height + reach, radius + after * reach, after))
+    height, radius = profile_mm[-1]
+    return (*knots, Knot(height, radius, slopes[-1]))
 
 
 def at_height(wall: Wall, height_mm: float) -> Knot:
@@ -103,46 +101,39 @@ def length(number: float) -> str:
 
 
 def rise(wall: Wall, *, out: float = 0.0) -> str:
-    """Return curves up the right wall from its first knot, where the pen stands, `out` mm outside of it."""
-    curves = []
-    for low, high in pairwise(wall):
-        step = (high.height - low.height) / 3
-        curves.append(
-            path(
-                *("C", *_leaving(low, high, step, out)),
-                *(high.radius - high.slope * step + out, -high.height + step),
-                *(high.radius + out, -high.height),
-            )
-        )
-    return "".join(curves)
+    """Return the line up the right wall from its first knot, where the pen stands, `out` mm outside of it."""
+    return "".join(_piece(low, high, out, 1, up=True) for low, high in pairwise(wall))
 
 
 def fall(wall: Wall, *, out: float = 0.0) -> str:
-    """Return curves down the left wall from its last knot, where the pen stands, `out` mm outside of it."""
-    curves = []
-    for high, low in pairwise(wall[::-1]):
-        step = (high.height - low.height) / 3
-        x, y = _leaving(low, high, step, out)
-        curves.append(
-            path(
-                *("C", -high.radius + high.slope * step - out, -high.height + step),
-                *(-x, y),
-                *(-low.radius - out, -low.height),
-            )
-        )
-    return "".join(curves)
+    """Return the line down the left wall from its last knot, where the pen stands, `out` mm outside of it."""
+    return "".join(_piece(low, high, out, -1, up=False) for high, low in pairwise(wall[::-1]))
 
 
-def _leaving(low: Knot, high: Knot, step: float, out: float) -> tuple[float, float]:
-    """Where the curve up from a knot heads for; from a bottom of no width, straight out: bowls are round there."""
+def _piece(low: Knot, high: Knot, out: float, side: int, *, up: bool) -> str:
+    """One piece of the wall on the right (side 1) or left (-1), with the pen at its end that is behind."""
+    rise_mm = high.height - low.height
+    ends = ((low.radius + out, -low.height), (high.radius + out, -high.height))
     if low.radius == 0:
-        return high.radius * 0.55 + out, -low.height + out
-    return low.radius + low.slope * step + out, -low.height - step
+        # A bowl that narrows to nothing is round at its bottom, not pointed.
+        leaving = (high.radius * 0.55 + out, -low.height + out)
+    elif abs(high.radius - low.radius - low.slope * rise_mm) < 0.02 > abs(low.slope - high.slope) * rise_mm:
+        x, y = ends[up]
+        return path("L", side * x, y)
+    else:
+        leaving = (low.radius + low.slope * rise_mm / 3 + out, -low.height - rise_mm / 3)
+    arriving = (high.radius - high.slope * rise_mm / 3 + out, -high.height + rise_mm / 3)
+    order = (leaving, arriving, ends[1]) if up else (arriving, leaving, ends[0])
+    return path("C", *(number for x, y in order for number in (side * x, y)))
 
 
 def filled(wall: Wall, low_mm: float, high_mm: float, *, bulge_mm: float = 0.0) -> str:
     """Return the outline of what fills the glass between two heights, its surface bulging by so much."""
     part = band(wall, low_mm, high_mm)
     foot, top = part[0], part[-1]
-    lid = path("Q", 0.0, -top.height - 2 * bulge_mm, -top.radius, -top.height)
+    lid = (
+        path("Q", 0.0, -top.height - 2 * bulge_mm, -top.radius, -top.height)
+        if bulge_mm
+        else path("H", -top.radius)
+    )
     return path("M", foot.radius, -foot.height) + rise(part) + lid + fall(part) + "z"

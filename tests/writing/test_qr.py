@@ -115,6 +115,8 @@ def test_a_hint_says_how_many_characters_save_a_step():
     hint = shorter_address_hint(of_length(45))
     assert hint is not None
     assert hint.characters == 3
+    assert "3 characters shorter" in hint.message
+    assert "29 squares wide, not 33" in hint.hints[0]
     assert (hint.modules, hint.fewer_modules) == (33, 29)
     assert menu_qr(of_length(45 - hint.characters)).modules == hint.fewer_modules
     assert menu_qr(of_length(45 - hint.characters + 1)).modules == hint.modules
