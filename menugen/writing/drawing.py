@@ -23,8 +23,8 @@ __all__ = ["FRAME_MM", "draw_glass", "event_icon", "garnish_glyph"]
 FRAME_MM = 130.0
 """Width of every drawing: the widest glass with something on its lip."""
 
-PENS_MM = {"small": 1.9, "large": 0.9}
-"""Width of the outline by size: about 1.1 px in a drawing 76 px wide, 1.7 px at 240 px."""
+PENS_MM = {"small": 2.1, "large": 0.9}
+"""Width of the outline by size: about 1.2 px in a drawing 76 px wide, 1.7 px at 240 px."""
 
 WIDTHS = {"small": "4.75em", "large": "15em"}
 """Width by size where a style sheet says nothing."""

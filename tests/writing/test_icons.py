@@ -1,11 +1,16 @@
 """The allergen icons: one pen, small files, and a set that a page can point into."""
 
+import io
 import re
+import shutil
+from itertools import combinations
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from PIL import Image, ImageChops, ImageStat
+from playwright.sync_api import sync_playwright
 
 from menugen.shipped import shipped_folder
 from menugen.writing.icons import UNKNOWN, icon_name, icon_names, icon_symbols
@@ -68,3 +73,37 @@ def test_any_names_in_any_order_give_a_set_whose_symbols_exist(names):
     for name in names:
         if name:
             assert f'id="a-{icon_name(name)}"' in markup
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(scheme):
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        page = browser.new_page(color_scheme=scheme, viewport={"width": 20 * len(FILES), "height": 20})
+        uses = "".join(
+            f'<svg width="16" height="16"><use href="#a-{file.stem}"></use></svg>' for file in FILES
+        )
+        page.set_content(
+            "<!doctype html><meta name=color-scheme content='light dark'>"
+            "<style>body{margin:2px;display:flex;gap:4px}</style>" + str(icon_symbols(icon_names())) + uses
+        )
+        page.add_style_tag(content=".icon-set{position:absolute}")
+        with Image.open(io.BytesIO(page.screenshot())) as shot:
+            picture = shot.convert("L")
+        browser.close()
+    ground = picture.getpixel((0, 0))
+    cells = {}
+    for at, file in enumerate(FILES):
+        cell = ImageChops.difference(
+            picture.crop((20 * at, 0, 20 * at + 20, 20)), Image.new("L", (20, 20), ground)
+        )
+        left, top, right, bottom = cell.getbbox()
+        assert max(right - left, bottom - top) >= 13, file.stem  # fills its square one way at least
+        assert min(left, top) >= 2, file.stem
+        assert max(right, bottom) <= 18, file.stem
+        cells[file.stem] = cell
+    for one, other in combinations(cells, 2):
+        differs = ImageStat.Stat(ImageChops.difference(cells[one], cells[other])).mean[0]
+        ink = min(ImageStat.Stat(cells[name]).mean[0] for name in (one, other))
+        assert differs > 0.5 * ink, f"{one} looks like {other}"
