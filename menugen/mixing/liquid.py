@@ -15,7 +15,7 @@ SUGAR_ML_PER_G = 0.62
 """Room of a gram of dissolved sugar or fruit acid. ICUMSA SPS-4 gives 0.616 to 0.631 from 5 to 70 Brix; as
 the sugar takes the same room before and after mixing, the choice hardly touches a drink."""
 
-FAT_ML_PER_G = 1.07
+FAT_ML_PER_G = 1.071
 """Room of a gram of milk fat at 20 C, computed from the densities of skimmed milk, 12, 20 and 37 % cream
 (University of Guelph, Dairy Chemistry and Physics, H. D. Goff, table of fluid dairy densities)."""
 

@@ -1,47 +1,36 @@
-"""Sugar in water: density, degrees Brix, grams per litre and how much dissolves.
+"""Sugar in water at 20 C: density, degrees Brix, grams per litre and how much dissolves.
 
-Brix is grams of sucrose in 100 g of solution. Density is true density (in vacuo), not apparent. Sources:
-ICUMSA SPS-4 (1994), coefficients as given by Bubnik, Kadlec, Urban and Bruhns, "Sugar Technologists Manual"
-(Bartens, 1995), a4 as in Llano-Restrepo (2005), which differs by 0.0001 kg/m3; solubility by Bubnik and
-Kadlec in Mathlouthi and Reiser, "Sucrose" (1995).
+Brix is grams of sucrose in 100 g of solution. Density is true density (in vacuo), not apparent.
+Sources: ICUMSA SPS-4 (1994), the terms for 20 C, as given by Bubnik, Kadlec, Urban and Bruhns, "Sugar
+Technologists Manual" (Bartens, 1995), a4 as in Llano-Restrepo (2005), which differs by 0.0001 kg/m3; solubility
+by Bubnik and Kadlec in Mathlouthi and Reiser, "Sucrose" (1995).
 """
 
 HIGHEST_BRIX = 85.0
 
-_TERMS = (
-    (385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890),
-    (-46.2720, -7.1720, 1.1597, 5.1126, 17.5254),
-    (59.7712, 7.2491, 12.3630, -35.4791),
-    (-47.2207, -21.6977, 27.6301),
-    (18.3184, 12.3081),
-)
-"""Rows a to e: the j-th row goes with x^j, x = (t - 20)/100, the k-th number in it with the k-th power of the
-share of sucrose by mass."""
+_WATER_KG_PER_M3 = 998.2031
+"""Density of water at 20 C by the water formula of the same standard."""
+
+_A = (385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890)
+"""a1 to a6, kg/m3: powers 1 to 6 of the share of sucrose by mass."""
 
 
-def density_g_per_ml(brix: float, temperature_c: float = 20.0) -> float:
-    """Return the density of a sucrose solution.
+def density_g_per_ml(brix: float) -> float:
+    """Return the density of a sucrose solution at 20 C.
 
     Args:
         brix: Grams of sucrose in 100 g, 0 to 85.
-        temperature_c: 0 to 100 C.
 
     Raises:
-        ValueError: A figure lies outside that range.
+        ValueError: The figure lies outside that range.
     """
     if not 0.0 <= brix <= HIGHEST_BRIX:
         raise ValueError(f"a syrup lies between 0 and {HIGHEST_BRIX:g} Brix, not at {brix:g}")
-    if not 0.0 <= temperature_c <= 100.0:
-        raise ValueError(f"the sugar tables hold from 0 to 100 C, not at {temperature_c:g} C")
     share = brix / 100.0
-    x = (temperature_c - 20.0) / 100.0
-    total = _water_kg_per_m3(temperature_c)
-    for j, row in enumerate(_TERMS):
-        part = 0.0
-        for coefficient in reversed(row):
-            part = (part + coefficient) * share
-        total += part * x**j
-    return total / 1000.0
+    total = 0.0
+    for coefficient in reversed(_A):
+        total = (total + coefficient) * share
+    return (_WATER_KG_PER_M3 + total) / 1000.0
 
 
 def brix_to_g_per_l(brix: float, density: float | None = None) -> float:
@@ -95,11 +84,3 @@ def solubility_brix(temperature_c: float) -> float:
         raise ValueError(f"the sugar tables hold from 0 to 100 C, not at {temperature_c:g} C")
     t = temperature_c
     return 64.447 + 0.08222 * t + 0.0016169 * t**2 - 1.558e-6 * t**3 - 4.63e-8 * t**4
-
-
-def _water_kg_per_m3(t: float) -> float:
-    """Return the density of water, from the same standard."""
-    above = 999.83952 + t * (
-        16.952577 + t * (-7.9905127e-3 + t * (-46.241757e-6 + t * (105.84601e-9 - t * 281.03006e-12)))
-    )
-    return above / (1.0 + 16.887236e-3 * t)

@@ -46,6 +46,23 @@ def test_the_range_of_a_shaken_drink_is_that_of_its_dilution_above_all():
     assert 0.04 < (served.high - served.value) / served.value < 0.09
 
 
+def test_the_range_without_ice_is_that_of_labels_jigger_and_model():
+    poured = make(
+        [liquid_from_label(50, 40), liquid_from_label(50, 0)], [], [], ice="none"
+    ).poured_abv_percent
+    strength = poured.value
+    jigger = 0.04 * math.hypot((40 - strength) * 0.5, strength * 0.5)
+    spread = math.hypot(jigger, 0.3 * 0.5, 0.003 * strength)
+    assert poured.high - strength == pytest.approx(spread, rel=0.01)
+    assert strength - poured.low == pytest.approx(spread, rel=0.01)
+
+
+def test_a_glass_holds_only_so_much_ice():
+    made = make(SOUR, [], [Step("build")], ice="cubed")
+    forgotten = after_minutes_on_ice(made, "cubed", 100_000).value
+    assert forgotten == pytest.approx(20 / (made.volume_ml.value + 120) * 100, rel=0.01)
+
+
 def test_what_is_topped_meets_no_ice():
     with_top = make(SOUR, [SPARKLING], SHAKE, ice="none")
     without = make(SOUR, [], SHAKE, ice="none")

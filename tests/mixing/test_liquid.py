@@ -54,10 +54,11 @@ def test_an_all_sugar_label_holds_no_water():
 
 
 def test_a_measured_density_shows_other_solids():
-    milk = liquid_from_label(100, 0, sugar_g_per_l=49, fat_g_per_l=37, density_g_per_ml=1.029)
-    assert milk.mass_g == pytest.approx(102.9)
+    milk = liquid_from_label(100, 0, sugar_g_per_l=50, density_g_per_ml=1.033)
+    assert milk.mass_g == pytest.approx(103.3)
     assert milk.volume_ml == pytest.approx(100)
-    assert 20 < 10 * milk.solids_g < 60, "protein and salts of milk, about 45 g/l"
+    # Skimmed milk holds about 36 g of protein and 7 g of salts in a litre (from memory).
+    assert 10 * milk.solids_g == pytest.approx(43, abs=5)
 
 
 def test_a_household_weight_a_little_too_low_is_let_pass():

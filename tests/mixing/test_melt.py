@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.mixing import Conditions, Liquid, Step, liquid_from_label, mix, water
-from menugen.mixing.balance import STANDARD, ceiling_melt_g, floor_melt_g, freezing_c
+from menugen.mixing.balance import STANDARD, ceiling_melt_g, floor_melt_g, freezing_c, heat_capacity_j_per_k
 from menugen.mixing.dilution import SHAKEN, STIRRED, ceiling_ratio, floor_ratio, melt_of
 from tests.mixing.pours import ice_kinds, labelled, steps
 
@@ -114,7 +114,7 @@ def test_a_built_drink_melts_the_floor_on_ice_and_nothing_without():
         assert found.ratio.value == floor_ratio(SOUR)
     crushed = melt(SOUR, "build", ice="crushed")
     assert crushed.basis == "energy balance"
-    assert crushed.ratio.value > floor_ratio(SOUR)
+    assert floor_ratio(SOUR) < crushed.ratio.value < melt(SOUR, "swizzle", ice="crushed").ratio.value
 
 
 @pytest.mark.parametrize(
@@ -127,6 +127,14 @@ def test_other_methods_fall_in_their_usual_range(verb, low, high, percent):
     assert found.basis == "energy balance"
     assert low <= found.ratio.value <= high
     assert "common practice" in found.source
+    assert (found.ratio.low, found.ratio.high) == pytest.approx(
+        (found.ratio.value - 0.15, found.ratio.value + 0.15)
+    )
+
+
+def test_syrup_takes_less_heat_than_water():
+    syrup = liquid_from_label(100, 0, sugar_g_per_l=614.8)
+    assert heat_capacity_j_per_k(syrup) / syrup.mass_g == pytest.approx(3.0, abs=0.05)
 
 
 def test_blended_ice_is_drunk():

@@ -28,7 +28,6 @@ def test_two_to_one_syrup_crystallises_in_a_fridge_and_not_at_room_temperature()
 @pytest.mark.parametrize("call", [
     lambda: sucrose.density_g_per_ml(86),
     lambda: sucrose.density_g_per_ml(-1),
-    lambda: sucrose.density_g_per_ml(50, 101),
     lambda: sucrose.solubility_brix(-1),
     lambda: brix_to_g_per_l(101, 1.2),
     lambda: brix_to_g_per_l(50, -1),

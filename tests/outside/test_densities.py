@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.mixing import mix, oiml, sucrose, sucrose_solid, water
+from menugen.mixing import Liquid, liquid_from_label, mix, oiml, scaled, sucrose, sucrose_solid, water
 
 DATA = Path(__file__).parent / "data"
 POUND_G = 453.59237
@@ -114,3 +114,13 @@ def test_the_tables_reach_off_20_c_where_a_wrong_coefficient_shows():
         if json.loads(row["inputs_json"]).get("temp_c", 20) != 20 and "specific gravity" in row["quantity"]
     ]
     assert len(off_20_c) >= 20
+
+
+@pytest.mark.parametrize(
+    "row", [row for row in rows("dairy_density.csv") if row["agrees"] == "yes"], ids=lambda row: row["id"]
+)
+def test_cream_is_skimmed_milk_with_fat_in_it(row):
+    fat = json.loads(row["inputs_json"])["fat_pct"] / 100
+    skimmed = liquid_from_label(1000, 0, sugar_g_per_l=50, density_g_per_ml=1.033)
+    cream = mix([scaled(skimmed, (1 - fat) / skimmed.mass_g), Liquid(fat_g=fat)])
+    assert cream.mass_g / cream.volume_ml == pytest.approx(float(row["value"]), abs=float(row["tolerance"]))

@@ -60,9 +60,10 @@ def test_names_that_plainly_mean_alcohol(typed):
 
 @pytest.mark.parametrize(
     "typed",
-    ["ginger beer", "copper kettle ginger beer", "root beer", "wine vinegar", "cider vinegar", "alcohol-free spirit",
-     "alcohol free gin", "non-alcoholic beer", "bitter lemon", "rum syrup", "juniper water", "lager 0.0 %",
-     "ginger ale", "lemon juice", "virgin olive oil", "engine", "original", "", "rye bread", "egg white", "gingerbread"],
+    ["ginger beer", "copper kettle ginger beer", "root beer", "wine vinegar", "cider vinegar", "bitter lemon",
+     "alcohol-free spirit", "alcohol free gin", "non-alcoholic beer", "rum syrup", "juniper water", "lager 0.0 %",
+     "lemon juice", "virgin olive oil", "engine", "original", "ginger ale", "", "rye bread", "egg white",
+     "gingerbread"],
 )  # fmt: skip
 def test_names_that_do_not(typed):
     assert not is_alcoholic_kind(typed)
