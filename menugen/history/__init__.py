@@ -4,6 +4,7 @@ Comes in: a folder and a revision. Goes out: HouseFiles that reading/ takes like
 Knows nothing of: specs, what changed in them, or how anything is shown.
 """
 
-from menugen.history.revision import GitFiles, NoHistory, files_at
+from menugen.history.git import NoHistory
+from menugen.history.revision import GitFiles, files_at
 
 __all__ = ["GitFiles", "NoHistory", "files_at"]
