@@ -29,8 +29,6 @@ class Frame:
         stylesheet: The stylesheet's address from here; empty where the styles lie inside the page.
         style: Styles inside the page; may be empty.
         icons: The symbols of the icons used on this page; may be empty.
-        light: Ground colour for the browser's own bars.
-        dark: The same in a dark room.
     """
 
     title: str
@@ -41,8 +39,6 @@ class Frame:
     stylesheet: str
     style: Markup
     icons: Markup
-    light: str
-    dark: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,7 @@ _MARKER_TEXT = (
 )
 
 
-class PublishFault(Exception):  # noqa: N818  (as ThemeFault: told to a reader, not to a programmer)
+class PublishFault(Exception):
     """Nothing was published, and the last output is as it was. `message` says why, in plain words."""
 
     def __init__(self, message: str) -> None:

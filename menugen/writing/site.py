@@ -103,8 +103,6 @@ class _Site:
             stylesheet="" if inside else root + self._stylesheet,
             style=Markup(self._style) if inside else _NO_MARKUP,  # noqa: S704  (tokens and rules are checked)
             icons=self._symbols[names],
-            light=self._theme.light["ground"],
-            dark=self._theme.dark["ground"],
         )
 
     def _links(self, page: str = "") -> tuple[Link, ...]:

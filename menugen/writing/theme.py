@@ -45,7 +45,7 @@ _AROUND_MARKS = re.compile(r"\s*([{};,])\s*")
 _LOADS = re.compile(r"@import|url\(\s*[\"']?\s*(?!data:image/)[^)]*\)?", re.IGNORECASE)
 
 
-class ThemeFault(Exception):  # noqa: N818  (a fault is what a reader is told of, here as elsewhere)
+class ThemeFault(Exception):
     """A theme cannot be used as it is.
 
     Attributes:

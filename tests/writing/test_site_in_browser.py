@@ -117,6 +117,10 @@ def test_the_filter_hides_what_contains_or_may_contain_and_says_so(chromium, sit
     assert shown(page) == {served.id for served in drinks}
     page.check("#hide_off")
     assert shown(page) == {served.id for served in drinks if not served.off}
+    page.focus("#hide_off")
+    page.keyboard.press("Enter")
+    assert page.said == []
+    assert "?" not in page.url
     page.reload()
     assert shown(page) == {served.id for served in drinks}
     page.context.close()
