@@ -169,7 +169,6 @@ def millimetres(pixels: float) -> float:
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize(
     ("event", "address", "tables"),
     [
@@ -186,9 +185,9 @@ def millimetres(pixels: float) -> float:
         ("عشاء الفوانيس", "https://menu.example/lantern/", (3,)),
     ],
 )
-def test_everything_fits_its_face_and_the_code_is_large_enough(browser_page, event, address, tables, paper):
+def test_everything_fits_its_face_and_the_code_is_large_enough(browser_page, event, address, tables):
     browser_page.emulate_media(media="print")
-    browser_page.set_content(page(replace(MENU, event=event, address=address, tables=tables), paper))
+    browser_page.set_content(page(replace(MENU, event=event, address=address, tables=tables)))
     for face in browser_page.query_selector_all(".face"):
         assert face.evaluate(
             "face => face.scrollHeight <= face.clientHeight && face.scrollWidth <= face.clientWidth"
