@@ -36,7 +36,7 @@ sugar syrup:
   checked: 2026-11-01
 egg white:
   kind: egg_white
-  each: 30 ml
+  each: 20 ml
   pack: 12
   price: 3.00
   contains: [egg]

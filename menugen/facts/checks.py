@@ -16,6 +16,9 @@ LABEL_GOES_STALE_MONTHS = 12
 """How long before the event a label may have been read without a word. Asked for by the house rules of this project;
 no law sets a period."""
 
+LEAST_OVERFLOW_ML = 0.5
+"""Under this nobody sees a drink stand over the brim: it rounds to nothing, and its surface holds it."""
+
 
 def did_you_mean(names: Sequence[str]) -> tuple[str, ...]:
     """Return the hint that names near misses; nothing where there are none."""
@@ -147,15 +150,16 @@ def check_counted(line: Line, stock: StockLine) -> Iterator[Problem]:
 def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
     """Yield what only the worked-out drink shows: a glass too small, a name that claims what is not so."""
     spec, fit, vessel = facts.spec, facts.serve.fit, facts.vessel
-    if fit is not None and vessel is not None and fit.over_brim_ml > 0:
+    if fit is not None and vessel is not None and fit.over_brim_ml >= LEAST_OVERFLOW_ML:
+        beside = [word for word, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0]
         yield warning(
             "overfull-glass",
-            f"{spec.name} comes to {fit.surface_ml:.0f} ml"
-            + (" with its ice" if fit.ice_ml > 0 else "")
+            f"{spec.name} comes to {fit.surface_ml + fit.foam_ml:.0f} ml"
+            + (f" with its {' and '.join(beside)}" if beside else "")
             + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim",
             spec.place.at("glass"),
-            f"make it smaller by {fit.over_brim_ml:.0f} ml, or serve it in a glass of {fit.surface_ml / 0.9:.0f} ml "
-            "or more",
+            f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, or serve it in a glass of "
+            f"{fit.glass_that_fits_ml} ml or more",
         )
     if facts.serve.top_room_ml is not None and facts.serve.top_room_ml < LEAST_TOP_ML:
         top = next(item.line for item in facts.serve.lines if item.line.measure.unit == "top")

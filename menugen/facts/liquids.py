@@ -2,14 +2,11 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
 
 from menugen import mixing, reference
+from menugen.facts.tolerances import Basis, Tolerance, What, tolerance
 from menugen.mixing import Liquid
 from menugen.records import Concentration, StockLine
-
-Basis = Literal["label", "reference", "none"]
-"""Where a value comes from: the label, the reference value for the kind, or nothing is known and none is taken."""
 
 _A_LITRE_ML = 1000.0
 
@@ -22,13 +19,20 @@ class Content:
         what: "strength", "sugar", "acid", "fat".
         amount: Percent by volume for strength, else grams per litre.
         basis: Where it comes from.
-        source: The citation for a reference value; empty for a label.
+        source: The citation for a reference value, with its status; empty for a label.
+        status: How sure a reference value is, "verified" to "from memory"; empty for a label.
     """
 
-    what: Literal["strength", "sugar", "acid", "fat"]
+    what: What
     amount: float
     basis: Basis
     source: str
+    status: str = ""
+
+    @property
+    def tolerance(self) -> Tolerance:
+        """How far it may lie off, in its own unit."""
+        return tolerance(self.what, self.amount, self.basis, self.status)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,16 +88,17 @@ def bottled(
         ValueError: The label contradicts itself; the message says how, in plain words.
     """
     known = reference.ingredient(kind or name)
+    stated: tuple[tuple[What, Concentration | None], ...] = (("sugar", sugar), ("acid", acid), ("fat", fat))
     contents = [Content("strength", abv_percent or 0.0, "label" if abv_percent is not None else "none", "")]
-    for what, written, usual in (
-        ("sugar", sugar, known.sugar_g_per_l if known else None),
-        ("acid", acid, known.acid_g_per_l if known else None),
-        ("fat", fat, known.fat_g_per_l if known else None),
-    ):
+    for what, written in stated:
+        usual = known.values.get(f"{what}_g_per_l") if known is not None else None
         if written is not None:
-            contents.append(Content(what, grams_per_litre(written, density_g_per_ml), "label", ""))  # type: ignore[arg-type]  # a literal from the tuple above
-        elif usual is not None and known is not None:
-            contents.append(Content(what, usual, "reference", known.source))  # type: ignore[arg-type]  # as above
+            # No label prints Brix: it is read off an instrument.
+            basis: Basis = "measured" if written.unit == "brix" else "label"
+            contents.append(Content(what, grams_per_litre(written, density_g_per_ml), basis, ""))
+        elif usual is not None:
+            source = f"{usual.source} ({usual.status})"
+            contents.append(Content(what, usual.value, "reference", source, usual.status))
     amounts = {content.what: content.amount for content in contents}
     litre = mixing.liquid_from_label(
         _A_LITRE_ML,

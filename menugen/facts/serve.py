@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from menugen import mixing, reference, regions
 from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.glasses import Vessel
+from menugen.facts.in_glass import Froth, InGlass, foam_ml, in_glass, left_behind_ml, room_for_top_ml
 from menugen.facts.liquids import Content, bottled_stock, poured
-from menugen.mixing import GlassFit, Liquid, Made, Step
+from menugen.mixing import Liquid, Made, Step
 from menugen.records import Line, Role, Spec, StockLine, Swap
 from menugen.regions import Carried, Declaration, Descriptor, Region
 
@@ -51,7 +52,7 @@ class Serve:
         declaration: What it contains and may contain, in the region's terms.
         descriptor: The region's word for its strength, where one holds.
         cautions: Ids, most grave first.
-        fit: How it sits in the glass; None where the glass is unknown.
+        fit: How it sits in the glass, after what the method leaves behind; None where the glass is unknown.
         top_room_ml: What was found for "top with" lines; None where there are none.
     """
 
@@ -60,7 +61,7 @@ class Serve:
     declaration: Declaration
     descriptor: Descriptor | None
     cautions: tuple[str, ...]
-    fit: GlassFit | None
+    fit: InGlass | None
     top_room_ml: float | None
 
 
@@ -109,8 +110,11 @@ def _bottle_line(line: Line, stock: StockLine) -> BottleLine:
     return BottleLine(line, stock, volume_ml, mass_g, bottled_stock(stock).contents if adds else ())
 
 
-def _liquid(item: BottleLine) -> Liquid:
-    """Return what a line adds to the glass. What is weighed dissolves: a sweetener as sugar, salt and spice as they are."""
+def line_liquid(item: BottleLine) -> Liquid:
+    """Return what a line adds to the glass.
+
+    What is weighed dissolves: a sweetener as sugar, salt and spice as they are.
+    """
     if item.mass_g > 0:
         sweet = item.stock.sugar is not None or _kind(item.stock) == "sweetener"
         return mixing.sucrose_solid(item.mass_g) if sweet else Liquid(solids_g=item.mass_g)
@@ -142,10 +146,10 @@ def _carried(item: BottleLine) -> Carried:
 
 def _make(lines: Sequence[BottleLine], spec: Spec) -> Made:
     mixed = [
-        _liquid(item) for item in lines if item.line.role is Role.POUR and (item.volume_ml or item.mass_g)
+        line_liquid(item) for item in lines if item.line.role is Role.POUR and (item.volume_ml or item.mass_g)
     ]
     after = [
-        _liquid(item)
+        line_liquid(item)
         for item in lines
         if item.line.role in _AFTER_THE_ICE and (item.volume_ml or item.mass_g)
     ]
@@ -158,13 +162,30 @@ def _make(lines: Sequence[BottleLine], spec: Spec) -> Made:
     )
 
 
+def _left_and_foam_ml(lines: Sequence[BottleLine], spec: Spec, made: Made) -> tuple[float, float]:
+    """Return what the method leaves behind, and the air in the foam."""
+    froths = [
+        Froth(
+            known.id if (known := reference.ingredient(item.stock.kind or item.stock.name)) else "",
+            item.line.role,
+            item.volume_ml,
+            next((content.amount for content in item.contents if content.what == "fat"), 0.0),
+        )
+        for item in lines
+        if item.volume_ml > 0
+    ]
+    mixed_ml = made.mix.volume_ml + made.melt_g.value
+    return left_behind_ml(spec.method, spec.strain, mixed_ml), foam_ml(spec.method, froths)
+
+
 def _solve_top(lines: list[BottleLine], spec: Spec, vessel: Vessel) -> float | None:
     """Fill the "top with" lines, in place, with what reaches the wash line; return the room that was found."""
     open_lines = [index for index, item in enumerate(lines) if item.line.measure.unit == "top"]
     if not open_lines:
         return None
     so_far = _make(lines, spec)
-    room_ml = mixing.top_ml(vessel.wash_line_ml, vessel.brim_ml, so_far.volume_ml.value, spec.ice or "none")
+    left_ml, air_ml = _left_and_foam_ml(lines, spec, so_far)
+    room_ml = room_for_top_ml(so_far.volume_ml.value, left_ml, air_ml, vessel, spec.ice or "none")
     for index in open_lines:
         lines[index] = replace(lines[index], volume_ml=room_ml / len(open_lines))
     return room_ml
@@ -181,7 +202,7 @@ def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: R
         declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.value),
         descriptor=region.descriptor(strength.low, strength.value, strength.high),
         cautions=tuple(caution for caution in regions.known_cautions() if caution in named),
-        fit=mixing.fit(made.volume_ml.value, vessel.brim_ml, vessel.wash_line_ml, spec.ice or "none")
+        fit=in_glass(made.volume_ml.value, *_left_and_foam_ml(lines, spec, made), vessel, spec.ice or "none")
         if vessel
         else None,
         top_room_ml=top_room_ml,

@@ -7,10 +7,6 @@ from menugen.facts import BottleLine, DrinkFacts
 from menugen.menu.guest import GlassPicture
 from menugen.records import Role
 
-FOAM_MM = 8.0
-"""Height of the foam of a shaken egg white. Common practice, no published source."""
-
-_FOAMING_KINDS = ("egg_white", "aquafaba")
 _PALE = "#e8e2d4"
 _ICE: dict[str, Literal["none", "cubed", "large cube", "crushed"]] = {
     "": "none",
@@ -42,16 +38,6 @@ def _mixed_colour(items: list[BottleLine]) -> str:
     return "#" + "".join(f"{round(channel):02x}" for channel in channels)
 
 
-def _foams(items: list[BottleLine], facts: DrinkFacts) -> bool:
-    shaken = any("shake" in step.verb or step.verb == "blend" for step in facts.spec.method)
-    kinds = {
-        known.id
-        for item in items
-        if (known := reference.ingredient(item.stock.kind or item.stock.name)) is not None
-    }
-    return shaken and not kinds.isdisjoint(_FOAMING_KINDS)
-
-
 def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
     """Return the drawing's measures, or None where the glass has no measured profile."""
     vessel, fit = facts.vessel, facts.serve.fit
@@ -60,6 +46,7 @@ def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
     profile = vessel.profile_mm
     surface_ml = min(fit.surface_ml, vessel.brim_ml)
     level_mm = min(mixing.height_of_ml(profile, surface_ml), profile[-1][0])
+    foam_top_mm = mixing.height_of_ml(profile, surface_ml + fit.foam_ml)
     liquids = [item for item in facts.serve.lines if item.volume_ml > 0]
     floats = [item for item in liquids if item.line.role is Role.FLOAT]
     mixed = [item for item in liquids if item.line.role not in (Role.FLOAT, Role.INSIDE, Role.RINSE)]
@@ -71,7 +58,7 @@ def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
         stem_mm=vessel.stem_mm,
         foot_mm=vessel.foot_mm,
         level_mm=level_mm,
-        foam_mm=FOAM_MM if _foams(liquids, facts) else 0.0,
+        foam_mm=foam_top_mm - level_mm if fit.foam_ml > 0 else 0.0,
         liquid=_mixed_colour(mixed or liquids),
         float_colour=_mixed_colour(floats) if floats else "",
         float_mm=level_mm - below_float_mm if floats else 0.0,

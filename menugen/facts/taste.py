@@ -1,0 +1,148 @@
+"""How a drink tastes in numbers: sugar, acid, one against the other, strength, energy, fat."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from menugen.facts.doubt import Part, Volume, Worked, concentration, ratio, total
+from menugen.facts.serve import BottleLine, Serve, line_liquid
+from menugen.facts.tolerances import What
+from menugen.mixing import Liquid
+from menugen.mixing.energy import ENERGY_PER_G
+from menugen.mixing.oiml import ETHANOL_G_PER_ML, WATER_G_PER_ML
+
+ENERGY_SOURCE = (
+    "Regulation (EU) No 1169/2011, Annex XIV: 29 kJ or 7 kcal to a gram of alcohol, 17 or 4 of sugar, 13 or 3 of"
+    " organic acid, 37 or 9 of fat"
+)
+"""The labelling factors. The law of the United Kingdom keeps them, and South African rules print the same; for other
+places they stand in. Protein and starch are not counted, since no bottle states them here."""
+
+
+@dataclass(frozen=True, slots=True)
+class TasteFacts:
+    """What a drink holds, each with its range. Grams and energy are of all that is poured, as the units are.
+
+    Attributes:
+        strength: % vol as served.
+        units_ml: Millilitres of pure alcohol.
+        sugar_g: Grams in a serve, counted as sucrose.
+        sugar_g_per_l: The same in a litre of the drink as served.
+        acid_g: Grams of titratable acid in a serve, counted as citric.
+        acid_g_per_l: The same in a litre.
+        sweet_to_sour: Grams of sugar to a gram of acid; None where there is no acid.
+        fat_g: Grams in a serve.
+        energy_kj: Of a serve, by the labelling factors.
+        energy_kcal: The same, from its own factors.
+    """
+
+    strength: Worked
+    units_ml: Worked
+    sugar_g: Worked
+    sugar_g_per_l: Worked
+    acid_g: Worked
+    acid_g_per_l: Worked
+    sweet_to_sour: Worked | None
+    fat_g: Worked
+    energy_kj: Worked
+    energy_kcal: Worked
+
+
+def poured_lines(serve: Serve) -> tuple[BottleLine, ...]:
+    """Return the lines that bring something to drink."""
+    return tuple(item for item in serve.lines if item.volume_ml > 0 or item.mass_g > 0)
+
+
+def _off_by(item: BottleLine, what: What) -> tuple[float, str]:
+    """Return how far what a line brings may lie off (grams, or ml for strength), and why."""
+    content = next((content for content in item.contents if content.what == what), None)
+    if content is None:
+        return 0.0, ""
+    per_ml = 100.0 if what == "strength" else 1000.0
+    return content.tolerance.amount * item.volume_ml / per_ml, content.tolerance.source
+
+
+def _grams(liquid: Liquid, what: What) -> float:
+    match what:
+        case "strength":
+            return liquid.ethanol_ml
+        case "sugar":
+            return liquid.sugar_g
+        case "acid":
+            return liquid.acid_g
+        case "fat":
+            return liquid.fat_g
+
+
+def parts_of(lines: Sequence[BottleLine], what: What) -> tuple[Part, ...]:
+    """Return what each line brings of one thing: grams, or millilitres of pure alcohol for "strength"."""
+    parts = []
+    for item in lines:
+        liquid = line_liquid(item)
+        off_by, source = _off_by(item, what)
+        parts.append(Part(_grams(liquid, what), off_by, liquid.volume_ml, source))
+    return tuple(parts)
+
+
+def energy_parts(lines: Sequence[BottleLine], unit: Literal["kj", "kcal"]) -> tuple[Part, ...]:
+    """Return the energy each line brings, by the labelling factors."""
+    by_what = [
+        [
+            part._replace(amount=part.amount * factor, off_by=part.off_by * factor)
+            for part in parts_of(lines, what)
+        ]
+        for what, factor in energy_factors(unit).items()
+    ]
+    return tuple(
+        Part(
+            sum(part.amount for part in of_line),
+            math.hypot(*(part.off_by for part in of_line)),
+            of_line[0].volume_ml,
+            "; ".join(dict.fromkeys(part.source for part in of_line if part.source)),
+        )
+        for of_line in zip(*by_what, strict=True)
+    )
+
+
+def energy_factors(unit: Literal["kj", "kcal"]) -> dict[What, float]:
+    """Return the energy of a gram of each thing; of a millilitre for "strength"."""
+    names: tuple[tuple[What, str], ...] = (
+        ("strength", "alcohol"),
+        ("sugar", "carbohydrate"),
+        ("acid", "organic acid"),
+        ("fat", "fat"),
+    )
+    factors: dict[What, float] = {what: getattr(ENERGY_PER_G[name], unit) for what, name in names}
+    return factors | {"strength": factors["strength"] * ETHANOL_G_PER_ML}
+
+
+def volume_of(serve: Serve) -> Volume:
+    """Return what the drink comes to, and what melting may make of it."""
+    made = serve.made
+    ml, melt = made.drink.volume_ml, made.melt_g
+    return Volume(
+        ml,
+        drier_ml=ml - (melt.value - melt.low) / WATER_G_PER_ML,
+        wetter_ml=ml + (melt.high - melt.value) / WATER_G_PER_ML,
+        mixed=len(poured_lines(serve)) > 1 or melt.value > 0.0,
+    )
+
+
+def taste_of(serve: Serve) -> TasteFacts:
+    """Return a drink's taste in numbers, as it is served."""
+    lines, volume = poured_lines(serve), volume_of(serve)
+    alcohol = parts_of(lines, "strength")
+    sugar, acid, fat = (parts_of(lines, what) for what in ("sugar", "acid", "fat"))
+    return TasteFacts(
+        strength=concentration(alcohol, volume, 100.0, most=100.0),
+        units_ml=total(alcohol),
+        sugar_g=total(sugar),
+        sugar_g_per_l=concentration(sugar, volume, 1000.0),
+        acid_g=total(acid),
+        acid_g_per_l=concentration(acid, volume, 1000.0),
+        sweet_to_sour=ratio(sugar, acid),
+        fat_g=total(fat),
+        energy_kj=total(energy_parts(lines, "kj")),
+        energy_kcal=total(energy_parts(lines, "kcal")),
+    )
