@@ -1,5 +1,6 @@
 """From bytes to text: encoding, line ends, characters no file of ours may hold."""
 
+import codecs
 import re
 from typing import NamedTuple
 
@@ -40,12 +41,12 @@ def decode(content: bytes, file: str) -> Decoded:
                 "only text written by hand belongs here; split it, or keep it elsewhere",
             ),
         )
+    mark = len(codecs.BOM_UTF8) if content.startswith(codecs.BOM_UTF8) else 0
     try:
-        text = content.decode("utf-8-sig")
+        text = content[mark:].decode("utf-8")
     except UnicodeDecodeError as fault:
-        return Decoded(
-            _plain_lines(content.decode("utf-8", errors="replace")), _not_utf8(content, fault.start, file)
-        )
+        shown = _plain_lines(content[mark:].decode("utf-8", errors="replace"))
+        return Decoded(shown, _not_utf8(content, mark, mark + fault.start, file))
     text = _plain_lines(text)
     if found := FORBIDDEN.search(text):
         return Decoded(text, _forbidden(text, found, file))
@@ -65,8 +66,8 @@ def _plain_lines(text: str) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def _not_utf8(content: bytes, at: int, file: str) -> Problem:
-    before = _plain_lines(content[:at].decode("utf-8-sig"))
+def _not_utf8(content: bytes, mark: int, at: int, file: str) -> Problem:
+    before = _plain_lines(content[mark:at].decode("utf-8"))
     column = len(before) - (before.rfind("\n") + 1) + 1
     return error(
         "not-utf8",

@@ -156,7 +156,7 @@ class _Builder:
     def _as_typed(self, event: Any) -> str:
         value: str = event.value
         if value.isascii() and value.isprintable():
-            return "" if value in _NOT_THERE and event.style is None else value
+            return "" if value in _NOT_THERE and not event.style else value
         # A code such as "\\x1b" in double quotes brings in what the text itself may not hold.
         if event.style == '"' and (found := FORBIDDEN.search(value)):
             letter = f"U+{ord(found.group()):04X}"

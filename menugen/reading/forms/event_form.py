@@ -47,8 +47,12 @@ def _entry(value: Any) -> WrittenEntry:
         return WrittenEntry(one_text(value), None, ())
     if isinstance(value, dict) and len(value) == 1:
         [(slug, typed)] = value.items()
+        if not isinstance(typed, str):
+            raise wrong_shape("must be one price", f'write "- {slug}: 9.50"', inside=(slug,))
         price = (
-            price_of(typed) if isinstance(typed, str) else Fault("wrong-shape", "a price is one figure", "")
+            price_of(typed)
+            if typed
+            else Fault("price-form", "there is no price here", f'write "- {slug}" alone')
         )
         if isinstance(price, Fault):
             raise refused(price, inside=(slug,))

@@ -1,0 +1,45 @@
+import json
+
+import pytest
+
+from menugen.reading import json_schemas
+from menugen.reading.forms.event_form import EventForm, SectionForm
+from menugen.reading.forms.house_form import HouseForm
+from menugen.reading.forms.refusal import known_keys
+from menugen.reading.forms.spec_form import SpecForm
+from menugen.reading.forms.stock_form import StockForm
+
+
+def test_there_is_a_schema_for_each_kind_of_file_and_it_is_plain_json() -> None:
+    schemas = json_schemas()
+    assert sorted(schemas) == ["event", "house", "spec", "stock"]
+    assert json.loads(json.dumps(schemas)) == schemas
+    assert all(schema["$schema"].endswith("2020-12/schema") for schema in schemas.values())
+
+
+@pytest.mark.parametrize(("kind", "form"), [("house", HouseForm), ("spec", SpecForm), ("event", EventForm)])
+def test_an_editor_knows_the_same_keys_as_the_reader(kind: str, form: type) -> None:
+    schema = json_schemas()[kind]
+    assert list(schema["properties"]) == known_keys(form)
+    assert schema["additionalProperties"] is False
+
+
+def test_stock_is_names_of_lines() -> None:
+    schema = json_schemas()["stock"]
+    assert list(schema["additionalProperties"]["properties"]) == known_keys(StockForm)
+    assert schema["additionalProperties"]["additionalProperties"] is False
+
+
+def test_every_key_says_what_it_is_and_shows_one() -> None:
+    for form in (HouseForm, SpecForm, StockForm, EventForm, SectionForm):
+        for name, field in form.model_fields.items():
+            assert field.description, (form, name)
+            assert field.examples, (form, name)
+
+
+def test_numbers_may_be_typed_as_an_editor_sees_them() -> None:
+    schemas = json_schemas()
+    price = schemas["stock"]["additionalProperties"]["properties"]["price"]
+    assert {"string", "number"} <= set(price["anyOf"][0]["type"])
+    assert schemas["event"]["properties"]["guests"]["anyOf"][0]["type"] == ["string", "integer"]
+    assert schemas["event"]["properties"]["hide off"]["enum"] == ["yes", "no", True, False]
