@@ -30,6 +30,8 @@ WIDTHS = {"small": "4.75em", "large": "15em"}
 """Width by size where a style sheet says nothing."""
 
 FOAM_COLOUR = "#f6ecd8"
+SAUCE_COLOUR = "#9c6236"
+"""Between the brown of most sauces and a tone that shows on light and dark liquids and pages alike."""
 
 GARNISHES = 3
 """More than this hides the glass."""
@@ -173,7 +175,7 @@ def _sauce(picture: GlassPicture, wall: Wall, pen: float) -> str:
         places = [at_height(wall, brim * (0.95 - share * step / 3)) for step in range(4)]
         points = [number for knot in places for number in ((knot.radius - 2.0) * across, -knot.height)]
         runs.append(path("M", *points[:2], "C", *points[2:]))
-    return _drawn("glass-sauce", "".join(runs), pen + 2.2, ink=_ink_on(picture.liquid))
+    return _drawn("glass-sauce", "".join(runs), pen + 2.2, ink=SAUCE_COLOUR)
 
 
 def _ice(picture: GlassPicture, wall: Wall, level: float, pen: float) -> str:
@@ -236,12 +238,13 @@ def _dressed_rim(picture: GlassPicture, wall: Wall, pen: float) -> str:
     """Grains on the outside of the lip: dots in two staggered columns each side."""
     if not picture.rim:
         return ""
+    grain = max(pen * 0.8, 1.4)
     grains = []
-    for row in range(5):
-        height = wall[-1].height + 1.5 - 2.6 * row
-        edge = at_height(wall, height).radius + pen + (0.8 if row % 2 else 2.4)
+    for row in range(4):
+        height = wall[-1].height + 1.5 - grain * 1.7 * row
+        edge = at_height(wall, height).radius + pen / 2 + grain * (1.1 if row % 2 else 2.2)
         grains.append(path("M", -edge, -height, "h", 0.0, "M", edge, -height, "h", 0.0))
-    return _drawn("glass-rim", "".join(grains), max(pen * 0.9, 1.4))
+    return _drawn("glass-rim", "".join(grains), grain)
 
 
 def _placed(picture: GlassPicture, wall: Wall, surface: float) -> list[_Placed]:

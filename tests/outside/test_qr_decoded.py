@@ -67,7 +67,9 @@ def read(picture: bytes) -> list[str]:
 @pytest.fixture(scope="module")
 def chromium():
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-dev-shm-usage"]
+        )
         yield browser
         browser.close()
 

@@ -44,7 +44,9 @@ LONG_NAME = "The Forty-Second Annual Midwinter Harbour Lantern Supper & Ball"
 @pytest.fixture(scope="module")
 def chromium():
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-dev-shm-usage"]
+        )
         yield browser
         browser.close()
 

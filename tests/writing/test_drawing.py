@@ -390,7 +390,9 @@ def test_the_event_s_icon_takes_the_look_s_colours_and_nothing_else():
 @pytest.fixture(scope="module")
 def chromium():
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-dev-shm-usage"]
+        )
         yield browser
         browser.close()
 

@@ -79,7 +79,9 @@ def test_any_names_in_any_order_give_a_set_whose_symbols_exist(names):
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(scheme):
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-dev-shm-usage"]
+        )
         page = browser.new_page(color_scheme=scheme, viewport={"width": 20 * len(FILES), "height": 20})
         uses = "".join(
             f'<svg width="16" height="16"><use href="#a-{file.stem}"></use></svg>' for file in FILES
