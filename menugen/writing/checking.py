@@ -3,6 +3,7 @@
 import posixpath
 import re
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from html import unescape
 from urllib.parse import unquote
 
@@ -75,17 +76,18 @@ def _dead_ends(
         if _OUTSIDE.match(value):
             continue
         address, _, fragment = value.partition("#")
-        target = _resolved(path, unquote(address.partition("?")[0]))
+        target = _resolved(posixpath.dirname(path), address) if address else path
         if target not in files:
             yield f'{path} links to "{value}", which is not there'
         elif fragment and target in anchors and unquote(fragment) not in anchors[target]:
             yield f'{path} links to "{value}", but there is no such place on that page'
 
 
-def _resolved(page: str, address: str) -> str:
-    if not address:
-        return page
-    target = posixpath.normpath(posixpath.join(posixpath.dirname(page), address))
-    if address.endswith(("/", "/.", "/..")) or address in (".", ".."):
+@lru_cache(maxsize=4096)
+def _resolved(folder: str, address: str) -> str:
+    """Return the file that an address leads to from a page in this folder."""
+    plain = unquote(address.partition("?")[0])
+    target = posixpath.normpath(posixpath.join(folder, plain))
+    if plain.endswith(("/", "/.", "/..")) or plain in (".", ".."):
         return "index.html" if target == "." else f"{target}/index.html"
     return target

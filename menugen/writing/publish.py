@@ -6,7 +6,6 @@ next.
 """
 
 import errno
-import os
 import re
 import secrets
 import shutil
@@ -17,7 +16,7 @@ from pathlib import Path, PurePosixPath
 from filelock import FileLock, Timeout
 
 from menugen.writing.checking import page_faults
-from menugen.writing.swap import exchange
+from menugen.writing.disk import exchange, settle, settle_one
 
 MARKER = ".menugen"
 """A file by which a folder is known to be ours to replace."""
@@ -96,7 +95,7 @@ def _replace(target: Path, slug: str, files: Mapping[str, bytes]) -> None:
         _put_in_place(building, place)
         with suppress(OSError):
             # It is in place already; not every system can promise that the name outlives a power cut.
-            _sync(target)
+            settle_one(target)
     finally:
         # Either what could not be finished, or, after the exchange, the output of last time.
         shutil.rmtree(building, ignore_errors=True)
@@ -112,9 +111,7 @@ def _write(folder: Path, files: Mapping[str, bytes]) -> None:
             folders.update(parent for parent in file.parents if parent.is_relative_to(folder))
         file.write_bytes(content)
         written.append(file)
-    # All are written before the first is waited for: the system then stores them together.
-    for name in (*written, *folders):
-        _sync(name)
+    settle(folder, (*written, *folders))
 
 
 def _put_in_place(building: Path, place: Path) -> None:
@@ -170,21 +167,6 @@ def _refuse_escapes(slug: str, files: Mapping[str, bytes]) -> None:
         raise ValueError(f"not a plain name: {slug!r}")
     if MARKER in files:
         raise ValueError(f"{MARKER} is menugen's own mark")
-
-
-def _sync(path: Path) -> None:
-    """Wait until a file's or a folder's contents are on the disk, where the system can be asked to."""
-    if path.is_dir() and os.name == "nt":
-        return
-    handle = os.open(path, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    except OSError as fault:
-        # Some network file systems cannot be asked for this; a disk that fails or is full is another matter.
-        if fault.errno not in (errno.EINVAL, errno.ENOTSUP, errno.EROFS):
-            raise
-    finally:
-        os.close(handle)
 
 
 _REASONS = {

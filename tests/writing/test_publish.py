@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 from filelock import FileLock
 
+from menugen.writing.disk import exchange, settle
 from menugen.writing.publish import MARKER, BrokenPages, CannotWrite, NotOurs, publish
-from menugen.writing.swap import exchange
 
 PAGE = b'<!doctype html>\n<html lang="en"><head><title>x</title></head><body><p id="a">%s</p></body></html>\n'
 ROOT = Path(__file__).parents[2]
@@ -266,6 +266,13 @@ def test_two_folders_change_places_in_one_step(tmp_path):
     with pytest.raises(OSError, match="No such file") as caught:
         exchange(tmp_path / "a", tmp_path / "nowhere")
     assert caught.value.errno == errno.ENOENT
+
+
+def test_waiting_for_the_disk_names_what_is_not_there(tmp_path):
+    (tmp_path / "a").touch()
+    settle(tmp_path, [tmp_path / "a"])
+    with pytest.raises(OSError, match="No such file"):
+        settle(tmp_path / "nowhere", [])
 
 
 def test_leftovers_of_another_event_are_not_touched(tmp_path):
