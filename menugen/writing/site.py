@@ -73,7 +73,7 @@ class _Site:
         for drink in _each_drink(self._menu):
             pages[f"drinks/{drink.id}.html"] = self._render("drink.html.jinja", self._drink_page(drink))
         files = {path: page.encode() for path, page in pages.items()}
-        files["icon.svg"] = event_icon()
+        files["icon.svg"] = event_icon(ground=self._theme.dark["ground"], line=self._theme.dark["strong"])
         files["menu.json"] = menu_json(self._menu)
         files["_headers.txt"] = headers_text(pages.values()).encode()
         files[self._stylesheet] = self._style.encode()

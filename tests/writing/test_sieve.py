@@ -2,12 +2,12 @@
 
 import re
 
-from fixtures import ALMOND, EGG, MILK, drink, rich_menu
 from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.menu.guest import AllergenMark, Choice
 from menugen.writing.sieve import has_tokens, sieve_rules, token
+from tests.writing.fixtures import ALMOND, EGG, MILK, drink, rich_menu
 
 
 def test_a_drink_is_hidden_by_what_it_may_contain_as_well():

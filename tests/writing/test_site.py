@@ -8,7 +8,6 @@ from html.parser import HTMLParser
 from itertools import pairwise
 
 import pytest
-from fixtures import NOTICES, drink, long_menu, menu_of, rich_menu, single_menu
 
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection
 from menugen.menu.words import WORDS
@@ -16,6 +15,7 @@ from menugen.shipped import shipped_folder
 from menugen.writing.checking import page_faults
 from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme, theme_names
+from tests.writing.fixtures import NOTICES, drink, long_menu, menu_of, rich_menu, single_menu
 
 SHIPPED = shipped_folder("themes")
 TABLE_MENU_BYTES = 14_000

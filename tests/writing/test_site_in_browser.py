@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from fixtures import long_menu, rich_menu
 
 from menugen.shipped import shipped_folder
 from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme, theme_names
+from tests.writing.fixtures import long_menu, rich_menu
 
 pytestmark = pytest.mark.browser
 api = pytest.importorskip("playwright.sync_api")
