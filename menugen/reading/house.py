@@ -230,6 +230,7 @@ def _listed(
     problems: list[Problem],
 ) -> Iterator[str]:
     """Yield the files of one kind; a folder the house names and that holds none is a problem."""
+    seen: set[str] = set()
     for index, folder in enumerate(folders):
         try:
             names = files.names(folder)
@@ -247,7 +248,9 @@ def _listed(
                 )
             )
         for name in wanted:
-            yield joined(folder, name)
+            if (file := joined(folder, name)) not in seen:
+                seen.add(file)
+                yield file
 
 
 def _is_wanted(name: str, endings: tuple[str, ...]) -> bool:

@@ -124,6 +124,9 @@ def in_plain_words(fault: Any, text: str, base: int) -> Words:
         return Words("tab-indent", "this line is indented with a tab", "indent with spaces", *tab)
     if "document start" in complaint:
         return Words("several-documents", "a second document begins here", "one file holds one", at, at + 1)
+    if "escape" in complaint:
+        # One parser points at the backslash, the other at the letter behind it.
+        at = max(text.rfind("\\", base, at + 1), base)
     for rule in _RULES:
         if rule.complaint in complaint and rule.context in context:
             start = opened if rule.at_opening else at

@@ -188,7 +188,8 @@ class EventForm(BaseModel):
         {}, description="Which stock fills a name tonight.", examples=[{"gin": "harbour gin"}]
     )
     menu: Annotated[tuple[SectionForm, ...], BeforeValidator(_sections)] = Field(
-        description="The sections of the menu.", examples=["..."]
+        description="The sections of the menu.",
+        examples=[[{"section": "Before supper", "drinks": ["saltmarsh-sour"]}]],
     )
     off: Texts = Field((), description="Drinks sold out right now.", examples=[["quiet-harbour"]])
     hide_off: YesOrNo = Field(
