@@ -10,17 +10,29 @@ import pytest
 ARGUMENTS = ("--no-sandbox", "--disable-dev-shm-usage", "--disable-gpu", "--disable-background-networking")
 
 
+def _program(*names: str) -> str:
+    found = next(filter(None, map(shutil.which, names)), None)
+    if found is None:
+        message = f"there is no {names[0]} on the PATH"
+        if os.environ.get("MENUGEN_BROWSER") == "required":
+            pytest.fail(f"{message}, and this run must have one")
+        pytest.skip(message)
+    return found
+
+
+@pytest.fixture(scope="session")
+def pdftoppm() -> str:
+    """The program that makes pictures of printed pages; the same rule as for Chromium."""
+    return _program("pdftoppm")
+
+
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Any]:
     """A running Chromium from the PATH; tests that ask for it are skipped where there is none.
 
     With MENUGEN_BROWSER=required, as in CI, a missing browser is a failure: a skipped check has not passed.
     """
-    program = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    if program is None:
-        if os.environ.get("MENUGEN_BROWSER") == "required":
-            pytest.fail("there is no Chromium on the PATH, and this run must have one")
-        pytest.skip("there is no Chromium on the PATH")
+    program = _program("chromium", "chromium-browser", "google-chrome")
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:

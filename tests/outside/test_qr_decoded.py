@@ -4,7 +4,6 @@ Source of the reading: zxing-cpp (a port of ZXing), which follows ISO/IEC 18004.
 """
 
 import io
-import shutil
 import subprocess
 from dataclasses import replace
 
@@ -13,7 +12,6 @@ import zxingcpp
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
-from playwright.sync_api import sync_playwright
 
 from menugen.menu.guest import GuestMenu
 from menugen.menu.words import WORDS
@@ -62,16 +60,6 @@ def read(picture: bytes) -> list[str]:
         code.text
         for code in sorted(found, key=lambda code: (code.position.top_left.y, code.position.top_left.x))
     ]
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-dev-shm-usage"]
-        )
-        yield browser
-        browser.close()
 
 
 @pytest.mark.parametrize(("address", "table"), ADDRESSES)
@@ -132,12 +120,13 @@ def test_a_card_on_the_screen_is_read_back_on_either_face(chromium, tmp_path):
 
 
 @pytest.mark.browser
-@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="needs pdftoppm to rasterise the print")
 @pytest.mark.parametrize(
     ("paper", "address", "table"),
     [("a4", *ADDRESSES[1]), ("letter", *ADDRESSES[2]), ("letter", *ADDRESSES[0]), ("a4", *ADDRESSES[-1])],
 )
-def test_the_print_is_read_back_from_a_coarse_picture_of_it(chromium, tmp_path, address, table, paper):
+def test_the_print_is_read_back_from_a_coarse_picture_of_it(
+    chromium, pdftoppm, tmp_path, address, table, paper
+):
     # At 110 dots an inch the finest code has not four pixels a module, as a phone sees it from some way off.
     menu = replace(MENU, address=address, tables=() if table is None else (table,))
     (tmp_path / "cards.html").write_bytes(write_cards(menu)[f"cards-{paper}.html"])
@@ -146,7 +135,7 @@ def test_the_print_is_read_back_from_a_coarse_picture_of_it(chromium, tmp_path, 
     page.pdf(path=tmp_path / "cards.pdf", prefer_css_page_size=True)
     page.close()
     subprocess.run(
-        ["pdftoppm", "-r", "110", "-png", "-singlefile", "cards.pdf", "cards"], cwd=tmp_path, check=True
+        [pdftoppm, "-r", "110", "-png", "-singlefile", "cards.pdf", "cards"], cwd=tmp_path, check=True
     )
     text = menu_qr(address, table).text
     assert read((tmp_path / "cards.png").read_bytes()) == [text] * (4 if table is None else 2)

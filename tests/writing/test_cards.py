@@ -1,11 +1,9 @@
 """The table cards: what stands on them, how many there are, and that a printer gets them right."""
 
 import re
-import shutil
 from dataclasses import fields, replace
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from menugen.menu.guest import GuestMenu
 from menugen.menu.words import WORDS
@@ -39,16 +37,6 @@ MENU = GuestMenu(
 )
 FOURTEEN = replace(MENU, tables=tuple(range(1, 15)))
 LONG_NAME = "The Forty-Second Annual Midwinter Harbour Lantern Supper & Ball"
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-dev-shm-usage"]
-        )
-        yield browser
-        browser.close()
 
 
 @pytest.fixture

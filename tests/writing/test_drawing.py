@@ -4,7 +4,6 @@ import gzip
 import io
 import math
 import re
-import shutil
 from dataclasses import replace
 from itertools import pairwise
 from xml.etree import ElementTree
@@ -13,7 +12,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
-from playwright.sync_api import sync_playwright
 
 from menugen.menu.guest import GlassPicture
 from menugen.mixing.glass import height_of_ml, volume_to_mm
@@ -385,16 +383,6 @@ def test_the_event_s_icon_takes_the_look_s_colours_and_nothing_else():
     assert event_icon() == event_icon()
     with pytest.raises(ValueError, match="rrggbb"):
         event_icon(ground="red")
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-dev-shm-usage"]
-        )
-        yield browser
-        browser.close()
 
 
 @pytest.mark.browser
