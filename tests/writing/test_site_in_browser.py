@@ -165,7 +165,7 @@ def test_the_first_drink_is_seen_with_its_heading_on_a_phone(chromium, site):
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
-def test_paper_holds_every_drink_whole(chromium, site, tmp_path, size):
+def test_paper_has_no_controls_and_asks_to_keep_drinks_whole(chromium, site, tmp_path, size):
     page = opened(chromium, site / "index.html")
     page.emulate_media(media="print")
     assert page.evaluate("getComputedStyle(document.querySelector('.sections')).display") == "none"
