@@ -168,12 +168,13 @@ def _check_event(event: Event, house: House, setting: Setting, broken: Broken) -
             event.place.at("off")._replace(quote=slug),
             *did_you_mean(near(slug, sorted(on_menu))),
         )
+    always = shelve(house.stock, {})
     used = {
         name_key(name)
         for slug in on_menu
         if slug in house.specs
         for line in (*house.specs[slug].lines, *(swap.line for swap in house.specs[slug].swaps))
-        for stock in (shelve(house.stock, {}).find(line.name),)
+        for stock in (always.find(line.name),)
         for name in (line.name, *((stock.name,) if stock else ()))
     }
     for name, bottle in event.bottles.items():
