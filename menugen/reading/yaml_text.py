@@ -5,7 +5,7 @@ What a value means is decided later and by us: `off` is a word, `NO` is Norway, 
 
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, TypeAlias
 
 import yaml
@@ -32,6 +32,7 @@ class _Frame:
     holder: dict[str, Data] | list[Data]
     key: str | None = None
     key_starts: dict[str, int] = field(default_factory=dict)
+    repeat: int | None = None
 
 
 def read_mapping(
@@ -141,17 +142,26 @@ class _Builder:
             self._report("key-not-text", "this key is not a word", event, 'write it as "key: value"')
             return f"\0{start}"
         if value in frame.key_starts:
-            first = frame.key_starts[value]
-            self._report(
-                "repeated-key",
-                f'"{value}" stands here a second time',
-                event,
-                "keep one of the two",
-                also=(span_of(self._text, self._file, first, first + len(value)), "the first one"),
-            )
+            self._repeated(value, frame, event)
             return f"\0{start}"
         frame.key_starts[value] = start
         return value
+
+    def _repeated(self, key: str, frame: _Frame, event: Any) -> None:
+        """Tell of a key that repeats; several in one mapping are one fault, a name missing above them."""
+        if frame.repeat is not None:
+            told = self.problems[frame.repeat]
+            self.problems[frame.repeat] = replace(told, hints=("keep one of the two", _RUN_TOGETHER))
+            return
+        frame.repeat = len(self.problems)
+        first = frame.key_starts[key]
+        self._report(
+            "repeated-key",
+            f'"{key}" stands here a second time',
+            event,
+            "keep one of the two",
+            also=(span_of(self._text, self._file, first, first + len(key)), "the first one"),
+        )
 
     def _as_typed(self, event: Any) -> str:
         value: str = event.value
@@ -185,12 +195,13 @@ class _Builder:
         where = span_of(self._text, self._file, start, end)
         told = error(code, message, where, *hints)
         if also:
-            told = Problem(told.code, told.severity, told.message, told.where, told.hints, (also,))
+            told = replace(told, also=(also,))
         self.problems.append(told)
         if len(self.problems) >= _MOST_PROBLEMS:
             raise _Enough
 
 
+_RUN_TOGETHER = "keys below it repeat as well: a line with a name may be missing above it"
 _WRITE_OUT = "write the value out at each place; references between values are not read here"
 
 

@@ -52,6 +52,13 @@ def test_a_key_written_twice_is_told_with_both_places_and_the_first_is_kept() ->
     assert problem.also == ((("a.yaml", 2, 3, 4), "the first one"),)
 
 
+def test_two_things_run_together_are_one_fault() -> None:
+    found, [problem] = read_mapping("gin:\n  abv: 40 %\n  pack: 1\n  abv: 24 %\n  pack: 2\n", "a.yaml")
+    assert found == {"gin": {"abv": "40 %", "pack": "1"}}
+    assert problem.where == ("a.yaml", 4, 3, 6)
+    assert "a name may be missing above it" in problem.hints[1]
+
+
 def test_the_same_key_in_two_mappings_is_no_repeat() -> None:
     assert data("a: {b: 1}\nc: {b: 2}\n") == {"a": {"b": "1"}, "c": {"b": "2"}}
 

@@ -1,0 +1,48 @@
+from pathlib import Path
+
+import pytest
+
+from menugen.reading import DiskFiles
+from menugen.reading.files import LARGEST_BYTES, joined
+
+
+def test_names_are_the_files_directly_in_a_folder(tmp_path: Path) -> None:
+    (tmp_path / "specs" / "deep").mkdir(parents=True)
+    for name in ("b.md", "a.md", "cafe\u0301.md"):
+        (tmp_path / "specs" / name).write_text("", encoding="utf-8")
+    files = DiskFiles(tmp_path)
+    assert files.names("specs") == ("a.md", "b.md", "cafe\u0301.md")
+    assert files.names("specs/deep/../../specs") == files.names("specs")
+    assert files.names("nowhere") == files.names("specs/a.md") == ()
+
+
+def test_links_are_followed(tmp_path: Path) -> None:
+    (tmp_path / "library").mkdir()
+    (tmp_path / "library" / "a.md").write_text("gin", encoding="utf-8")
+    house = tmp_path / "house"
+    (house / "specs").mkdir(parents=True)
+    try:
+        (house / "specs" / "b.md").symlink_to(tmp_path / "library" / "a.md")
+        (house / "shared").symlink_to(tmp_path / "library", target_is_directory=True)
+        (house / "specs" / "gone.md").symlink_to(tmp_path / "nowhere")
+    except OSError:
+        pytest.skip("this system makes no links")
+    files = DiskFiles(house)
+    assert (files.names("specs"), files.names("shared")) == (("b.md",), ("a.md",))
+    assert files.read("specs/b.md") == b"gin"
+
+
+def test_no_more_is_read_than_shows_that_a_file_is_too_large(tmp_path: Path) -> None:
+    (tmp_path / "a").write_bytes(b"x" * (LARGEST_BYTES + 1000))
+    assert len(DiskFiles(tmp_path).read("a")) == LARGEST_BYTES + 1
+
+
+def test_a_missing_file_says_so(tmp_path: Path) -> None:
+    with pytest.raises(FileNotFoundError):
+        DiskFiles(tmp_path).read("a")
+
+
+def test_paths_are_in_their_shortest_form() -> None:
+    assert joined("../specs/", "a.md") == "../specs/a.md"
+    assert joined("./specs", "a.md") == "specs/a.md"
+    assert joined(".", "a.md") == "a.md"
