@@ -217,31 +217,35 @@ def _part_way(mix: Liquid, share: float, conditions: Conditions) -> Melt:
 
 def _worked(mix: Liquid, verb: str, seconds: float | None, conditions: Conditions) -> Melt:
     """Return the melt of a stirred or shaken drink."""
-    equation = _EQUATIONS[verb]
-    strength = mix.abv_percent / 100.0
-    floor, ceiling = floor_ratio(mix, conditions), ceiling_ratio(mix, conditions)
+    strength = min(1.0, mix.abv_percent / 100.0)
     if conditions == STANDARD and EQUATIONS_FROM <= strength <= EQUATIONS_TO:
-        ratio, basis, source = equation.ratio(strength), equation.basis, EQUATION_SOURCE
+        ratio = _EQUATIONS[verb].ratio(strength)
+        basis, source = _EQUATIONS[verb].basis, EQUATION_SOURCE
     else:
-        at = min(EQUATIONS_TO, max(EQUATIONS_FROM, strength))
-        ratio = floor + _share_of_the_way(equation, at) * (ceiling - floor)
+        ratio = _carried_on(verb, strength, conditions)
         basis, source = "energy balance", f"{BALANCE_SOURCE}; carried on from {EQUATION_SOURCE}"
+    floor, ceiling = floor_ratio(mix, conditions), ceiling_ratio(mix, conditions)
     if seconds is not None:
         ratio = floor + (ratio - floor) * _approach(verb, seconds)
         source = f"{source}; {TIME_SOURCE}"
     if ratio <= floor:
-        ratio, basis, source = floor, "melting floor", FLOOR_SOURCE
-    elif ratio > ceiling:
-        ratio, basis, source = ceiling, "energy balance", BALANCE_SOURCE
-    return Melt(_spread(ratio, SPREAD_OF_EQUATIONS, conditions), basis, source)
+        return Melt(_spread(floor, SPREAD_OF_EQUATIONS, conditions), "melting floor", FLOOR_SOURCE)
+    return Melt(_spread(min(ratio, ceiling), SPREAD_OF_EQUATIONS, conditions), basis, source)
 
 
-@lru_cache(maxsize=1024)
-def _share_of_the_way(equation: _Equation, strength: float) -> float:
-    """Return how far from floor to ceiling an equation lies, for plain spirit and water."""
+@lru_cache(maxsize=4096)
+def _carried_on(verb: str, strength: float, conditions: Conditions) -> float:
+    """Return the ratio where an equation does not hold: as far from floor to ceiling as it goes where it does.
+
+    Like the equations it knows the strength of the mix alone, so that there is no step at their ends.
+    """
+    last = min(EQUATIONS_TO, max(EQUATIONS_FROM, strength))
+    known = liquid_from_label(100.0, 100.0 * last)
+    floor, ceiling = floor_ratio(known), ceiling_ratio(known)
+    share = (_EQUATIONS[verb].ratio(last) - floor) / (ceiling - floor)
     plain = liquid_from_label(100.0, 100.0 * strength)
-    floor, ceiling = floor_ratio(plain), ceiling_ratio(plain)
-    return (equation.ratio(strength) - floor) / (ceiling - floor)
+    floor, ceiling = floor_ratio(plain, conditions), ceiling_ratio(plain, conditions)
+    return floor + share * (ceiling - floor)
 
 
 def _approach(verb: str, seconds: float) -> float:

@@ -167,6 +167,13 @@ def test_a_drink_on_ice_after_ten_minutes():
     assert after_minutes_on_ice(made, "cubed", 10).value == pytest.approx(
         made.served_abv_percent.value * made.volume_ml.value / (made.volume_ml.value + 10), rel=0.003
     )
+    standing = after_minutes_on_ice(made, "cubed", 10)
+    volume_ml, served = made.volume_ml.value, made.served_abv_percent
+    assert standing.low == pytest.approx(served.low * volume_ml / (volume_ml + 20 / 0.9982))
+    assert standing.high == pytest.approx(served.high * volume_ml / (volume_ml + 5 / 0.9982))
+    kinds = ("large cube", "cubed", "cracked", "crushed")
+    strengths = [after_minutes_on_ice(made, ice, 10).value for ice in kinds]
+    assert strengths == sorted(strengths, reverse=True)
     assert after_minutes_on_ice(made, "crushed", 10).value < after_minutes_on_ice(made, "cubed", 10).value
 
 

@@ -49,9 +49,11 @@ def test_the_equations_lie_between_floor_and_ceiling_in_their_range(equation, pe
 
 @pytest.mark.parametrize("verb", ["stir", "shake"])
 @pytest.mark.parametrize("edge", [15, 40])
-def test_the_balance_takes_over_without_a_jump(verb, edge):
-    inside = melt(liquid_from_label(90, edge + (0.001 if edge == 15 else -0.001)), verb)
-    outside = melt(liquid_from_label(90, edge - (0.001 if edge == 15 else -0.001)), verb)
+@pytest.mark.parametrize("sugar_g_per_l", [0, 120])
+def test_the_balance_takes_over_without_a_jump(verb, edge, sugar_g_per_l):
+    inwards = 0.001 if edge == 15 else -0.001
+    inside = melt(liquid_from_label(90, edge + inwards, sugar_g_per_l=sugar_g_per_l), verb)
+    outside = melt(liquid_from_label(90, edge - inwards, sugar_g_per_l=sugar_g_per_l), verb)
     assert inside.basis.endswith("equation")
     assert outside.basis == "energy balance"
     assert inside.ratio.value == pytest.approx(outside.ratio.value, abs=2e-4)
@@ -169,6 +171,11 @@ def test_the_houses_own_measure_rules_over_everything():
     assert melt_of(SOUR, [Step("shake")], ice="none", measured_ratio=0.0).ratio.value == 0
 
 
+def test_a_stir_of_no_time_is_named_for_the_floor_it_melts():
+    hurried = melt(SOUR, "stir", seconds=0)
+    assert (hurried.basis, hurried.ratio.value) == ("melting floor", floor_ratio(SOUR))
+
+
 def test_an_empty_mix_melts_nothing():
     assert melt(Liquid(), "shake").ratio.value == 0
 
@@ -202,6 +209,25 @@ def test_melting_stays_between_floor_and_ceiling(mixed, method, ice):
     if found.basis in ("none", "blended ice"):
         return
     assert floor_ratio(mixed) - 1e-12 <= found.ratio.value <= ceiling_ratio(mixed) + 1e-12
+
+
+CONDITIONS = st.builds(
+    Conditions,
+    ingredient_c=st.floats(-20.0, 40.0),
+    ice_c=st.floats(-20.0, 0.0),
+    vessel_c=st.floats(-20.0, 40.0),
+    ice_g_per_mix_ml=st.floats(0.0, 5.0),
+    vessel_g_per_mix_ml=st.floats(0.0, 10.0),
+)
+
+
+@given(labelled(most_abv=70.0), steps(), ice_kinds, CONDITIONS)
+def test_melting_stays_between_floor_and_ceiling_whatever_the_temperatures(mixed, method, ice, conditions):
+    found = melt_of(mixed, method, ice=ice, conditions=conditions)
+    assert found.ratio.low <= found.ratio.value <= found.ratio.high
+    if found.basis not in ("none", "blended ice"):
+        floor, ceiling = floor_ratio(mixed, conditions), ceiling_ratio(mixed, conditions)
+        assert floor - 1e-12 <= found.ratio.value <= ceiling + 1e-12
 
 
 @given(labelled(most_abv=96.0))
