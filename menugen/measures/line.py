@@ -76,8 +76,9 @@ class ParsedLine:
     top: bool = False
 
 
+@lru_cache(maxsize=8192)
 def parse_line(text: str, *, ounce: OunceKind, part_ml: float | None) -> ParsedLine | Fault:
-    """Return what a line of a spec measures.
+    """Return what a line of a spec measures. Bars pour the same few lines over and over: they are remembered.
 
     Args:
         text: "45 ml dark rum", "1½ oz rye", "2 dashes of bitters", "8 mint leaves", "top with soda water".

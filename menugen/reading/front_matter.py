@@ -7,6 +7,7 @@ from menugen.problems import Problem, Span, error
 from menugen.problems.near import near
 from menugen.reading.text import span_of
 
+_CLOSING = re.compile(r"^---[ \t]*$", re.MULTILINE)
 _FENCE = re.compile(r" {0,3}(?P<mark>`{3,}|~{3,})(?P<info>.*)")
 _HEADING = re.compile(r" {0,3}#{1,6}[ \t]+bar[ \t]+notes[ \t]*#*[ \t]*", re.IGNORECASE)
 _DECORATION = re.compile(r"[#*_:=\s-]+")
@@ -74,14 +75,8 @@ def front_matter_range(text: str) -> tuple[int, int]:
 
 
 def _closing_line(text: str, start: int) -> int | None:
-    at = start
-    while at < len(text):
-        newline = text.find("\n", at)
-        line_end = newline if newline >= 0 else len(text)
-        if text[at:line_end].rstrip() == "---":
-            return at
-        at = line_end + 1
-    return None
+    found = _CLOSING.search(text, start)
+    return found.start() if found else None
 
 
 def _bar_notes(text: str, file: str, body: int) -> tuple[int, list[Problem]]:

@@ -82,23 +82,25 @@ class _Builder:
 
     def build(self, events: Iterator[Any]) -> None:
         for event in events:
-            if isinstance(event, yaml.ScalarEvent):
+            # Nearly all events are of the first few kinds, and the parser makes no subclasses of its own.
+            kind = type(event)
+            if kind is yaml.ScalarEvent:
                 self._refuse_extras(event)
                 self._add(self._as_typed(event), event)
-            elif isinstance(event, yaml.MappingStartEvent):
+            elif kind is yaml.MappingStartEvent:
                 self._refuse_extras(event)
                 self._open({}, event)
-            elif isinstance(event, yaml.SequenceStartEvent):
+            elif kind is yaml.SequenceStartEvent:
                 self._refuse_extras(event)
                 self._open([], event)
-            elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
+            elif kind in (yaml.MappingEndEvent, yaml.SequenceEndEvent):
                 _drop_stand_ins(self._stack.pop())
-            elif isinstance(event, yaml.AliasEvent):
+            elif kind is yaml.AliasEvent:
                 self._report(
                     "yaml-reference", f'"*{event.anchor}" refers to another place', event, _WRITE_OUT
                 )
                 self._add("", event)
-            elif isinstance(event, yaml.DocumentStartEvent):
+            elif kind is yaml.DocumentStartEvent:
                 self._documents += 1
                 if self._documents > 1:
                     self._report(
