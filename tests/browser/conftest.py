@@ -1,0 +1,36 @@
+"""The demo, published in every look, for tests that open it."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from menugen.publishing import Look, event_files, look_at_house, theme_folders
+from menugen.reading import DiskFiles
+from menugen.writing.theme import theme_names
+
+REPOSITORY = Path(__file__).resolve().parents[2]
+DEMO = REPOSITORY / "demo_data"
+EVENT = "lantern-supper"
+LOOKS = theme_names(theme_folders(DEMO))
+
+
+@pytest.fixture(scope="session")
+def demo() -> Look:
+    return look_at_house(DEMO, DiskFiles(DEMO))
+
+
+@pytest.fixture(scope="session")
+def published(demo: Look, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """The demo's supper in every look: name of the look -> folder with site/ and print/."""
+    facts = next(facts for facts in demo.events if facts.event.slug == EVENT)
+    folders = {}
+    for look in LOOKS:
+        folder = tmp_path_factory.mktemp(look)
+        for path, content in event_files(
+            demo, replace(facts, event=replace(facts.event, theme=look))
+        ).items():
+            (folder / path).parent.mkdir(parents=True, exist_ok=True)
+            (folder / path).write_bytes(content)
+        folders[look] = folder
+    return folders

@@ -1,0 +1,126 @@
+"""Every kind of page, in every look, light and dark, by the tools that read accessibility and HTML rules."""
+
+import os
+import shutil
+import subprocess
+from pathlib import Path
+
+import axe_playwright_python
+import pytest
+
+from tests.browser.conftest import LOOKS
+
+pytestmark = pytest.mark.browser
+
+AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js").read_text("utf-8")
+RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
+PAGES = (
+    "site/index.html",
+    "site/t/index.html",
+    "site/drinks/saltmarsh-sour.html",
+    "site/allergens.html",
+    "site/notices.html",
+    "site/404.html",
+    "print/cards-a4.html",
+)
+
+
+def language_pages(folder: Path) -> list[str]:
+    """The same pages in the event's further languages, where it has any."""
+    more = sorted(page.parent.name for page in (folder / "site").glob("??/index.html"))
+    return [page.replace("site/", f"site/{code}/", 1) for code in more for page in PAGES[:5]]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("look", LOOKS)
+def test_axe_finds_nothing(chromium, published, look, scheme):
+    folder = published[look]
+    context = chromium.new_context(
+        viewport={"width": 390, "height": 844}, color_scheme=scheme, reduced_motion="reduce", bypass_csp=True
+    )
+    found = []
+    with context:
+        page = context.new_page()
+        for path in [*PAGES, *language_pages(folder)]:
+            page.goto((folder / path).as_uri())
+            page.evaluate(AXE)
+            result = page.evaluate(
+                "tags => axe.run(document, {runOnly: {type: 'tag', values: tags}})", list(RULES)
+            )
+            assert result["passes"], "axe looked at nothing"
+            found += [
+                (path, rule["id"], node["target"]) for rule in result["violations"] for node in rule["nodes"]
+            ]
+    assert found == []
+
+
+@pytest.mark.parametrize("look", LOOKS)
+def test_the_nu_checker_finds_no_error(published, look):
+    jar = os.environ.get("MENUGEN_NU_CHECKER")
+    if not jar or shutil.which("java") is None:
+        if os.environ.get("MENUGEN_BROWSER") == "required":
+            pytest.fail("this run must have Java and MENUGEN_NU_CHECKER, the path of vnu.jar")
+        pytest.skip("MENUGEN_NU_CHECKER, the path of vnu.jar, is not set")
+    folder = published[look]
+    for kind, pattern in (("--html", "*.html"), ("--css", "*.css"), ("--svg", "*.svg")):
+        files = sorted(map(str, folder.rglob(pattern)))
+        done = subprocess.run(
+            ["java", "-jar", jar, "--errors-only", kind, *files], capture_output=True, text=True, check=False
+        )
+        assert (done.returncode, done.stderr) == (0, "")
+
+
+@pytest.mark.parametrize("look", LOOKS)
+def test_no_page_scrolls_sideways_at_320_nor_asks_another_host_nor_breaks_its_policy(
+    chromium, published, look
+):
+    folder = published[look]
+    with chromium.new_context(viewport={"width": 320, "height": 640}) as context:
+        page = context.new_page()
+        said: list[str] = []
+        asked: list[str] = []
+        page.on("console", lambda message: said.append(message.text))
+        page.on("pageerror", lambda fault: said.append(str(fault)))
+        page.on("request", lambda request: asked.append(request.url))
+        for path in (*PAGES[:6], *language_pages(folder)):
+            page.goto((folder / path).as_uri())
+            width = page.evaluate("document.documentElement.scrollWidth")
+            assert width <= 320, (path, width)
+        assert said == []
+        assert {address.partition(":")[0] for address in asked} <= {"file", "data"}
+
+
+@pytest.mark.parametrize("path", ["site/index.html", "site/t/index.html"])
+@pytest.mark.parametrize("look", LOOKS)
+def test_the_filter_hides_what_the_labels_name_and_nothing_else(chromium, demo, published, look, path):
+    facts = next(facts for facts in demo.events if facts.event.slug == "lantern-supper")
+    holds = {
+        slug: {
+            item.entry_id
+            for item in (*drink.serve.declaration.contains, *drink.serve.declaration.may_contain)
+        }
+        for slug, drink in facts.drinks.items()
+    }
+    with chromium.new_context(viewport={"width": 390, "height": 844}, java_script_enabled=True) as context:
+        page = context.new_page()
+        page.goto((published[look] / path).as_uri())
+        boxes = page.locator("form input[type=checkbox]")
+        named = boxes.evaluate_all(
+            "found => found.map(box => [box.id, box.closest('label').textContent.trim()])"
+        )
+        groups = {entry.id: entry.name for entry in facts.setting.region.regime.entries}
+        tried = 0
+        for box_id, label in named:
+            entry = next((key for key, name in groups.items() if name.casefold() == label.casefold()), None)
+            if entry is None:
+                continue
+            page.evaluate("id => { document.getElementById(id).checked = true }", box_id)
+            shown = {
+                slug
+                for slug in holds
+                if page.locator(f"li#{slug}").count() and page.locator(f"li#{slug}").is_visible()
+            }
+            assert shown == {slug for slug, found in holds.items() if entry not in found}, label
+            page.evaluate("id => { document.getElementById(id).checked = false }", box_id)
+            tried += 1
+        assert tried >= 8
