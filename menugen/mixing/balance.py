@@ -47,7 +47,7 @@ class Conditions:
     """What a drink is made under. Masses go with the mix, so that doubling every pour changes no strength.
 
     Attributes:
-        ingredient_c: Temperature of what is poured, -20 to 40 C.
+        ingredient_c: Temperature of what is poured, -30 to 100 C; the others likewise.
         ice_c: Temperature of the ice, at most 0 C. 0 is ice that stands wet in the well.
         vessel_c: Temperature of the tin or mixing glass.
         ice_g_per_mix_ml: Ice that is worked with: 150 g to a drink of 100 ml.
