@@ -39,6 +39,12 @@ def _preview(args: argparse.Namespace) -> int:
     return run(args)
 
 
+def _compare(args: argparse.Namespace) -> int:
+    from menugen.cli.compare import run
+
+    return run(args)
+
+
 def _schema(args: argparse.Namespace) -> int:
     from menugen.cli.schema import run
 
@@ -165,6 +171,30 @@ def make_parser() -> argparse.ArgumentParser:
     _house_or_event(preview)
     preview.add_argument(
         "--port", type=int, default=8173, help="on 127.0.0.1 (default: 8173; 0 picks a free one)"
+    )
+
+    compare = _add(
+        commands,
+        "compare",
+        _compare,
+        "tell what changed in a house's drinks from one revision to another",
+        "examples:\n  menugen compare                      the last commit against the files as they lie\n"
+        "  menugen compare 2026-06-20 HEAD --markdown\n"
+        "  menugen compare main --fail-on allergens,strength,problems",
+    )
+    compare.add_argument(
+        "old", nargs="?", metavar="OLD", help="a revision, a tag or a day, 2026-06-20 (default: HEAD)"
+    )
+    compare.add_argument("new", nargs="?", metavar="NEW", help="the same (default: the files as they lie)")
+    compare.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
+    shown = compare.add_mutually_exclusive_group()
+    shown.add_argument("--json", action="store_true", help="print the changes as JSON")
+    shown.add_argument("--markdown", action="store_true", help="print them to paste in a merge request")
+    compare.add_argument(
+        "--fail-on",
+        metavar="WHAT",
+        help="exit with 1 for: allergens (gained or lost), strength, problems (that stop a publish of NEW); "
+        "several with commas",
     )
 
     schema = _add(

@@ -1,10 +1,41 @@
-"""The house as it was: its files read straight from git's objects, without a checkout.
+"""The house as it was, and what changed: its files straight from git's objects, and two houses compared in facts.
 
-Comes in: a folder and a revision. Goes out: HouseFiles that reading/ takes like files on the disk.
-Knows nothing of: specs, what changed in them, or how anything is shown.
+Comes in: a folder and revisions. Goes out: HouseFiles that reading/ takes like files on the disk; a Comparison.
+Knows nothing of: pages, guests' words, how anything is shown. Every rule it applies is that of facts/ and bar/.
 """
 
-from menugen.history.git import NoHistory
+from menugen.history.changes import (
+    AllergenMove,
+    BottleMove,
+    Comparison,
+    Declared,
+    DrinkMoves,
+    EventMoves,
+    Move,
+    Side,
+    StockMove,
+)
+from menugen.history.comparison import Edition, compare
+from menugen.history.editions import editions
+from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.revision import GitFiles, files_at
 
-__all__ = ["GitFiles", "NoHistory", "files_at"]
+__all__ = [
+    "AllergenMove",
+    "BottleMove",
+    "Commit",
+    "Comparison",
+    "Declared",
+    "DrinkMoves",
+    "Edition",
+    "EventMoves",
+    "GitFiles",
+    "Move",
+    "NoHistory",
+    "Repository",
+    "Side",
+    "StockMove",
+    "compare",
+    "editions",
+    "files_at",
+]

@@ -139,7 +139,12 @@ def commits(folder: Path, *arguments: str) -> Iterator[Commit]:
     for entry in (told or b"").decode("utf-8", "replace").split("\0"):
         if entry:
             revision, day, subject = entry.split("\x1f", 2)
-            yield Commit(revision, day, subject)
+            yield Commit(revision, day, "".join(map(_printable, subject)))
+
+
+def _printable(letter: str) -> str:
+    """Return a letter, or a mark for what a terminal would obey: a commit's subject is anybody's text."""
+    return letter if letter.isprintable() else "\ufffd"
 
 
 def _shallow_words(top: Path) -> str:

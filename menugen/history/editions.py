@@ -1,0 +1,56 @@
+"""The two houses that are compared: read from git, or from the files as they lie."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from menugen.history.comparison import Edition
+from menugen.history.git import NoHistory, Repository, find_commit, find_repository, unfinished
+from menugen.history.objects import Objects
+from menugen.history.reread import read_beside
+from menugen.history.revision import GitFiles
+from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
+
+AS_THEY_LIE = "the files as they lie"
+
+
+def editions(
+    house: Path, old: str, new: str | None, progress: Callable[[str, int, int], None]
+) -> tuple[Edition, Edition, HouseFiles, tuple[str, ...]]:
+    """Return two houses to compare, the files of the newer one, and what is to be told of them.
+
+    Args:
+        house: The house's folder.
+        old: The older revision: as git writes it, or a day.
+        new: The newer one; None is the files as they lie.
+        progress: Told of each reading.
+
+    Raises:
+        NoHistory: No git, no repository, no such revision, or a part of it is not on this machine.
+    """
+    repository = find_repository(house)
+    objects = Objects(repository.top)
+    before = GitFiles(repository, find_commit(repository, old), objects)
+    after: HouseFiles = (
+        DiskFiles(house) if new is None else GitFiles(repository, find_commit(repository, new), objects)
+    )
+    progress("reading the newer house", 0, 2)
+    newer = read_house(after)
+    progress("reading the older house", 1, 2)
+    older = read_beside(before, newer, after)
+    for files in (before, after):
+        if isinstance(files, GitFiles) and files.missing:
+            raise NoHistory(files.missing[0])
+    return _edition(before, older), _edition(after, newer), after, _notes(repository, new)
+
+
+def _edition(files: HouseFiles, reading: HouseReading) -> Edition:
+    if not isinstance(files, GitFiles):
+        return Edition(AS_THEY_LIE, "", reading)
+    commit = files.commit
+    return Edition(f"{commit.short} ({commit.day}, {commit.subject})", commit.revision, reading)
+
+
+def _notes(repository: Repository, new: str | None) -> tuple[str, ...]:
+    if new is None and (half_done := unfinished(repository)):
+        return (f"{half_done} is half done here: the files as they lie may hold both sides of it",)
+    return ()
