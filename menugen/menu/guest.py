@@ -57,7 +57,8 @@ class GlassPicture:
         ice: "none", "cubed", "large cube", "crushed".
         rim: Whether the rim is dressed.
         inside: Whether sauce runs down the inside.
-        garnish: Glyph names, see writing/drawing.py; unknown names are left out.
+        inside_colour: "#rrggbb" of that sauce; empty for none.
+        garnish: As the spec names them; writing/drawing.py draws those it has a glyph for.
     """
 
     glass: str
@@ -72,6 +73,7 @@ class GlassPicture:
     ice: Literal["none", "cubed", "large cube", "crushed"]
     rim: bool
     inside: bool
+    inside_colour: str
     garnish: tuple[str, ...]
 
 

@@ -48,6 +48,7 @@ def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
     level_mm = min(mixing.height_of_ml(profile, surface_ml), profile[-1][0])
     foam_top_mm = mixing.height_of_ml(profile, surface_ml + fit.foam_ml)
     liquids = [item for item in facts.serve.lines if item.volume_ml > 0]
+    sauces = [item for item in facts.serve.lines if item.line.role is Role.INSIDE]
     floats = [item for item in liquids if item.line.role is Role.FLOAT]
     mixed = [item for item in liquids if item.line.role not in (Role.FLOAT, Role.INSIDE, Role.RINSE)]
     float_ml = sum(item.volume_ml for item in floats)
@@ -64,6 +65,7 @@ def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
         float_mm=level_mm - below_float_mm if floats else 0.0,
         ice=_ICE.get(facts.spec.ice, "cubed"),
         rim=any(item.line.role is Role.RIM for item in facts.serve.lines),
-        inside=any(item.line.role is Role.INSIDE for item in facts.serve.lines),
+        inside=bool(sauces),
+        inside_colour=_mixed_colour(sauces) if sauces else "",
         garnish=tuple(item.line.name for item in facts.serve.lines if item.line.role is Role.GARNISH),
     )

@@ -9,6 +9,7 @@ Every drawing is `FRAME_MM` wide whatever the glass: set one width and no height
 """
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from markupsafe import Markup
@@ -31,7 +32,7 @@ WIDTHS = {"small": "4.75em", "large": "15em"}
 
 FOAM_COLOUR = "#f6ecd8"
 SAUCE_COLOUR = "#9c6236"
-"""Between the brown of most sauces and a tone that shows on light and dark liquids and pages alike."""
+"""Where the stock names no colour: between the brown of most sauces and a tone that shows on any liquid and page."""
 
 GARNISHES = 3
 """More than this hides the glass."""
@@ -77,7 +78,7 @@ def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
         _sauce(picture, wall, pen),
         _ice(picture, wall, level, pen),
         *(_surface(picture, wall, level, pen) if level >= 0.5 else ()),
-        _outline(picture, wall, pen),
+        _outline(wall, picture.glass, picture.stem_mm, picture.foot_mm, pen),
         _dressed_rim(picture, wall, pen),
         _garnish([item for item in garnishes if item.shape.spot != "stand"], pen),
     ]
@@ -175,7 +176,8 @@ def _sauce(picture: GlassPicture, wall: Wall, pen: float) -> str:
         places = [at_height(wall, brim * (0.95 - share * step / 3)) for step in range(4)]
         points = [number for knot in places for number in ((knot.radius - 2.0) * across, -knot.height)]
         runs.append(path("M", *points[:2], "C", *points[2:]))
-    return _drawn("glass-sauce", "".join(runs), pen + 2.2, ink=SAUCE_COLOUR)
+    ink = picture.inside_colour if _COLOUR.fullmatch(picture.inside_colour) else SAUCE_COLOUR
+    return _drawn("glass-sauce", "".join(runs), pen + 2.2, ink=ink)
 
 
 def _ice(picture: GlassPicture, wall: Wall, level: float, pen: float) -> str:
@@ -186,12 +188,16 @@ def _ice(picture: GlassPicture, wall: Wall, level: float, pen: float) -> str:
     return _drawn("glass-ice", draw(wall, level), pen * 0.6, ink=_ink_on(picture.liquid), more=more)
 
 
-def _outline(picture: GlassPicture, wall: Wall, pen: float) -> str:
-    """The glass itself: bowl, thick bottom or stem, handle; then the thin lines of lip and bottom."""
+@lru_cache(maxsize=256)
+def _outline(wall: Wall, glass: str, stem_mm: float, foot_mm: float, pen: float) -> str:
+    """The glass itself: bowl, thick bottom or stem, handle; then the thin lines of lip and bottom.
+
+    Remembered, since a bar has few glasses and a menu many drinks.
+    """
     out = pen / 2
     rim, foot = wall[-1], wall[0]
     lip = path("M", -rim.radius, -rim.height, "H", rim.radius)
-    if picture.stem_mm > 0:
+    if stem_mm > 0:
         outer, bottom, thin = wall, out, lip
     else:
         # The outside of a tumbler runs straight down past the rounding of its inside.
@@ -204,8 +210,8 @@ def _outline(picture: GlassPicture, wall: Wall, pen: float) -> str:
         + path("V", bottom, "H", heel, "V", -outer[0].height)
         + rise(outer, out=out)
     )
-    stem = _stem(picture.stem_mm, picture.foot_mm, wall, out) if picture.stem_mm > 0 else ""
-    handle = _handle(wall, out) if picture.glass in _HANDLED else ""
+    stem = _stem(stem_mm, foot_mm, wall, out) if stem_mm > 0 else ""
+    handle = _handle(wall, out) if glass in _HANDLED else ""
     return _drawn("glass-line", bowl + stem + handle, pen) + _drawn("glass-fine", thin, pen * 0.6, more=_FINE)
 
 

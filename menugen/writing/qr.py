@@ -11,6 +11,7 @@ import struct
 import zlib
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from urllib.parse import quote, urlsplit, urlunsplit
 
 import segno
@@ -98,6 +99,7 @@ class Hint:
         return (f"{wide}; shorten the folder at the end of the address",)
 
 
+@lru_cache(maxsize=512)
 def menu_qr(address: str, table: int | None = None) -> Qr:
     """Return the code that opens the table menu of the site at this address.
 

@@ -4,6 +4,7 @@ Lengths are mm. Heights count upwards from the bottom of the bowl; in a path, y 
 the right of the glass's axis.
 """
 
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -29,6 +30,7 @@ Wall = tuple[Knot, ...]
 """Two knots or more, from low to high."""
 
 
+@lru_cache(maxsize=256)
 def inner_wall(profile_mm: Profile) -> Wall:
     """Return the profile with its corners rounded off, as knots of a smooth curve.
 

@@ -51,6 +51,7 @@ def picture(
         ice=ice,  # type: ignore[arg-type]
         rim=False,
         inside=False,
+        inside_colour="",
         garnish=(garnish,),
     )
 

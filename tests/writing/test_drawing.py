@@ -36,6 +36,7 @@ PLAIN = GlassPicture(
     ice="none",
     rim=False,
     inside=False,
+    inside_colour="",
     garnish=(),
 )
 EVERYTHING = replace(
@@ -46,6 +47,7 @@ EVERYTHING = replace(
     ice="crushed",
     rim=True,
     inside=True,
+    inside_colour="",
     garnish=("lemon twist", "mint sprig", "edible flower"),
 )
 
@@ -237,7 +239,15 @@ def test_what_dresses_the_glass_is_drawn_only_where_it_is(field, name):
 def test_every_glass_has_one_scale_and_is_small(size, name):
     for ice in ("none", "cubed", "large cube", "crushed"):
         drawing = draw_glass(
-            replace(shipped(name), ice=ice, rim=True, inside=True, foam_mm=5.0, garnish=EVERYTHING.garnish),
+            replace(
+                shipped(name),
+                ice=ice,
+                rim=True,
+                inside=True,
+                inside_colour="",
+                foam_mm=5.0,
+                garnish=EVERYTHING.garnish,
+            ),
             size=size,
         )
         left, _, width, _ = map(float, re.search(r'viewBox="([^"]*)"', drawing)[1].split())
