@@ -141,7 +141,9 @@ def compare(old: Edition, new: Edition, notes: Sequence[str] = ()) -> Comparison
             if name in stock_changes:
                 reach.setdefault(name, []).append(spec.name)
         looked = [_look(before, after, earlier, spec, event) for event in events]
-        moved = _drink_moves(earlier, spec, [one for one in looked if one is not None], after.house)
+        moved = _drink_moves(
+            earlier, spec, [one for one in looked if one is not None], set(events), after.house
+        )
         if moved is not None:
             drinks.append(moved)
     return Comparison(
@@ -322,10 +324,11 @@ def _bottles(old: DrinkFacts, new: DrinkFacts) -> tuple[tuple[str, str, str], ..
     return tuple(dict.fromkeys(one for one in moved if one is not None and one[0]))
 
 
-def _drink_moves(old: Spec, new: Spec, looked: Sequence[_Looked], house: House) -> DrinkMoves | None:
+def _drink_moves(
+    old: Spec, new: Spec, looked: Sequence[_Looked], all_events: set[str], house: House
+) -> DrinkMoves | None:
     """Return everything that moved of one drink, each once, however many events it shows at; None for nothing."""
     written = written_moves(old, new) if old != new else ()
-    all_events = {one.event for one in looked}
     titles = {slug: event.name for slug, event in house.events.items()}
 
     def where(events: set[str]) -> tuple[str, ...]:

@@ -179,6 +179,7 @@ def _around(old: Seen, new: Seen) -> Iterator[str]:
         ):
             if abs(before - after) > 1e-6:
                 yield f"glass {other.glass}: {words} {before:.0f} -> {after:.0f} ml"
+                break
     if old.region != new.region:
         yield f"rules of {old.region.code} -> {new.region.code}"
 

@@ -20,6 +20,7 @@ def event_moves(old: House, new: House, renamed: Mapping[str, str]) -> tuple[Eve
     for slug, event in new.events.items():
         if (earlier := old.events.get(slug)) is not None and earlier != event:
             what = tuple(_moves(earlier, event, renamed, names))
+            what += tuple(_place_moves(old, earlier, new, event))
             if what:
                 found.append(EventMoves(slug, event.name, what))
     return tuple(found)
@@ -37,8 +38,6 @@ def _moves(old: Event, new: Event, renamed: Mapping[str, str], names: Mapping[st
         ("name", old.name, new.name),
         ("date", str(old.date), str(new.date)),
         ("hours", _hours(old), _hours(new)),
-        ("region", old.region or "none", new.region or "none"),
-        ("currency", old.currency or "the region's", new.currency or "the region's"),
     ):
         if was != now:
             yield f"{what} {was} -> {now}"
@@ -48,6 +47,16 @@ def _moves(old: Event, new: Event, renamed: Mapping[str, str], names: Mapping[st
     ):
         if words:
             yield f"{what}: {', '.join(words)}"
+
+
+def _place_moves(old_house: House, old: Event, new_house: House, new: Event) -> Iterator[str]:
+    """Yield which rules and money an event moved to; what it takes from the house is told there."""
+    for what, was, now, inherited in (
+        ("region", old.region, new.region, (old_house.region, new_house.region)),
+        ("currency", old.currency, new.currency, (old_house.currency, new_house.currency)),
+    ):
+        if was != now and (was, now) != inherited:
+            yield f"{what} {was or 'none'} -> {now or 'none'}"
 
 
 def _menu_moves(

@@ -19,7 +19,12 @@ def git(folder: Path, *arguments: str, day: str = "2026-11-01") -> str:
         check=True,
         capture_output=True,
         text=True,
-        env={**os.environ, "GIT_AUTHOR_DATE": when, "GIT_COMMITTER_DATE": when, "GIT_CONFIG_GLOBAL": os.devnull},
+        env={
+            **os.environ,
+            "GIT_AUTHOR_DATE": when,
+            "GIT_COMMITTER_DATE": when,
+            "GIT_CONFIG_GLOBAL": os.devnull,
+        },
     )
     return done.stdout.strip()
 
@@ -67,8 +72,11 @@ def books(folder: Path, files: dict[str, str] | None = None, inside: str = "") -
     return made
 
 
+_FIGURES = ("strength", "volume", "units", "sugar", "acid", "cost", "fit", "menu's word")
+
+
 def told(comparison: Comparison) -> list[str]:
-    """Return everything a comparison tells, a line each, to be compared with what a person would tell."""
+    """Return everything a comparison tells, a line each; figures by name and cause, since physics has its own tests."""
     lines = [f"new {name}" for _, name in comparison.added]
     lines += [f"gone {name}" for _, name in comparison.gone]
     levels = {Declared.NOT: "not", Declared.MAY_CONTAIN: "may", Declared.CONTAINS: "contains"}
@@ -76,20 +84,13 @@ def told(comparison: Comparison) -> list[str]:
         if drink.slug != drink.old_slug:
             lines.append(f"renamed {drink.old_slug} {drink.slug}")
         for one in drink.allergens:
-            swap = f" [{one.swap}]" if one.swap else ""
-            where = f" @{','.join(one.where)}" if one.where else ""
-            lines.append(
-                f"{drink.slug}{swap}: {one.substance} {levels[one.before]} -> {levels[one.after]}{where} <"
-                + "; ".join(one.causes)
-            )
-        for move in drink.moves:
-            swap = f" [{move.swap}]" if move.swap else ""
-            where = f" @{','.join(move.where)}" if move.where else ""
-            why = " <" + "; ".join(move.causes) if move.causes else ""
-            lines.append(f"{drink.slug}{swap}: {move.fact} {move.before} -> {move.after}{where}{why}")
-    lines += [
-        f"bottle {one.name}: {one.before} -> {one.after} ({len(one.reaches)})" for one in comparison.bottles
-    ]
+            move = f"{one.substance} {levels[one.before]} -> {levels[one.after]}"
+            lines.append(_line(drink.slug, move, one.swap, one.where, one.causes))
+        for one in drink.moves:
+            move = one.fact if one.fact in _FIGURES else f"{one.fact} {one.before} -> {one.after}"
+            lines.append(_line(drink.slug, move, one.swap, one.where, one.causes))
+    for one in comparison.bottles:
+        lines.append(f"bottle {one.name}: {one.before} -> {one.after} ({len(one.reaches)})")
     lines += [f"stock {one.name}: {'; '.join(one.what)} ({len(one.reaches)})" for one in comparison.stock]
     lines += [f"stock + {name}" for name in comparison.stock_added]
     lines += [f"stock - {name}" for name in comparison.stock_gone]
@@ -97,5 +98,11 @@ def told(comparison: Comparison) -> list[str]:
     lines += [f"event + {name}" for name in comparison.events_added]
     lines += [f"event - {name}" for name in comparison.events_gone]
     lines += [f"{event.slug}: {what}" for event in comparison.events for what in event.what]
-    lines += [f"note {note}" for note in comparison.notes]
-    return lines
+    return lines + [f"note {note}" for note in comparison.notes]
+
+
+def _line(slug: str, move: str, swap: str, where: tuple[str, ...], causes: tuple[str, ...]) -> str:
+    with_swap = f" [{swap}]" if swap else ""
+    at = f" @{','.join(where)}" if where else ""
+    why = f" <{'; '.join(causes)}" if causes else ""
+    return f"{slug}{with_swap}: {move}{at}{why}"
