@@ -6,6 +6,7 @@ Knows nothing of: files, places, records. pint lives here alone, and loads when 
 
 from menugen.measures.fault import Fault
 from menugen.measures.label import (
+    ConcentrationUnit,
     Size,
     parse_concentration,
     parse_density,
@@ -20,6 +21,7 @@ from menugen.measures.show import show_ml, show_ounces
 from menugen.measures.units import OunceKind, ounce_ml
 
 __all__ = [
+    "ConcentrationUnit",
     "Fault",
     "OunceKind",
     "ParsedLine",

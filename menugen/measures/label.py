@@ -1,7 +1,7 @@
 """The figures on a label: sizes, strength, what is dissolved, density, sulphites."""
 
 import re
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from menugen.measures.fault import Fault
 from menugen.measures.numbers import leading_number
@@ -21,6 +21,16 @@ _BRIX = re.compile(r"°?\s*(?:brix|bx)", re.IGNORECASE)
 _MASS_PERCENT = re.compile(r"%(?:\s*(?:mass|by mass|w/w|m/m))?", re.IGNORECASE)
 _DENSITY = re.compile(r"(?:g\s*/\s*ml|kg\s*/\s*l|g\s*/\s*cm(?:3|³))", re.IGNORECASE)
 _SULPHITES = re.compile(r"(?:mg\s*(?:/|per)\s*(?:l|litre|liter)|ppm)", re.IGNORECASE)
+
+ConcentrationUnit = Literal["g/l", "brix", "% mass", "g/100 ml"]
+"""Grams per litre, grams of sucrose per 100 g, grams per 100 g, and what nutrition labels print."""
+
+_CONCENTRATIONS: tuple[tuple[re.Pattern[str], ConcentrationUnit, float], ...] = (
+    (_G_PER_L, "g/l", 2000.0),
+    (_G_PER_100_ML, "g/100 ml", 200.0),
+    (_BRIX, "brix", 100.0),
+    (_MASS_PERCENT, "% mass", 100.0),
+)
 
 
 class Size(NamedTuple):
@@ -88,18 +98,13 @@ def parse_strength(text: str) -> float | Fault:
     return percent
 
 
-def parse_concentration(text: str) -> tuple[float, str] | Fault:
+def parse_concentration(text: str) -> tuple[float, ConcentrationUnit] | Fault:
     """Return how much is dissolved: the figure and "g/l", "brix", "% mass" or "g/100 ml"; 0 or more."""
     examples = ("240 g/l", "11 g/100 ml", "50 brix", "12 %")
     figure = _figure(text, "concentration-form", "how much is dissolved", *examples)
     if isinstance(figure, Fault):
         return figure
-    for shape, unit, most in (
-        (_G_PER_L, "g/l", 2000.0),
-        (_G_PER_100_ML, "g/100 ml", 200.0),
-        (_BRIX, "brix", 100.0),
-        (_MASS_PERCENT, "% mass", 100.0),
-    ):
+    for shape, unit, most in _CONCENTRATIONS:
         if shape.fullmatch(figure.unit):
             if not figure.value <= most:
                 return Fault(

@@ -3,13 +3,14 @@
 import re
 import unicodedata
 from dataclasses import dataclass
+from difflib import get_close_matches
 from functools import lru_cache
 
 from menugen.measures.fault import Fault
 from menugen.measures.numbers import Number, leading_number
 from menugen.measures.units import OunceKind, Unit, units
-from menugen.problems.near import near
 
+_CLOSE = 0.82
 _MOST_ML = 5000.0
 _MOST_G = 5000.0
 _MOST_PIECES = 500.0
@@ -48,7 +49,7 @@ _UNSIZED = frozenset(
         "finger",
         "fingers",
     }
-    | {"pint", "pints", "quart", "quarts", "gill", "gills", "dram", "drams", "count", "counts", "nip", "nips"}
+    | {"pint", "pints", "quart", "quarts", "gill", "gills", "dram", "drams", "nip", "nips"}
 )
 """Bar words for amounts that differ from house to house; counted as pieces they would lose their strength."""
 
@@ -174,9 +175,15 @@ def _sized(unit: Unit, value: float, measure: str, name: str, line: str) -> Pars
 
 @lru_cache(maxsize=4096)
 def _near_unit(word: str) -> str:
-    """Return the unit a word was probably meant to be; empty where it is just a word. Specs repeat few of them."""
-    close = near(word, [*units("trade"), *sorted(_PARTS)])
-    return close[0] if close else ""
+    """Return the unit a word was probably meant to be; empty where it is just a word. Specs repeat few of them.
+
+    A pear is no part and a punch no pinch: the first letter must agree, and short words are too close to each other.
+    """
+    typed, words = _key(word), [*units("trade"), *_PARTS]
+    if typed.removesuffix("s") in words:
+        return typed.removesuffix("s")
+    alike = [unit for unit in sorted(words) if unit[0] == typed[:1] and len(unit) > 3]
+    return next(iter(get_close_matches(typed, alike, n=1, cutoff=_CLOSE)), "")
 
 
 def _counted(number: Number, name: str, line: str) -> ParsedLine | Fault:

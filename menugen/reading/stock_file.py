@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from pydantic import ValidationError
 
-from menugen.measures import OunceKind
+from menugen.measures import ConcentrationUnit, OunceKind
 from menugen.problems import Place, Problem, error
 from menugen.reading.forms.refusal import known_keys, problems_of
 from menugen.reading.forms.stock_form import StockForm
@@ -117,11 +117,5 @@ def _stock_line(name: str, form: StockForm, place: Place) -> StockLine:
     )
 
 
-def _concentration(written: tuple[float, str] | None) -> Concentration | None:
-    if written is None:
-        return None
-    value, unit = written
-    for known in ("g/l", "brix", "% mass", "g/100 ml"):
-        if unit == known:
-            return Concentration(value, known)
-    raise AssertionError(unit)
+def _concentration(written: tuple[float, ConcentrationUnit] | None) -> Concentration | None:
+    return Concentration(*written) if written else None

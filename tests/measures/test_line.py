@@ -83,6 +83,12 @@ def test_a_mass_and_a_name(text: str, name: str, mass_g: float) -> None:
         ("an olive", "olive", 1),
         ("2 slices lemon", "slices lemon", 2),
         ("1 garden pea shoot", "garden pea shoot", 1),
+        ("2 pear slices", "pear slices", 2),
+        ("3 grapes halved", "grapes halved", 3),
+        ("2 pieces orange", "pieces orange", 2),
+        ("1 inch ginger", "inch ginger", 1),
+        ("2 Spanish olives", "Spanish olives", 2),
+        ("1 punch leaf", "punch leaf", 1),
     ],
 )
 def test_counted_things(text: str, name: str, count: float) -> None:
@@ -145,6 +151,9 @@ def test_a_part_is_the_specs() -> None:
         ("25 mls gin", "unknown-unit", '"25 ml gin"'),
         ("1 barspon of syrup", "unknown-unit", '"1 barspoon syrup"'),
         ("2 tbs sugar", "unknown-unit", '"2 tbsp sugar"'),
+        ("2 ozs gin", "unknown-unit", '"2 oz gin"'),
+        ("3 dashs bitters", "unknown-unit", '"3 dash bitters"'),
+        ("1 Tablespon sugar", "unknown-unit", '"1 tablespoon sugar"'),
         ("1 shot of espresso", "unknown-unit", '"25 ml espresso"'),
         ("gin 45 ml", "measure-after-name", '"45 ml gin"'),
         ("gin: 45ml", "measure-after-name", '"45 ml gin"'),

@@ -6,6 +6,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator, ValidationInfo, WithJsonSchema
 
 from menugen.measures import (
+    ConcentrationUnit,
     Fault,
     Size,
     parse_concentration,
@@ -97,7 +98,9 @@ Substances = Annotated[
 ]
 Amount = Annotated[Size, PlainValidator(_size), WithJsonSchema(_MEASURE_SCHEMA)]
 Dissolved = Annotated[
-    tuple[float, str], PlainValidator(checked(parse_concentration)), WithJsonSchema(_MEASURE_SCHEMA)
+    tuple[float, ConcentrationUnit],
+    PlainValidator(checked(parse_concentration)),
+    WithJsonSchema(_MEASURE_SCHEMA),
 ]
 
 Strength = Annotated[float, PlainValidator(checked(parse_strength)), WithJsonSchema(_MEASURE_SCHEMA)]
