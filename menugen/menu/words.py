@@ -50,5 +50,36 @@ WORDS: Mapping[str, str] = {
     "ice_note": "Strength is as handed over. Drinks on ice grow weaker as the ice melts.",
     "about_strength": "How strong are the drinks?",
     "crossed": "How we work",
+    "languages": "Languages",
+    "comma": ",",
 }
 """By id. {braces} are filled in by menu/ or writing/ with names, never with markup."""
+
+ABOUT = "about {percent} % vol"
+UNDER = "under {percent} % vol"
+LABELLED = "{percent} % vol"
+NO_ALCOHOL = "no alcohol"
+LESS_THAN = "less than {figure}"
+INSTEAD = "{new} instead of {old}"
+SHARED = "We work with {shared}, so traces can pass from one drink to the next."
+NO_PROMISE = "We cannot promise that a drink is free of any allergen. Please tell us before you order."
+WHEN = "{day}, {start} – {end}"
+ROW = ", "
+
+PHRASES = (ABOUT, UNDER, LABELLED, NO_ALCOHOL, LESS_THAN, INSTEAD, SHARED, NO_PROMISE, WHEN, ROW)
+"""What menu/ builds its sentences of. WHEN is a day with its hours; ROW stands between names without an "and"."""
+
+EQUIPMENT = (
+    "shared shakers",
+    "shared blender",
+    "shared blenders",
+    "shared strainers",
+    "shared jiggers",
+    "shared ice scoop",
+    "shared ice scoops",
+    "shared tongs",
+    "shared glasses",
+    "shared glasswasher",
+    "shared boards and knives",
+)
+"""What events usually say is shared between drinks; other words are the user's to translate."""

@@ -8,20 +8,25 @@ from menugen.records.event import Event, Hours, MenuEntry, MenuSection
 from menugen.records.house import House, HouseGlass
 from menugen.records.spec import Line, Measure, MethodStep, Role, Spec, Swap
 from menugen.records.stock import Concentration, StockLine
+from menugen.records.translation import EventWords, HouseWords, SectionWords, SpecWords
 
 __all__ = [
     "Concentration",
     "Event",
+    "EventWords",
     "Hours",
     "House",
     "HouseGlass",
+    "HouseWords",
     "Line",
     "Measure",
     "MenuEntry",
     "MenuSection",
     "MethodStep",
     "Role",
+    "SectionWords",
     "Spec",
+    "SpecWords",
     "StockLine",
     "Swap",
 ]

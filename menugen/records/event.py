@@ -1,11 +1,13 @@
 """One occasion with a date, a place, guests and a menu."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, time
 from decimal import Decimal
 from typing import NamedTuple
 
 from menugen.problems import Place
+from menugen.records.translation import EventWords, SectionWords
 
 
 class Hours(NamedTuple):
@@ -31,12 +33,13 @@ class MenuEntry:
 
 @dataclass(frozen=True, slots=True)
 class MenuSection:
-    """A heading on the menu with its drinks. `note` is for guests and may be empty."""
+    """A heading on the menu with its drinks. `note` is for guests and may be empty; translations are by BCP 47."""
 
     name: str
     note: str
     entries: tuple[MenuEntry, ...]
     place: Place
+    translations: Mapping[str, SectionWords] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +65,7 @@ class Event:
         off: Slugs sold out right now.
         hide_off: Whether sold-out drinks leave the page.
         listed: Whether search engines may list the pages.
+        translations: By BCP 47.
     """
 
     slug: str
@@ -83,3 +87,4 @@ class Event:
     hide_off: bool
     listed: bool
     place: Place
+    translations: Mapping[str, EventWords] = field(default_factory=dict)

@@ -1,13 +1,14 @@
 """The operator's house: settings, specs, stock and events together."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from menugen.problems import Place
 from menugen.records.event import Event
 from menugen.records.spec import Spec
 from menugen.records.stock import StockLine
+from menugen.records.translation import HouseWords
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,7 @@ class House:
         specs: By slug.
         stock: By name.
         events: By slug, in order of date.
+        translations: By BCP 47.
     """
 
     name: str
@@ -60,3 +62,4 @@ class House:
     stock: Mapping[str, StockLine]
     events: Mapping[str, Event]
     place: Place
+    translations: Mapping[str, HouseWords] = field(default_factory=dict)

@@ -1,9 +1,11 @@
 """One drink as it is made."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import Enum
 
 from menugen.problems import Place
+from menugen.records.translation import SpecWords
 
 
 class Role(Enum):
@@ -108,6 +110,7 @@ class Spec:
         guest_notes: Markdown for guests; may be empty.
         bar_notes: Markdown under "## Bar notes". Private.
         place: The document.
+        translations: By BCP 47.
     """
 
     slug: str
@@ -125,3 +128,4 @@ class Spec:
     guest_notes: str
     bar_notes: str
     place: Place
+    translations: Mapping[str, SpecWords] = field(default_factory=dict)

@@ -8,8 +8,9 @@ Nothing here is legal advice: rules change, and the licensing authority of the p
 
 from menugen.regions.cautions import Caution, caution, known_cautions
 from menugen.regions.declaration import Carried, Declaration, Declared, declare
-from menugen.regions.drink_unit import DrinkUnit
-from menugen.regions.notices import PlaceNotice
+from menugen.regions.drink_unit import DrinkUnit, UnitFigure, split_fraction
+from menugen.regions.guest_texts import GuestText, guest_texts
+from menugen.regions.notices import PlaceNotice, filled
 from menugen.regions.places import Helpline, Region, UnknownRegion, known_regions, load_region, minimum_price
 from menugen.regions.price_floor import MinimumPrice
 from menugen.regions.regimes import Regime, RegimeEntry, Threshold
@@ -25,6 +26,7 @@ __all__ = [
     "Declared",
     "Descriptor",
     "DrinkUnit",
+    "GuestText",
     "Helpline",
     "MinimumPrice",
     "PlaceNotice",
@@ -35,14 +37,18 @@ __all__ = [
     "StrengthWord",
     "Substance",
     "Threshold",
+    "UnitFigure",
     "UnknownRegion",
     "caution",
     "declare",
+    "filled",
+    "guest_texts",
     "known_cautions",
     "known_regions",
     "load_region",
     "minimum_price",
     "source",
+    "split_fraction",
     "substance",
     "substance_id",
     "substance_words",

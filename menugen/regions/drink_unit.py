@@ -14,6 +14,21 @@ _GLYPHS = {
 
 
 @dataclass(frozen=True, slots=True)
+class UnitFigure:
+    """A figure in units of alcohol, rounded as the place shows it.
+
+    Attributes:
+        units: How many, more than 0.
+        less_than: Whether there is less than this; said instead of a rounded nothing.
+        as_one: Whether the noun stands as it does with 1: for 1 itself, and for "½ standard drink".
+    """
+
+    units: Fraction
+    less_than: bool
+    as_one: bool
+
+
+@dataclass(frozen=True, slots=True)
 class DrinkUnit:
     """A unit of alcohol or standard drink.
 
@@ -60,13 +75,20 @@ class DrinkUnit:
         Returns:
             Empty for no alcohol at all; never a rounded nothing where there is some.
         """
-        if ethanol_ml <= 0:
+        figure = self.figure(ethanol_ml)
+        if figure is None:
             return ""
+        noun = self.name if figure.as_one else self.plural
+        return f"{'less than ' if figure.less_than else ''}{self._number(figure.units)} {noun}"
+
+    def figure(self, ethanol_ml: float) -> UnitFigure | None:
+        """Return the figure a guest is shown for this much pure ethanol (ml, 0 or more); None for none at all."""
+        if ethanol_ml <= 0:
+            return None
         rounded = self._nearest(self.count(ethanol_ml))
-        if rounded == 0:
-            least = min(self.steps)
-            return f"less than {self._number(least)} {self._noun(least)}"
-        return f"{self._number(rounded)} {self._noun(rounded)}"
+        shown = rounded or min(self.steps)
+        as_one = shown == 1 or (self.style == "fraction" and shown < 1)
+        return UnitFigure(shown, rounded == 0, as_one)
 
     def _nearest(self, units: float) -> Fraction:
         # Six decimals are far below any step; they keep 1.65 from being taken for 1.6499999999999999.
@@ -79,12 +101,14 @@ class DrinkUnit:
     def _number(self, units: Fraction) -> str:
         if self.style == "decimal":
             return f"{float(units):.6f}".rstrip("0").rstrip(".")
-        whole, part = divmod(units, 1)
-        return f"{whole or ''}{_GLYPHS[part] if part else ''}"
+        whole, glyph = split_fraction(units)
+        return f"{whole or ''}{glyph}"
 
-    def _noun(self, units: Fraction) -> str:
-        single = units == 1 or (self.style == "fraction" and units < 1)
-        return self.name if single else self.plural
+
+def split_fraction(units: Fraction) -> tuple[int, str]:
+    """Return the whole units and the sign of the part that is left: (1, "½"); the sign is empty for no part."""
+    whole, part = divmod(units, 1)
+    return whole, _GLYPHS[part] if part else ""
 
 
 def drink_unit(raw: Mapping[str, Any]) -> DrinkUnit:

@@ -12,6 +12,8 @@ Topic = Literal[
 Where = Literal["menu", "premises", "container", "website", "staff", "offer"]
 Standing = Literal["required", "customary", "required in some places"]
 
+_NAME = re.compile(r"\{(\w+)\}")
+
 
 @dataclass(frozen=True, slots=True)
 class PlaceNotice:
@@ -22,11 +24,14 @@ class PlaceNotice:
         topic: What it is about.
         where: Where it belongs.
         standing: Whether a rule asks for it, as far as the data know.
-        text: For a guest, in English, ready for the menu; the law's own words where it fixes them. Empty
-            where it is only a duty for the bar.
+        text: For a guest, in English, ready for the menu; what the law's own words mean where it fixes them.
+            Empty where it is only a duty for the bar.
+        pattern: The text before the place's facts were filled in: "Alcohol is served only to guests aged {age} or
+            over." A catalogue of another language is looked up by this.
+        filling: What was filled in, by the name in braces, in English; empty where the place has nothing to say.
         duty: What the operator has to do; empty where the text says it all.
         prominent: Whether the text belongs on the menu itself, not only on a page of notices.
-        wording: The law's exact words, where it fixes them; otherwise empty.
+        wording: The law's exact words, where it fixes them; otherwise empty. A menu in any language has them.
         wording_language: BCP 47 of the wording; empty without one.
         needs_caution: The notice is for menus with a drink that carries this caution; empty for every menu.
         source: Ids of sources.
@@ -40,6 +45,8 @@ class PlaceNotice:
     where: Where
     standing: Standing
     text: str
+    pattern: str
+    filling: tuple[tuple[str, str], ...]
     duty: str
     prominent: bool
     wording: str
@@ -73,7 +80,10 @@ def place_notice(raw: Mapping[str, Any], facts: Mapping[str, Fact]) -> PlaceNoti
         raw: One entry of a place's `notices`.
         facts: By the name that stands in braces in the text.
     """
-    text, used = _filled(raw.get("text", ""), facts)
+    pattern = raw.get("text", "")
+    asked = {name: facts[name] for name in names_in(pattern)}
+    used = [fact for fact in asked.values() if fact.text]
+    text = filled(pattern, {name: fact.text for name, fact in asked.items()})
     duty = raw.get("duty", "")
     if not (text or duty):
         return None
@@ -86,6 +96,8 @@ def place_notice(raw: Mapping[str, Any], facts: Mapping[str, Fact]) -> PlaceNoti
         where=raw["where"],
         standing=raw["standing"],
         text=text,
+        pattern=pattern if text else "",
+        filling=tuple((name, fact.text) for name, fact in asked.items()) if text else (),
         duty=duty,
         prominent=raw.get("prominent", False),
         wording=next(iter(wording.values()), ""),
@@ -103,11 +115,14 @@ def weakest(hows: Iterable[str]) -> str:
     return max(hows, key=["read", "reported", "memory"].index)
 
 
-def _filled(text: str, facts: Mapping[str, Fact]) -> tuple[str, list[Fact]]:
-    """Return the text with its {names} filled in, and the facts used; empty where all of them are."""
-    asked = [facts[name] for name in re.findall(r"\{(\w+)\}", text)]
-    used = [fact for fact in asked if fact.text]
-    if asked and not used:
-        return "", []
-    filled = re.sub(r"\{(\w+)\}", lambda match: facts[match.group(1)].text, text)
-    return " ".join(filled.split()), used
+def names_in(pattern: str) -> list[str]:
+    """Return the names in braces in a notice's pattern, in order."""
+    return _NAME.findall(pattern)
+
+
+def filled(pattern: str, filling: Mapping[str, str]) -> str:
+    """Return a notice's pattern with its {names} filled in; empty where it has names and all of them are empty."""
+    names = names_in(pattern)
+    if names and not any(filling[name] for name in names):
+        return ""
+    return " ".join(_NAME.sub(lambda match: filling[match.group(1)], pattern).split())

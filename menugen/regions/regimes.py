@@ -1,6 +1,6 @@
 """What a law makes a bar declare, as it stands on a day."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -59,6 +59,12 @@ class RegimeEntry:
     source: tuple[str, ...]
     how: str
 
+    @property
+    def label(self) -> str:
+        """The name as it stands in a row of labels: "milk (including lactose)", "Brazil nut"."""
+        own = self.words.get(self.substances[0], "") if len(self.substances) == 1 else ""
+        return own if own.casefold() == self.name.casefold() else self.name[:1].lower() + self.name[1:]
+
 
 @dataclass(frozen=True, slots=True)
 class Regime:
@@ -103,6 +109,12 @@ def load_regime(regime_id: str, on: date) -> Regime:
         source=tuple(raw["source"]),
         how=raw["how"],
     )
+
+
+def every_entry() -> Iterator[RegimeEntry]:
+    """Yield every entry of every law's list, whatever day it holds on."""
+    for regime in load("regimes.yaml")["regimes"].values():
+        yield from (_entry(raw, date.max) for raw in regime["entries"])
 
 
 def in_force(entry: Mapping[str, Any], on: date) -> bool:
