@@ -22,35 +22,11 @@ _MEASURE_LAST = re.compile(
 )
 _TIMES = re.compile(r"[x×*]\s*[\d¼½¾⅓⅔]", re.ASCII | re.IGNORECASE)
 _PARTS = frozenset({"part", "parts"})
-_UNSIZED = frozenset(
-    {
-        "shot",
-        "shots",
-        "jigger",
-        "jiggers",
-        "measure",
-        "measures",
-        "pony",
-        "ponies",
-        "spoon",
-        "spoons",
-        "spoonful",
-    }
-    | {
-        "spoonfuls",
-        "glug",
-        "glugs",
-        "glass",
-        "glasses",
-        "cap",
-        "caps",
-        "capful",
-        "capfuls",
-        "finger",
-        "fingers",
-    }
-    | {"pint", "pints", "quart", "quarts", "gill", "gills", "dram", "drams", "nip", "nips"}
-)
+_UNSIZED = frozenset({
+    "shot", "shots", "jigger", "jiggers", "measure", "measures", "pony", "ponies", "nip", "nips", "dram", "drams",
+    "spoon", "spoons", "spoonful", "spoonfuls", "cap", "caps", "capful", "capfuls", "glug", "glugs", "glass", "glasses",
+    "gill", "gills", "pint", "pints", "quart", "quarts",
+})  # fmt: skip
 """Bar words for amounts that differ from house to house; counted as pieces they would lose their strength."""
 
 
