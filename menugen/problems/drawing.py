@@ -69,7 +69,7 @@ def draw_json(problems: Iterable[Problem], sources: Sources, *, prefix: str) -> 
         }
         for problem, where in _in_order(problems, sources)
     ]
-    text = json.dumps(drawn, ensure_ascii=False, indent=2) + "\n"
+    text = json.dumps(drawn, ensure_ascii=False, indent=2)
     # Half a surrogate pair, from a file name that is no text, cannot be written as UTF-8.
     return text.encode("utf-8", errors="replace").decode("utf-8")
 
