@@ -4,6 +4,7 @@ Exit codes: 0 done, 1 the user's files have problems, 2 wrong use of the command
 Each command imports what it needs when it runs, so that help and completion start at once.
 """
 
+import os
 import sys
 from collections.abc import Sequence
 
@@ -18,9 +19,27 @@ def main(argv: Sequence[str]) -> int:
     except KeyboardInterrupt:
         return 130
     except BrokenPipeError:
-        # The reader of our output has gone ("menugen check | head"): nothing is left to say.
-        sys.stderr.close()
+        # The reader of our output has gone ("menugen check | head"): nothing is left to say, not even on leaving.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
+    except Exception as fault:  # noqa: BLE001  # the last stop: whatever it is, a bartender gets a sentence
+        if os.environ.get("MENUGEN_TRACEBACK"):
+            raise
+        return _own_fault(fault)
+
+
+def _own_fault(fault: Exception) -> int:
+    """Say that menugen itself has failed, and where, in one sentence."""
+    trace = fault.__traceback__
+    while trace is not None and trace.tb_next is not None:
+        trace = trace.tb_next
+    where = f" ({trace.tb_frame.f_globals.get('__name__')}, line {trace.tb_lineno})" if trace else ""
+    print(
+        f"menugen: a fault of menugen's own, not of your files: {type(fault).__name__}: {fault}{where}\n"
+        "         what was published before is as it was; MENUGEN_TRACEBACK=1 shows the details for a report",
+        file=sys.stderr,
+    )
+    return 1
 
 
 def run() -> None:

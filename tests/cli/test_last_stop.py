@@ -1,0 +1,38 @@
+"""Whatever goes wrong inside, a user reads a sentence."""
+
+import pytest
+
+from menugen import cli
+from menugen.cli import arguments, main
+
+
+def test_a_fault_of_our_own_is_one_sentence_and_no_traceback(monkeypatch, capsys):
+    def burst(_args):
+        raise LookupError("the cellar door")
+
+    monkeypatch.delenv("MENUGEN_TRACEBACK", raising=False)
+    monkeypatch.setattr(arguments, "_check", burst)
+    assert main(["check", "."]) == 1
+    told = capsys.readouterr().err
+    assert "a fault of menugen's own" in told
+    assert "the cellar door" in told
+    assert "Traceback" not in told
+    assert len(told.splitlines()) == 2
+
+
+def test_the_details_are_there_for_whoever_asks(monkeypatch):
+    def burst(_args):
+        raise LookupError("the cellar door")
+
+    monkeypatch.setenv("MENUGEN_TRACEBACK", "1")
+    monkeypatch.setattr(arguments, "_check", burst)
+    with pytest.raises(LookupError):
+        cli.main(["check", "."])
+
+
+def test_an_interrupt_is_no_fault(monkeypatch):
+    def stopped(_args):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(arguments, "_check", stopped)
+    assert main(["check", "."]) == 130
