@@ -22,7 +22,7 @@ def main(argv: Sequence[str]) -> int:
         # The reader of our output has gone ("menugen check | head"): nothing is left to say, not even on leaving.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
-    except Exception as fault:  # noqa: BLE001  # the last stop: whatever it is, a bartender gets a sentence
+    except Exception as fault:  # the last stop: whatever it is, a bartender gets a sentence
         if os.environ.get("MENUGEN_TRACEBACK"):
             raise
         return _own_fault(fault)
