@@ -31,13 +31,16 @@ FAT_J_PER_G_K = 2.0
 SOLIDS_J_PER_G_K = 1.5
 """From memory."""
 
-_HEAT_CAPACITY = ((0.0, 4.218), (0.1, 4.3), (0.2, 4.35), (0.25, 4.25), (0.4, 3.9), (0.6, 3.4), (1.0, 2.4))
-"""J/gK of ethanol and water by the ethanol's share of mass. Water: 4.218 J/gK at 0 C (textbook
-appendix); mixtures from memory: 4.2 to 4.4 up to a quarter, 3.9 at 0.4, 3.4 at 0.6, 2.4 for ethanol."""
+_HEAT_CAPACITY = ((0.0, 4.218), (0.1, 4.33), (0.25, 4.29), (0.6, 3.48), (0.8, 2.92), (1.0, 2.34))
+"""J/gK of ethanol and water by the ethanol's share of mass. Source: Perry's Chemical Engineers' Handbook, page 2-184,
+specific heats of aqueous solutions, as reproduced on a public page; means of its values at 3 and 23 C, which a drink
+cools between. Water: 4.218 J/gK at 0 C, textbook appendix."""
 
-_FREEZING_BY_VOLUME = ((0.0, 0.0), (0.1, -4.0), (0.2, -9.0), (0.3, -15.0), (0.4, -23.0), (0.5, -32.0))
-"""C at which a mixture of ethanol and water begins to freeze, by share of volume. Source: engineering
-reference table of freeze-protected water, 10 to 40 % vol; 50 % vol is from memory."""
+_FREEZING_BY_VOLUME = (
+    (0.0, 0.0), (0.1, -4.0), (0.2, -9.0), (0.3, -15.0), (0.4, -23.0), (0.5, -32.0), (0.6, -37.0),
+)  # fmt: skip
+"""C at which a mixture of ethanol and water begins to freeze, by share of volume. Source: Engineering ToolBox, "Ethanol
+Freeze Protected Water Solutions"."""
 
 _FREEZING = tuple((oiml.mass_fraction(share), celsius) for share, celsius in _FREEZING_BY_VOLUME)
 
@@ -89,7 +92,7 @@ def freezing_c(ethanol_mass_fraction: float) -> float:
     Sugar, which lowers it by about 1 C in a sweet drink, is left out.
 
     Args:
-        ethanol_mass_fraction: 0 to 1; above 50 % vol the value there, which no drink with ice stays above.
+        ethanol_mass_fraction: 0 to 1; above 60 % vol the value there, which no drink on ice stays above.
     """
     return _between(_FREEZING, ethanol_mass_fraction)
 

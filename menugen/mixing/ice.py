@@ -14,9 +14,10 @@ USUAL_FILL = 0.6
 """Share of a packed glass of ice that a drink is usually served with, so that it has its room. A glass packed
 to the rim takes more: see `packed_share`. Common practice, no published source."""
 
-LARGE_CUBE_SHARE = 0.35
-"""Share of what is in the glass that one large cube takes: a cube of 45 mm sinks as deep as 84 ml, in an
-old-fashioned glass filled to 240 ml. Computed; the size is common practice, no published source."""
+LARGE_CUBE_SHARE = 0.45
+"""Share of what is in the glass that one large cube takes: a cube of 45 mm stands on 20 of the 41 to 50 cm2 of an
+old-fashioned glass, and ordinary drinks do not reach over it. Computed; the size is common practice, no published
+source."""
 
 ICE_KINDS = ("none", "cubed", "large cube", "cracked", "crushed")
 

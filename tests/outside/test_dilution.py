@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.mixing import Step, balance, dilution, liquid_from_label, make
+from menugen.mixing import Liquid, Step, balance, dilution, liquid_from_label, make
 
 DATA = Path(__file__).parent / "data"
 
@@ -74,6 +74,17 @@ PHYSICS = {
 def test_physics_of_chilling(row):
     found = PHYSICS[row["quantity"]](json.loads(row["inputs_json"]))
     assert found == pytest.approx(float(row["value"]), abs=float(row["tolerance"]))
+
+
+@pytest.mark.parametrize("row", rows("heat_capacity.csv"), ids=lambda row: row["id"])
+def test_heat_capacity_lies_between_that_of_a_cold_and_a_warm_mixture(row):
+    moles = json.loads(row["inputs_json"])["mole_pct"] / 100
+    liquid = Liquid(ethanol_g=46.07 * moles, water_g=18.015 * (1 - moles))
+    found = balance.heat_capacity_j_per_k(liquid) / liquid.mass_g / 4.184
+    cold, warm = sorted(map(float, row["value"].split("-")))
+    slack = float(row["tolerance"])
+    assert cold - slack <= found <= warm + slack
+    assert found == pytest.approx((cold + warm) / 2, abs=slack)
 
 
 def test_stirring_takes_over_two_minutes_to_match_a_shake():
