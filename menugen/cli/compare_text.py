@@ -211,7 +211,7 @@ def compare_json(comparison: Comparison) -> str:
         "new": _side(comparison.new.label, comparison.new.revision, comparison.new.errors),
         "drinks_added": [{"drink": slug, "name": name} for slug, name in comparison.added],
         "drinks_gone": [{"drink": slug, "name": name} for slug, name in comparison.gone],
-        "drinks": [_drink_json(drink) for drink in comparison.drinks],
+        "drinks": [drink_json(drink) for drink in comparison.drinks],
         "bottles": [
             {"name": one.name, "before": one.before, "after": one.after, "drinks": list(one.reaches)}
             for one in comparison.bottles
@@ -241,7 +241,8 @@ def _side(label: str, revision: str, errors: Iterable[Problem]) -> dict[str, Any
     }
 
 
-def _drink_json(drink: DrinkMoves) -> dict[str, Any]:
+def drink_json(drink: DrinkMoves) -> dict[str, Any]:
+    """Return what moved of one drink as plain data."""
     levels = {Declared.CONTAINS: "contains", Declared.MAY_CONTAIN: "may contain", Declared.NOT: None}
     return {
         "drink": drink.slug,

@@ -15,9 +15,11 @@ from menugen.history.changes import (
     Side,
     StockMove,
 )
+from menugen.history.chart import chart_svg, chart_text
 from menugen.history.comparison import Edition, compare
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
+from menugen.history.life import Life, Version, life_of
 from menugen.history.revision import GitFiles, files_at
 
 __all__ = [
@@ -30,12 +32,17 @@ __all__ = [
     "Edition",
     "EventMoves",
     "GitFiles",
+    "Life",
     "Move",
     "NoHistory",
     "Repository",
     "Side",
     "StockMove",
+    "Version",
+    "chart_svg",
+    "chart_text",
     "compare",
     "editions",
     "files_at",
+    "life_of",
 ]

@@ -319,3 +319,38 @@ def _alcohol(item: BottleLine) -> tuple[float | None, ...]:
 
 def _dissolved(what: str) -> Callable[[BottleLine], tuple[float | None, ...]]:
     return lambda item: (_amount_ml(item), item.mass_g, _per_measure(item, what))
+
+
+@dataclass(frozen=True, slots=True)
+class DrinkFigures:
+    """What a drink comes to, for a chart.
+
+    Attributes:
+        strength_percent: As served, percent by volume.
+        sugar_g_per_l: Grams in a litre of the drink.
+        cost: To make one, without tax, not rounded; None where a price or a size is not known.
+        currency: Of the cost; empty where not known.
+        contains: The menu's words for what it contains.
+        may_contain: The same for what it may contain.
+    """
+
+    strength_percent: float
+    sugar_g_per_l: float
+    cost: Decimal | None
+    currency: str
+    contains: tuple[str, ...]
+    may_contain: tuple[str, ...]
+
+
+def drink_figures(seen: Seen) -> DrinkFigures:
+    """Return what a drink as written comes to."""
+    serve = seen.facts.serve
+    cost = serve_cost(serve)
+    return DrinkFigures(
+        strength_percent=serve.made.served_abv_percent.value,
+        sugar_g_per_l=mixing.sugar_g_per_l(serve.made.drink),
+        cost=None if cost.unknown else cost.known,
+        currency=seen.currency,
+        contains=tuple(word for group in serve.declaration.contains for word in group.words),
+        may_contain=tuple(word for group in serve.declaration.may_contain for word in group.words),
+    )
