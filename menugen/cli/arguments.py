@@ -28,6 +28,10 @@ def _publish(args: argparse.Namespace) -> int:
 
 
 def _drink(args: argparse.Namespace) -> int:
+    if args.history:
+        from menugen.cli.drink_history import run as tell_history
+
+        return tell_history(args)
     from menugen.cli.drink import run
 
     return run(args)
@@ -160,6 +164,10 @@ def make_parser() -> argparse.ArgumentParser:
     )
     _at(drink)
     drink.add_argument("--json", action="store_true", help="print the figures as JSON")
+
+    drink.add_argument(
+        "--history", action="store_true", help="tell every version that changed a fact, from git"
+    )
 
     preview = _add(
         commands,
