@@ -116,7 +116,9 @@ def _role(value: Any) -> str:
     if word in ROLES:
         return word
     hint = did_you_mean(word, ROLES) or (f"write one of: {', '.join(ROLES)}",)
-    raise refused(Fault("unknown-choice", f'"{value}" is not a role a line can have', hint[0]), inside=("as",))
+    raise refused(
+        Fault("unknown-choice", f'"{value}" is not a role a line can have', hint[0]), inside=("as",)
+    )
 
 
 def _parsed(value: Any, info: ValidationInfo, inside: tuple[str, ...]) -> ParsedLine:
