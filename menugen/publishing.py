@@ -3,12 +3,12 @@
 cli/ and preview/ both come this way, so that what is previewed is what is published.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
-from menugen.menu import GuestMenu, guest_menu
+from menugen.menu import GuestMenu, guest_menu, menu_languages
 from menugen.problems import Problem, Severity, error, warning
 from menugen.problems.near import near
 from menugen.reading import HouseFiles, HouseReading, read_house
@@ -16,6 +16,9 @@ from menugen.records import Event, House
 from menugen.shipped import shipped_folder
 
 DEFAULT_THEME = "slate"
+
+HEADERS = "_headers.txt"
+"""Where a site tells its host the headers to send; a host reads one for all pages."""
 
 Progress = Callable[[str, int, int], None]
 """Told of long work: what is being done, how many are done, how many there are."""
@@ -102,7 +105,7 @@ def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> 
 
 def _check_publication(event: Event, house: House, folder: Path) -> Iterator[Problem]:
     """Yield what is wrong with how an event is to be published: its look, its languages, its address."""
-    from menugen.menu.build import LANGUAGE
+    from menugen.menu.catalogue import catalogue_languages, primary
     from menugen.writing.qr import AddressError, shorter_address_hint
     from menugen.writing.theme import theme_names
 
@@ -118,11 +121,12 @@ def _check_publication(event: Event, house: House, folder: Path) -> Iterator[Pro
             "the looks there are: " + ", ".join(known),
         )
     for language in event.languages:
-        if language.partition("-")[0].lower() != LANGUAGE:
+        if primary(language) not in catalogue_languages():
             yield warning(
                 "language-not-there",
-                f'there are no words in "{language}" yet: the menu is in English only',
-                event.place.at("languages"),
+                f'there are no words in "{language}" yet: what is not your own stays in English',
+                (event.place if event.languages != house.languages else house.place).at("languages"),
+                "the languages there are: " + ", ".join(catalogue_languages()),
             )
     if not event.address:
         yield warning(
@@ -152,9 +156,9 @@ def _check_publication(event: Event, house: House, folder: Path) -> Iterator[Pro
         )
 
 
-def event_menu(facts: EventFacts) -> GuestMenu:
-    """Return what the guests of one event may see."""
-    return guest_menu(facts, facts.event.theme or facts.setting.house.theme or DEFAULT_THEME)
+def event_menu(facts: EventFacts, language: str = "") -> GuestMenu:
+    """Return what the guests of one event may see, in one of its languages; empty means the first."""
+    return guest_menu(facts, facts.event.theme or facts.setting.house.theme or DEFAULT_THEME, language)
 
 
 class PrivateTextLeaked(Exception):
@@ -163,6 +167,8 @@ class PrivateTextLeaked(Exception):
 
 def event_files(look: Look, facts: EventFacts) -> dict[str, bytes]:
     """Return the files of one event: "site/..." for the web, "print/..." for the tables.
+
+    The first language lies at the top of the site, where the code leads, and each further one in its own folder.
 
     Raises:
         PrivateTextLeaked: The last check found private text in a guest's file.
@@ -173,13 +179,30 @@ def event_files(look: Look, facts: EventFacts) -> dict[str, bytes]:
     from menugen.writing.site import write_site
     from menugen.writing.theme import load_theme
 
-    menu = event_menu(facts)
-    site = write_site(menu, load_theme(theme_folders(look.folder), menu.theme))
+    menus = [event_menu(facts, language) for language in menu_languages(facts)]
+    theme = load_theme(theme_folders(look.folder), menus[0].theme)
+    site = _whole_site({menu.folder: write_site(menu, theme) for menu in menus})
     leaks = private_leaks(site, private_texts(facts, look.folder))
     if leaks:
         raise PrivateTextLeaked("; ".join(leaks))
     files = {f"site/{path}": content for path, content in site.items()}
-    files |= {f"print/{path}": content for path, content in write_cards(menu).items()}
+    files |= {f"print/{path}": content for path, content in write_cards(menus[0]).items()}
+    return files
+
+
+def _whole_site(sites: Mapping[str, Mapping[str, bytes]]) -> dict[str, bytes]:
+    """Return the files of all languages, by the folder each lies in, as one site with one list of headers."""
+    from menugen.writing.policy import headers_text
+
+    files = {
+        f"{folder}{path}": content
+        for folder, site in sites.items()
+        for path, content in site.items()
+        if not folder or path != HEADERS
+    }
+    if len(sites) > 1:
+        pages = (content.decode() for path, content in files.items() if path.endswith(".html"))
+        files[HEADERS] = headers_text(pages).encode()
     return files
 
 
@@ -192,11 +215,17 @@ def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
     house, event = facts.setting.house, facts.event
     private = {str(folder.resolve())}
     public = [house.name, house.contact, *house.rules, event.name, event.venue, event.address]
+    public += [text for words in event.translations.values() for text in (words.name, words.venue)]
+    public += [
+        text for words in house.translations.values() for text in (*words.rules, *words.names.values())
+    ]
     for section in event.sections:
         public += [section.name, section.note]
+        public += [text for words in section.translations.values() for text in (words.name, words.note)]
     for drink in facts.drinks.values():
         spec = drink.spec
         public += [spec.name, spec.guest_notes, *(line.name for line in spec.lines)]
+        public += [text for words in spec.translations.values() for text in (words.name, words.notes)]
         public += [swap.line.name for swap in spec.swaps]
         private |= {paragraph.strip() for paragraph in spec.bar_notes.split("\n")}
         private |= {line.note for line in spec.lines}

@@ -1,10 +1,11 @@
 """The menu of one event: only what a guest may see.
 
-Comes in: an event, its worked-out drinks (facts/) and its region. Goes out: one GuestMenu, ready to be placed.
+Comes in: an event, its worked-out drinks (facts/) and its region. Goes out: a GuestMenu a language,
+ready to be placed.
 Promise: a GuestMenu has no field that a cost, a supplier, a bar note or a guest count could sit in.
 """
 
-from menugen.menu.build import guest_menu
+from menugen.menu.build import guest_menu, menu_languages
 from menugen.menu.guest import (
     AllergenMark,
     Choice,
@@ -13,6 +14,7 @@ from menugen.menu.guest import (
     GuestMenu,
     GuestSection,
     GuestSwap,
+    LanguageLink,
     Notice,
     TableColumn,
 )
@@ -25,7 +27,9 @@ __all__ = [
     "GuestMenu",
     "GuestSection",
     "GuestSwap",
+    "LanguageLink",
     "Notice",
     "TableColumn",
     "guest_menu",
+    "menu_languages",
 ]

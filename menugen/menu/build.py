@@ -2,15 +2,13 @@
 
 import hashlib
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
-from datetime import datetime
+from dataclasses import dataclass, replace
 
 from babel import Locale
-from babel.dates import format_date, format_time
-from babel.numbers import format_currency
 
 from menugen import regions
 from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
     AllergenMark,
     Choice,
@@ -18,32 +16,76 @@ from menugen.menu.guest import (
     GuestMenu,
     GuestSection,
     GuestSwap,
+    LanguageLink,
     TableColumn,
 )
+from menugen.menu.language import PageLanguage, own_name, page_language
 from menugen.menu.notices import kitchen_lines, menu_notices
+from menugen.menu.own_words import OwnWords, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.strength import strength_words
+from menugen.menu.units import units_words
 from menugen.menu.words import WORDS
-from menugen.records import Event, MenuEntry
+from menugen.records import MenuEntry
 from menugen.regions import Declared, Region
 
-LANGUAGE = "en"
-"""The language every interface word is in so far."""
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """What the parts of one menu share.
+
+    Attributes:
+        facts: The event.
+        region: Its rules.
+        page: The language of this menu.
+        own: The user's words in it.
+        currency: ISO 4217.
+    """
+
+    facts: EventFacts
+    region: Region
+    page: PageLanguage
+    own: OwnWords
+    currency: str
 
 
-def _marks(declared: Iterable[Declared]) -> tuple[AllergenMark, ...]:
-    return tuple(AllergenMark(item.entry_id, ", ".join(item.words), item.icon) for item in declared)
+def menu_languages(facts: EventFacts) -> tuple[str, ...]:
+    """Return the languages an event's menu is written in, BCP 47, the one the code opens first; never empty."""
+    asked = facts.event.languages or facts.setting.region.languages[:1] or (SOURCE_LANGUAGE,)
+    return tuple(dict.fromkeys(asked))
+
+
+def _setting(facts: EventFacts, language: str) -> _Setting:
+    event, house, region = facts.event, facts.setting.house, facts.setting.region
+    own_language = written_in(house, menu_languages(facts))
+    page = page_language(language, region.country, region.currency)
+    own_page = page_language(own_language, region.country, region.currency)
+    return _Setting(
+        facts=facts,
+        region=region,
+        page=page,
+        own=OwnWords(house, event, page, own_language, own_page),
+        currency=event.currency or region.currency,
+    )
+
+
+def _marks(declared: Iterable[Declared], page: PageLanguage) -> tuple[AllergenMark, ...]:
+    return tuple(
+        AllergenMark(item.entry_id, page.row([page.say(word) for word in item.words]), item.icon)
+        for item in declared
+    )
 
 
 def _serve_facts(
-    serve: Serve, region: Region
+    serve: Serve, setting: _Setting
 ) -> tuple[str, str, tuple[AllergenMark, ...], tuple[AllergenMark, ...]]:
     """Return strength, units, contains and may contain of one way of making a drink."""
+    page = setting.page
     return (
-        strength_words(serve),
-        region.drink_unit.shown(serve.made.ethanol_ml),
-        _marks(serve.declaration.contains),
-        _marks(serve.declaration.may_contain),
+        strength_words(serve, page),
+        units_words(setting.region.drink_unit, serve.made.ethanol_ml, page),
+        _marks(serve.declaration.contains, page),
+        _marks(serve.declaration.may_contain, page),
     )
 
 
@@ -53,60 +95,48 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
     return " ".join(lead.split("\n")), story.strip()
 
 
-def _guest_drink(facts: DrinkFacts, price: str, event: Event, region: Region) -> GuestDrink:
-    spec = facts.spec
-    strength, units, contains, may_contain = _serve_facts(facts.serve, region)
-    lead, story = _lead_and_story(spec.guest_notes)
+def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
+    spec, own, page = facts.spec, setting.own, setting.page
+    strength, units, contains, may_contain = _serve_facts(facts.serve, setting)
+    name, notes = own.spec_name(spec), own.spec_notes(spec)
+    lead, story = _lead_and_story(notes.text)
+    made_with = own.made_with(line.name for line in spec.lines)
+    glass = own.glass(facts.vessel.name if facts.vessel else spec.glass)
     swaps = []
     for swap in facts.swaps:
-        words = f"{swap.swap.line.name} instead of {swap.swap.replaces}"
-        swaps.append(GuestSwap(words, *_serve_facts(swap.serve, region)))
+        said = own.instead(swap.swap.line.name, swap.swap.replaces)
+        swaps.append(GuestSwap(said.text, *_serve_facts(swap.serve, setting), said.language))
     descriptor = facts.serve.descriptor
+    cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
     return GuestDrink(
         id=spec.slug,
-        name=spec.name,
+        name=name.text,
         lead=lead,
         story=story,
-        made_with=", ".join(dict.fromkeys(line.name for line in spec.lines)),
+        made_with=made_with.text,
         strength=strength,
         units=units,
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
         contains=contains,
         may_contain=may_contain,
-        cautions=tuple(filter(None, (regions.caution(name).guest for name in facts.serve.cautions))),
-        price=price,
-        off=spec.slug in event.off,
-        glass=facts.vessel.name if facts.vessel else spec.glass,
+        cautions=tuple(page.say(caution) for caution in cautions),
+        price="" if entry.price is None else page.price(entry.price, setting.currency),
+        off=spec.slug in setting.facts.event.off,
+        glass=glass.text,
         picture=glass_picture(facts),
         swaps=tuple(swaps),
+        name_language=name.language,
+        notes_language=notes.language,
+        made_with_language=made_with.language,
+        glass_language=glass.language,
     )
 
 
-def _locale(region: Region) -> Locale:
-    """Return how numbers, dates and prices are written: the words' language as that country writes it."""
-    try:
-        return Locale.parse(f"{LANGUAGE}_{region.country}")
-    except (ValueError, LookupError):
-        return Locale.parse(LANGUAGE)
-
-
-def _when(event: Event, locale: Locale) -> str:
-    day = format_date(event.date, "full", locale=locale)
-    if event.hours is None:
-        return day
-    start, end = (
-        format_time(datetime.combine(event.date, moment), "short", locale=locale) for moment in event.hours
-    )
-    return f"{day}, {start} – {end}"
-
-
-def _price(entry: MenuEntry, currency: str, locale: Locale) -> str:
-    return "" if entry.price is None else format_currency(entry.price, currency, locale=locale)
-
-
-def _used_marks(sections: Iterable[GuestSection], region: Region) -> dict[str, AllergenMark]:
+def _used_marks(
+    sections: Iterable[GuestSection], region: Region, page: PageLanguage
+) -> dict[str, AllergenMark]:
     """Return each entry that some drink contains or may contain, by its group's name, in the region's order."""
-    groups = {entry.id: entry.name[:1].lower() + entry.name[1:] for entry in region.regime.entries}
+    groups = {entry.id: page.say(entry.label) for entry in region.regime.entries}
     used: dict[str, AllergenMark] = {}
     for section in sections:
         for drink in section.drinks:
@@ -114,6 +144,44 @@ def _used_marks(sections: Iterable[GuestSection], region: Region) -> dict[str, A
                 used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
     listed = [name for name in groups if name in used]
     return {name: used[name] for name in (*listed, *sorted(used.keys() - set(listed)))}
+
+
+def _sections(setting: _Setting) -> tuple[GuestSection, ...]:
+    event, drinks = setting.facts.event, setting.facts.drinks
+    taken = set(drinks)
+    sections = []
+    for part in event.sections:
+        shown = tuple(
+            _guest_drink(drinks[entry.slug], entry, setting)
+            for entry in part.entries
+            if entry.slug in drinks and not (event.hide_off and entry.slug in event.off)
+        )
+        if shown:
+            name, note = setting.own.section_name(part), setting.own.section_note(part)
+            anchor = _section_id(part.name, taken)  # as written: a link to it holds in every language
+            sections.append(GuestSection(anchor, name.text, note.text, shown, name.language, note.language))
+    return tuple(sections)
+
+
+def _place_name(region: Region, page: PageLanguage) -> str:
+    """Return the place's name; those of countries are in Unicode CLDR, those of their parts in the catalogues."""
+    if region.name == Locale(SOURCE_LANGUAGE).territories.get(region.country):
+        return str(page.locale.territories.get(region.country, region.name))
+    return page.say(region.name)
+
+
+def _folder(language: str, languages: tuple[str, ...]) -> str:
+    return "" if language == languages[0] else f"{language}/"
+
+
+def _links(language: str, languages: tuple[str, ...]) -> tuple[LanguageLink, ...]:
+    """Return the ways from the menu in one language to the same menu in the others."""
+    up = "../" if _folder(language, languages) else ""
+    return tuple(
+        LanguageLink(other, own_name(other), up + _folder(other, languages))
+        for other in languages
+        if other != language
+    )
 
 
 def _section_id(name: str, taken: set[str]) -> str:
@@ -136,53 +204,53 @@ def _version(menu: GuestMenu) -> str:
     return hashlib.sha256(repr(told).encode()).hexdigest()[:7]
 
 
-def guest_menu(facts: EventFacts, theme: str) -> GuestMenu:
-    """Return the menu of a worked-out event.
+def guest_menu(facts: EventFacts, theme: str, language: str = "") -> GuestMenu:
+    """Return the menu of a worked-out event in one language.
 
     Args:
         facts: The event; drinks that could not be worked out are not in it, so this is called only where no problem
             stops the publish.
         theme: The look, already known to exist.
+        language: BCP 47, one of the event's; empty means its first.
     """
-    event, house, region = facts.event, facts.setting.house, facts.setting.region
-    locale = _locale(region)
-    currency = event.currency or region.currency
-    taken = set(facts.drinks)
-    sections = []
-    for part in event.sections:
-        drinks = tuple(
-            _guest_drink(facts.drinks[entry.slug], _price(entry, currency, locale), event, region)
-            for entry in part.entries
-            if entry.slug in facts.drinks and not (event.hide_off and entry.slug in event.off)
-        )
-        if drinks:
-            sections.append(GuestSection(_section_id(part.name, taken), part.name, part.note, drinks))
-    used = _used_marks(sections, region)
+    event, house = facts.event, facts.setting.house
+    languages = menu_languages(facts)
+    language = language or languages[0]
+    setting = _setting(facts, language)
+    region, page, own = setting.region, setting.page, setting.own
+    folder = _folder(language, languages)
+    sections = _sections(setting)
+    used = _used_marks(sections, region, page)
     shown = [drink for section in sections for drink in section.drinks]
     has_prices = any(drink.price for drink in shown)
     cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
+    name, venue = own.event_name(), own.venue()
     menu = GuestMenu(
         slug=event.slug,
         house=house.name,
-        event=event.name,
-        when=_when(event, locale),
-        venue=event.venue,
-        language=LANGUAGE if locale.territory is None else f"{LANGUAGE}-{locale.territory}",
-        direction="rtl" if locale.text_direction == "rtl" else "ltr",
+        event=name.text,
+        when=page.when(event.date, event.hours),
+        venue=venue.text,
+        language=page.code,
+        direction=page.direction,
         theme=theme,
-        sections=tuple(sections),
+        sections=sections,
         columns=tuple(TableColumn(mark) for mark in used.values()),
         choices=tuple(Choice(mark.id, mark.word, mark.icon) for mark in used.values()),
         has_alcohol_free=any(drink.alcohol_free for drink in shown),
-        notices=menu_notices(region, cautions, has_prices=has_prices, rules=house.rules),
-        kitchen=kitchen_lines(event.equipment),
-        price_note=region.price_note if has_prices else "",
-        region_name=region.name,
+        notices=menu_notices(region, cautions, own, has_prices=has_prices),
+        kitchen=kitchen_lines(own),
+        price_note=page.say(region.price_note) if has_prices else "",
+        region_name=_place_name(region, page),
         contact=house.contact,
-        address=event.address,
+        address=f"{event.address}{folder}" if event.address else "",
         tables=tuple(range(1, event.tables + 1)) if event.tables else (),
         listed=event.listed,
         version="",
-        words=WORDS,
+        words={word: page.say(text) for word, text in WORDS.items()},
+        folder=folder,
+        languages=_links(language, languages),
+        event_language=name.language,
+        venue_language=venue.language,
     )
     return replace(menu, version=_version(menu))

@@ -31,6 +31,7 @@ class GuestSwap:
         units: "1.4 units"; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
+        text_language: BCP 47 of the text where it is not the page's; empty otherwise.
     """
 
     text: str
@@ -38,6 +39,7 @@ class GuestSwap:
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    text_language: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +100,10 @@ class GuestDrink:
         glass: "coupe".
         picture: None where the glass has no measured profile.
         swaps: Stated alternatives.
+        name_language: BCP 47 of the name where it is not the page's; empty otherwise.
+        notes_language: The same, of lead and story.
+        made_with_language: The same.
+        glass_language: The same.
     """
 
     id: str
@@ -116,16 +122,31 @@ class GuestDrink:
     glass: str
     picture: GlassPicture | None
     swaps: tuple[GuestSwap, ...]
+    name_language: str = ""
+    notes_language: str = ""
+    made_with_language: str = ""
+    glass_language: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class GuestSection:
-    """A heading with its drinks. `note` is Markdown, one paragraph, and may be empty."""
+    """A heading with its drinks.
+
+    Attributes:
+        id: Part of its anchor; the same in every language of the menu.
+        name: The heading.
+        note: Markdown, one paragraph; may be empty.
+        drinks: In order.
+        name_language: BCP 47 of the name where it is not the page's; empty otherwise.
+        note_language: The same, of the note.
+    """
 
     id: str
     name: str
     note: str
     drinks: tuple[GuestDrink, ...]
+    name_language: str = ""
+    note_language: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,9 +172,13 @@ class Notice:
     Attributes:
         id: Stable name, unique on the page.
         topic: What it is about; notices of one topic stand together.
-        text: Plain text.
+        text: Plain text; empty where the wording says it all.
         required: Whether the place's rules ask for it on the menu, as far as our data knows.
         prominent: Whether it belongs on the menu itself and the table menu, not only on the notices page.
+        text_language: BCP 47 of the text where it is not the page's; empty otherwise.
+        wording: The law's own words, which no translation takes the place of: they stand before the text. Empty where
+            the law fixes none, and where they are in the page's language and so are the text.
+        wording_language: BCP 47 of the wording.
     """
 
     id: str
@@ -173,6 +198,24 @@ class Notice:
     text: str
     required: bool
     prominent: bool
+    text_language: str = ""
+    wording: str = ""
+    wording_language: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LanguageLink:
+    """The way to the same menu in another language.
+
+    Attributes:
+        code: BCP 47.
+        name: In that language: "Français".
+        root: What leads from this menu's root to that one's: "fr/" or "../".
+    """
+
+    code: str
+    name: str
+    root: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +245,10 @@ class GuestMenu:
         listed: Whether search engines may list the pages.
         version: Short hash of everything above: what a saved copy and a table card can be told apart by.
         words: Interface words by id, in the language: see menu/words.py for the list.
+        folder: Where it lies in the event's site: empty for the first language, "fr/" for a further one.
+        languages: The ways to the other languages; empty where there is one only.
+        event_language: BCP 47 of the event's name where it is not the page's; empty otherwise.
+        venue_language: The same, of the venue.
     """
 
     slug: str
@@ -226,3 +273,7 @@ class GuestMenu:
     listed: bool
     version: str
     words: Mapping[str, str]
+    folder: str = ""
+    languages: tuple[LanguageLink, ...] = ()
+    event_language: str = ""
+    venue_language: str = ""

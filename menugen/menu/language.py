@@ -135,7 +135,12 @@ def page_language(tag: str, country: str, currency: str) -> PageLanguage:
     locale = _locale(spoken, country)
     # What the place itself calls its money: the sign alone, with no letters for the country beside it.
     home = _parsed(f"{SOURCE_LANGUAGE}_{country}") or locale
-    return PageLanguage(tag, locale, catalogue, currency, get_currency_symbol(currency, locale=home))
+    return PageLanguage(tag, locale, catalogue, currency, str(get_currency_symbol(currency, locale=home)))
+
+
+def english() -> PageLanguage:
+    """Return English as the world writes it, for what is not said to guests of a place."""
+    return page_language(SOURCE_LANGUAGE, "001", "")
 
 
 def own_name(tag: str) -> str:

@@ -1,38 +1,45 @@
 """The responsible-drinking notices of a menu: what the place's rules ask for, then good practice."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from menugen import regions
+from menugen.menu.catalogue import primary
 from menugen.menu.guest import Notice
-from menugen.regions import Region
+from menugen.menu.language import PageLanguage
+from menugen.menu.own_words import OwnWords
+from menugen.menu.words import NO_PROMISE, SHARED
+from menugen.regions import PlaceNotice, Region
 
 _SHOWN_TO_GUESTS = ("menu", "premises", "website")
 
 
-def kitchen_lines(equipment: Sequence[str]) -> tuple[str, ...]:
-    """Return the honest sentences on cross-contact: what is shared tonight, and what cannot be promised."""
-    usual = regions.caution("cross-contact").guest or ""
-    if not equipment:
-        return (usual,)
-    shared = equipment[0] if len(equipment) == 1 else ", ".join(equipment[:-1]) + " and " + equipment[-1]
-    _, _, promise = usual.partition(". ")
-    return (f"We work with {shared}, so traces can pass from one drink to the next.", promise)
+def kitchen_lines(own: OwnWords) -> tuple[str, ...]:
+    """Return the honest sentences on cross-contact: what is shared tonight, and what cannot be promised.
+
+    Where the user's words for it are not in the page's language, the usual sentence stands instead: a guest with an
+    allergy has to be able to read it.
+    """
+    page, shared = own.page, own.equipment()
+    if not shared:
+        return (page.say(regions.caution("cross-contact").guest or ""),)
+    return page.filled(SHARED, shared=page.listed(shared)), page.say(NO_PROMISE)
 
 
 def menu_notices(
-    region: Region, cautions: Iterable[str], *, has_prices: bool, rules: Sequence[str]
+    region: Region, cautions: Iterable[str], own: OwnWords, *, has_prices: bool
 ) -> tuple[Notice, ...]:
     """Return the notices in the order they are shown.
 
     Args:
         region: The rules on the day of the event.
         cautions: Every caution of every drink on the menu; some notices are asked for only with one.
+        own: The house's own rules, which come last, and the language of the page.
         has_prices: Whether anything is charged; notices on prices are left out where nothing is.
-        rules: The house's own, which come last.
     """
     present = set(cautions)
+    page = own.page
     notices = [
-        Notice(notice.id, notice.topic, notice.text, notice.standing == "required", notice.prominent)
+        _notice(notice, region, page)
         for notice in region.notices
         if notice.text
         and notice.where in _SHOWN_TO_GUESTS
@@ -41,9 +48,44 @@ def menu_notices(
     ]
     medicines = regions.caution("medicines").guest
     if medicines and not any(notice.id == "medicines" for notice in notices):
-        notices.append(Notice("medicines", "health", medicines, required=False, prominent=False))
+        notices.append(Notice("medicines", "health", page.say(medicines), required=False, prominent=False))
     notices += [
-        Notice(f"house-rule-{number}", "house", rule, required=False, prominent=False)
-        for number, rule in enumerate(rules, start=1)
+        Notice(
+            f"house-rule-{number}",
+            "house",
+            rule.text,
+            required=False,
+            prominent=False,
+            text_language=rule.language,
+        )
+        for number, rule in enumerate(own.rules(), start=1)
     ]
     return tuple(notices)
+
+
+def _notice(notice: PlaceNotice, region: Region, page: PageLanguage) -> Notice:
+    filling = {name: _fact(name, text, region, page) for name, text in notice.filling}
+    text = regions.filled(page.say(notice.pattern), filling)
+    wording, language = notice.wording, notice.wording_language
+    if wording and primary(language) == primary(page.code):
+        text, wording, language = wording, "", ""
+    elif text == wording:  # nobody has translated it: the law's words are all there is
+        text = ""
+    return Notice(
+        notice.id,
+        notice.topic,
+        text,
+        required=notice.standing == "required",
+        prominent=notice.prominent,
+        wording=wording,
+        wording_language=language,
+    )
+
+
+def _fact(name: str, text: str, region: Region, page: PageLanguage) -> str:
+    """Return a fact of the place in the page's language; the name and the number of a help line stay as they are."""
+    line = region.helpline
+    if name != "helpline" or line is None:
+        return page.say(text)
+    told = page.row([page.apart(line.name), page.apart(line.number)])
+    return f"{told} ({page.say(line.note)})" if line.note else told

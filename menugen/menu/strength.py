@@ -3,29 +3,27 @@
 from decimal import ROUND_HALF_UP, Decimal
 
 from menugen.facts import Serve
+from menugen.menu.language import PageLanguage, english
+from menugen.menu.words import ABOUT, LABELLED, NO_ALCOHOL, UNDER
 from menugen.mixing import Figure
 
-NO_BREAK = "\N{NO-BREAK SPACE}"
 
-
-def _plain(value: Decimal) -> str:
-    return f"{value.normalize():f}"
-
-
-def rounded_percent(figure: Figure) -> str:
+def rounded_percent(figure: Figure) -> tuple[str, Decimal]:
     """Return a strength as served: whole % vol, half below 10 %, tenths below 1.5 % where legal lines lie.
 
     Below 0.5 % the upper end of the range decides, so that nothing weak is made to look weaker than it may be.
+
+    Returns:
+        The phrase it is said in, of menu/words.py, and the figure.
     """
     if figure.high < 0.5:
-        return f"under 0.5{NO_BREAK}% vol"
+        return UNDER, Decimal("0.5")
     value = Decimal(repr(figure.value))
     if value < Decimal("1.5"):
-        return f"about {_plain(value.quantize(Decimal('0.1'), ROUND_HALF_UP))}{NO_BREAK}% vol"
+        return ABOUT, value.quantize(Decimal("0.1"), ROUND_HALF_UP)
     if value < 10:
-        halves = (value * 2).quantize(Decimal(1), ROUND_HALF_UP) / 2
-        return f"about {_plain(halves)}{NO_BREAK}% vol"
-    return f"about {_plain(value.quantize(Decimal(1), ROUND_HALF_UP))}{NO_BREAK}% vol"
+        return ABOUT, (value * 2).quantize(Decimal(1), ROUND_HALF_UP) / 2
+    return ABOUT, value.quantize(Decimal(1), ROUND_HALF_UP)
 
 
 def _poured_neat(serve: Serve) -> float | None:
@@ -36,13 +34,21 @@ def _poured_neat(serve: Serve) -> float | None:
     return None
 
 
-def strength_words(serve: Serve) -> str:
-    """Return what a menu says of a drink's strength; never empty."""
+def strength_words(serve: Serve, page: PageLanguage | None = None) -> str:
+    """Return what a menu says of a drink's strength; never empty.
+
+    Args:
+        serve: One way of making the drink.
+        page: The language; None is English.
+    """
+    page = page or english()
     strength = serve.made.served_abv_percent
-    if serve.descriptor is not None and (serve.descriptor.alcohol_free or strength.value == 0):
-        return serve.descriptor.term
+    descriptor = serve.descriptor
+    if descriptor is not None and (descriptor.alcohol_free or strength.value == 0):
+        return page.say(descriptor.term)
     if strength.high == 0:
-        return "no alcohol"
+        return page.say(NO_ALCOHOL)
     label = _poured_neat(serve)
-    figure = rounded_percent(strength) if label is None else f"{label:g}{NO_BREAK}% vol"
-    return f"{serve.descriptor.term}, {figure}" if serve.descriptor is not None else figure
+    phrase, figure = rounded_percent(strength) if label is None else (LABELLED, Decimal(f"{label:g}"))
+    shown = page.percent(phrase, figure)
+    return page.row([page.say(descriptor.term), shown]) if descriptor is not None else shown

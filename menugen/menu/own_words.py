@@ -1,0 +1,164 @@
+"""The user's own words on a page: as they are translated, else as they are written, with the language they are in."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple, TypeVar
+
+from menugen import reference
+from menugen.menu.catalogue import SOURCE_LANGUAGE, primary
+from menugen.menu.language import PageLanguage
+from menugen.menu.words import EQUIPMENT, INSTEAD
+from menugen.records import Event, House, MenuSection, Spec
+
+T = TypeVar("T")
+
+
+class Said(NamedTuple):
+    """A text of the user's for a page.
+
+    Attributes:
+        text: As it stands on the page.
+        language: BCP 47 where it is not the page's; empty where it is.
+    """
+
+    text: str
+    language: str
+
+
+def written_in(house: House, languages: Iterable[str]) -> str:
+    """Return the language the user writes in: the house's first, else the first of the event."""
+    return next(iter((*house.languages, *languages)), SOURCE_LANGUAGE)
+
+
+def translation(translations: Mapping[str, T], tag: str) -> tuple[str, T] | None:
+    """Return what was written for a language, with its tag: for the very tag, else for its language anywhere."""
+    if tag in translations:
+        return tag, translations[tag]
+    return next(
+        ((known, words) for known, words in translations.items() if primary(known) == primary(tag)), None
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class OwnWords:
+    """What the user wrote, for one page.
+
+    Attributes:
+        house: The house.
+        event: The event.
+        page: The language of the page.
+        own: BCP 47 of what is not translated.
+        own_page: How a page in that language is written, in the same place.
+    """
+
+    house: House
+    event: Event
+    page: PageLanguage
+    own: str
+    own_page: PageLanguage
+
+    def spec_name(self, spec: Spec) -> Said:
+        """Return a drink's name."""
+        found = translation(spec.translations, self.page.tag)
+        return self._said(spec.name, found and (found[0], found[1].name))
+
+    def spec_notes(self, spec: Spec) -> Said:
+        """Return a drink's notes for guests, Markdown."""
+        found = translation(spec.translations, self.page.tag)
+        return self._said(spec.guest_notes, found and (found[0], found[1].notes))
+
+    def section_name(self, section: MenuSection) -> Said:
+        """Return a section's heading."""
+        found = translation(section.translations, self.page.tag)
+        return self._said(section.name, found and (found[0], found[1].name))
+
+    def section_note(self, section: MenuSection) -> Said:
+        """Return the line under a section's heading."""
+        found = translation(section.translations, self.page.tag)
+        return self._said(section.note, found and (found[0], found[1].note))
+
+    def event_name(self) -> Said:
+        """Return the event's name."""
+        found = translation(self.event.translations, self.page.tag)
+        return self._said(self.event.name, found and (found[0], found[1].name))
+
+    def venue(self) -> Said:
+        """Return where the event is."""
+        found = translation(self.event.translations, self.page.tag)
+        return self._said(self.event.venue, found and (found[0], found[1].venue))
+
+    def rules(self) -> tuple[Said, ...]:
+        """Return the house's rules for guests."""
+        found = translation(self.house.translations, self.page.tag)
+        told = found[1].rules if found and found[1].rules else ("",) * len(self.house.rules)
+        language = found[0] if found else ""
+        return tuple(
+            self._said(rule, (language, said)) for rule, said in zip(self.house.rules, told, strict=True)
+        )
+
+    def made_with(self, names: Iterable[str]) -> Said:
+        """Return a row of what a drink is made with; in one language, so that it can be said which."""
+        written = list(dict.fromkeys(names))
+        language, said = self._names(written)
+        if said:
+            return Said(self.page.row(said), self._language(language))
+        return Said(self.own_page.row(written), self._language(self.own))
+
+    def instead(self, new: str, old: str) -> Said:
+        """Return the sentence of a swap; where a name is not translated, all of it stays in the user's language.
+
+        Args:
+            new: What is used.
+            old: What it takes the place of.
+        """
+        language, said = self._names([new, old])
+        if said and not self._language(language):
+            return Said(self.page.filled(INSTEAD, new=said[0], old=said[1]), "")
+        return Said(self.own_page.filled(INSTEAD, new=new, old=old), self._language(self.own))
+
+    def glass(self, name: str) -> Said:
+        """Return the name of a glass; the usual ones are in the catalogues."""
+        language, said = self._names([name])
+        if said:
+            return Said(said[0], self._language(language))
+        known = reference.glass(name)
+        if known is not None and known.name == name and self._is_own(SOURCE_LANGUAGE):
+            translated = self.page.catalogue.get(name) if self.page.catalogue else None
+            if translated:
+                return Said(translated, "")
+        return Said(name, self._language(self.own))
+
+    def equipment(self) -> tuple[str, ...]:
+        """Return what drinks share tonight, in the page's language; empty where a word of it is not translated."""
+        said = [self._equipment(name) for name in self.event.equipment]
+        return tuple(name for name in said if name) if all(said) else ()
+
+    def _equipment(self, name: str) -> str:
+        language, said = self._names([name])
+        if said and not self._language(language):
+            return said[0]
+        known = name.casefold() if self._is_own(SOURCE_LANGUAGE) and name.casefold() in EQUIPMENT else ""
+        return (self.page.catalogue.get(known) or "") if self.page.catalogue and known else ""
+
+    def _names(self, names: list[str]) -> tuple[str, list[str]]:
+        """Return the names in the page's language and its tag; no names where one is missing."""
+        if not self._language(self.own):
+            return self.own, names
+        found = translation(self.house.translations, self.page.tag)
+        if found is None:
+            return "", []
+        known = {name.casefold(): said for name, said in found[1].names.items()}
+        said = [known.get(name.casefold(), "") for name in names]
+        return found[0], said if all(said) else []
+
+    def _said(self, written: str, translated: tuple[str, str] | None) -> Said:
+        if translated and translated[1]:
+            return Said(translated[1], self._language(translated[0]))
+        return Said(written, self._language(self.own) if written else "")
+
+    def _language(self, tag: str) -> str:
+        """Return a language where it is not the page's, else nothing."""
+        return "" if primary(tag) == primary(self.page.code) else tag
+
+    def _is_own(self, language: str) -> bool:
+        return primary(self.own) == language
