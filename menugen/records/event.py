@@ -64,7 +64,7 @@ class Event:
         sections: The menu.
         off: Slugs sold out right now.
         hide_off: Whether sold-out drinks leave the page.
-        listed: Whether search engines may list the pages.
+        listed: Whether search engines may list the pages; they may unless the event says no.
         translations: By BCP 47.
     """
 

@@ -31,7 +31,7 @@ class Measure:
 
     Attributes:
         text: The measure as typed, "1 1/2 oz"; empty where the line states none.
-        unit: The unit's name as in measures/bar_units.txt ("ml", "oz", "dash"), "each" for counted things,
+        unit: The unit's name as in measures/bar_units.txt ("ml", "oz", "dash"), "part", "each" for counted things,
             "top" for "top with".
         volume_ml: Millilitres, more than 0.
         mass_g: Grams, more than 0 (sugar, salt).
@@ -69,7 +69,7 @@ class MethodStep:
     """One step of the method, in order.
 
     Attributes:
-        verb: One of METHODS in reading/spec_file.py ("shake", "dry shake", "stir", "build" ...).
+        verb: One of METHODS in reading/forms/spec_form.py ("shake", "dry shake", "stir", "build" ...).
         seconds: How long, where the spec says.
     """
 

@@ -60,7 +60,7 @@ def test_an_event_becomes_a_record() -> None:
         MenuEntry("saltmarsh-sour", Decimal("9.50"), drinks.at(0, "saltmarsh-sour", on="key")),
         MenuEntry("quiet-harbour", None, drinks.at(1)),
     )
-    assert (found.off, found.hide_off, found.listed) == (frozenset({"quiet-harbour"}), True, False)
+    assert (found.off, found.hide_off, found.listed) == (frozenset({"quiet-harbour"}), True, True)
 
 
 def test_words_are_read_as_typed_and_not_as_yaml_means_them() -> None:

@@ -195,4 +195,4 @@ class EventForm(BaseModel):
     hide_off: YesOrNo = Field(
         False, alias="hide off", description="Whether those leave the page.", examples=["no"]
     )
-    listed: YesOrNo = Field(False, description="Whether search engines may list the pages.", examples=["no"])
+    listed: YesOrNo = Field(True, description="Whether search engines may list the pages; yes unless said.", examples=["no"])
