@@ -1,0 +1,92 @@
+"""The site's worker: what keeps a copy of the menu on a guest's phone for when the network is gone.
+
+Comes in: the finished files of a site. Goes out: `worker.js`, to lie at the site's root and govern it; and
+`worker-off.js`, which an operator puts in its place to take every copy back. Its manners are told in the two scripts
+of data/; a page that comes from the copy says so, with the version it belongs to.
+"""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from importlib.resources import files as resources
+
+from markupsafe import Markup
+
+WORKER = "worker.js"
+WORKER_OFF = "worker-off.js"
+
+HIDDEN = '<p class="saved-copy" role="status" hidden>'
+"""How the sentence about the copy opens in a page from the network; the worker takes `hidden` out of it."""
+
+SHOWN = '<p class="saved-copy" role="status">'
+
+_NOT_SAVED = frozenset({WORKER, WORKER_OFF, "404.html"})
+"""The worker itself, and the page for addresses that are not there, which a host shows under any of them."""
+
+_FIXED = (".css", ".woff2", ".svg")
+"""Kinds of file, besides pages, that the first visit saves; pictures and forms for machines are left out."""
+
+_PHOTOS = (".avif", ".webp", ".jpg")
+"""Kept when a guest has seen them: saving all of them in all sizes would be paid for by every guest."""
+
+
+def register_script(root: str) -> Markup:
+    """Return the script that gives a page its worker, without its tags. Nothing happens on a page opened from disk.
+
+    Args:
+        root: What leads from the page to the folder of `worker.js`: "" or "../".
+    """
+    # Built of a path we chose; `updateViaCache` keeps a host's long caching from delaying a newer menu.
+    return Markup(  # noqa: S704
+        'if("serviceWorker"in navigator&&location.protocol!="file:")'
+        f'navigator.serviceWorker.register("{root}{WORKER}",{{updateViaCache:"none"}}).catch(()=>{{}})'
+    )
+
+
+def contents_version(files: Mapping[str, bytes]) -> str:
+    """Return 16 hex digits of these files, names and contents: one changed byte changes it."""
+    whole = hashlib.sha256()
+    for path, content in sorted(files.items()):
+        whole.update(f"{path}\0{len(content)}\0".encode())
+        whole.update(content)
+    return whole.hexdigest()[:16]
+
+
+def worker_files(files: Mapping[str, bytes], mark: str) -> dict[str, bytes]:
+    """Return the two scripts of a site by path.
+
+    Args:
+        files: Every other file of the site, by POSIX path within it.
+        mark: A word that stands in every page of this menu and of no other: its version. A phone saves no page
+            without it, as the host may be halfway through an upload.
+
+    Raises:
+        ValueError: A page has no such word, or no sentence for the copy (a bug upstream: no phone would save it).
+    """
+    pages = [path for path in files if path.endswith(".html") and path not in _NOT_SAVED]
+    for path in pages:
+        if mark.encode() not in files[path] or files[path].count(HIDDEN.encode()) != 1:
+            raise ValueError(f"{path} cannot be saved on a phone")
+    fixed = [path for path in files if path.endswith(_FIXED)]
+    photos = [path for path in files if path.startswith("assets/") and path.endswith(_PHOTOS)]
+    filled = {
+        "@VERSION@": contents_version(files),
+        "@MARK@": json.dumps(mark),
+        "@PAGES@": _listed(pages),
+        "@FIXED@": _listed(fixed),
+        "@PHOTOS@": _listed(photos),
+        "@HIDDEN@": json.dumps(HIDDEN),
+        "@SHOWN@": json.dumps(SHOWN),
+    }
+    script = _script(WORKER)
+    for mark, text in filled.items():
+        script = script.replace(mark, text)
+    return {WORKER: script.encode(), WORKER_OFF: _script(WORKER_OFF).encode()}
+
+
+def _listed(paths: list[str]) -> str:
+    return json.dumps(sorted(paths), ensure_ascii=False, separators=(",", ":"))
+
+
+def _script(name: str) -> str:
+    return (resources("menugen.writing") / "data" / name).read_text(encoding="utf-8")

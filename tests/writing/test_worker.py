@@ -1,0 +1,102 @@
+"""The worker's scripts as text: what they would save, and when their version changes."""
+
+import json
+import re
+
+import pytest
+
+from menugen.writing.worker import (
+    HIDDEN,
+    SHOWN,
+    WORKER,
+    WORKER_OFF,
+    contents_version,
+    register_script,
+    worker_files,
+)
+
+PAGE = f"<!doctype html><body>{HIDDEN}A copy.</p>Menu 3f9a1c0</body>".encode()
+FILES = {
+    "index.html": PAGE,
+    "t/index.html": PAGE,
+    "drinks/café-noir.html": PAGE,
+    "404.html": b"<!doctype html>",
+    "menu.json": b"{}",
+    "_headers.txt": b"",
+    "assets/slate.12345678.css": b"body{}",
+    "assets/letters.12345678.woff2": b"wOF2",
+    "assets/link.12345678.png": b"png",
+    "assets/photos/dusk-480.12345678.avif": b"avif",
+    "assets/photos/dusk-480.12345678.jpg": b"jpg",
+    "icon.svg": b"<svg/>",
+}
+
+
+def said(script: bytes, name: str) -> object:
+    found = re.search(rf"^const {name} = (.*);$", script.decode(), re.MULTILINE)
+    assert found, name
+    return json.loads(found[1])
+
+
+def test_pages_and_what_they_are_dressed_in_are_saved_and_nothing_else():
+    script = worker_files(FILES, "3f9a1c0")[WORKER]
+    assert said(script, "PAGES") == ["drinks/café-noir.html", "index.html", "t/index.html"]
+    assert said(script, "FIXED") == [
+        "assets/letters.12345678.woff2",
+        "assets/slate.12345678.css",
+        "icon.svg",
+    ]
+    assert said(script, "PHOTOS") == [
+        "assets/photos/dusk-480.12345678.avif",
+        "assets/photos/dusk-480.12345678.jpg",
+    ]
+    assert said(script, "MARK") == "3f9a1c0"
+    assert "@" not in script.decode()
+
+
+def test_every_path_is_relative():
+    script = worker_files(FILES, "3f9a1c0")[WORKER].decode()
+    paths = [
+        path
+        for name in ("PAGES", "FIXED", "PHOTOS")
+        for path in said(worker_files(FILES, "3f9a1c0")[WORKER], name)
+    ]
+    assert paths
+    assert not any(path.startswith("/") or ":" in path for path in paths)
+    assert 'register("worker.js"' in register_script("")
+    assert 'register("../worker.js"' in register_script("../")
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {**FILES, "menu.json": b"[]"},
+        {**FILES, "other.html": PAGE},
+        {path: content for path, content in FILES.items() if path != "icon.svg"},
+        {**FILES, "menu.json": b"", "_headers.txt": b"{}"},
+    ],
+    ids=["content", "more", "less", "moved"],
+)
+def test_the_version_follows_every_byte_of_the_site(changed):
+    assert contents_version(changed) != contents_version(FILES)
+    assert worker_files(changed, "3f9a1c0")[WORKER] != worker_files(FILES, "3f9a1c0")[WORKER]
+
+
+def test_the_same_site_has_the_same_worker_in_whatever_order():
+    assert worker_files(FILES, "3f9a1c0") == worker_files(dict(reversed(FILES.items())), "3f9a1c0")
+
+
+@pytest.mark.parametrize(
+    "page", [PAGE.replace(b"3f9a1c0", b""), PAGE.replace(HIDDEN.encode(), b"<p>"), PAGE * 2]
+)
+def test_a_page_no_phone_could_save_is_a_fault_of_ours(page):
+    with pytest.raises(ValueError, match="t/index.html cannot be saved"):
+        worker_files({**FILES, "t/index.html": page}, "3f9a1c0")
+
+
+def test_the_sentence_is_shown_by_taking_one_word_away():
+    assert HIDDEN.replace(" hidden", "") == SHOWN
+
+
+def test_the_way_out_knows_nothing_of_a_version():
+    assert worker_files(FILES, "3f9a1c0")[WORKER_OFF] == worker_files({}, "other")[WORKER_OFF]
