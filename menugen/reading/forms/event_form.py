@@ -195,4 +195,6 @@ class EventForm(BaseModel):
     hide_off: YesOrNo = Field(
         False, alias="hide off", description="Whether those leave the page.", examples=["no"]
     )
-    listed: YesOrNo = Field(True, description="Whether search engines may list the pages; yes unless said.", examples=["no"])
+    listed: YesOrNo = Field(
+        True, description="Whether search engines may list the pages; yes unless said.", examples=["no"]
+    )
