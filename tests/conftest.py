@@ -39,3 +39,15 @@ def chromium() -> Iterator[Any]:
         browser = playwright.chromium.launch(executable_path=program, args=list(ARGUMENTS))
         yield browser
         browser.close()
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Run the fast tests first: those that need a browser, or a process of their own, come last."""
+    slow = ("chromium", "pdftoppm", "published")
+    items.sort(
+        key=lambda item: (
+            item.get_closest_marker("browser") is not None
+            or any(name in getattr(item, "fixturenames", ()) for name in slow),
+            "tests/cli/" in item.nodeid,
+        )
+    )
