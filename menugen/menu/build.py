@@ -129,6 +129,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         notes_language=notes.language,
         made_with_language=made_with.language,
         glass_language=glass.language,
+        price_value="" if entry.price is None else f"{entry.price:f}",
     )
 
 
@@ -252,5 +253,6 @@ def guest_menu(facts: EventFacts, theme: str, language: str = "") -> GuestMenu:
         languages=_links(language, languages),
         event_language=name.language,
         venue_language=venue.language,
+        currency=setting.currency if has_prices else "",
     )
     return replace(menu, version=_version(menu))

@@ -104,6 +104,7 @@ class GuestDrink:
         notes_language: The same, of lead and story.
         made_with_language: The same.
         glass_language: The same.
+        price_value: The price for machines, "9.50", in the menu's currency; empty where nothing is charged.
     """
 
     id: str
@@ -126,6 +127,7 @@ class GuestDrink:
     notes_language: str = ""
     made_with_language: str = ""
     glass_language: str = ""
+    price_value: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,6 +251,7 @@ class GuestMenu:
         languages: The ways to the other languages; empty where there is one only.
         event_language: BCP 47 of the event's name where it is not the page's; empty otherwise.
         venue_language: The same, of the venue.
+        currency: Of the prices, ISO 4217; empty where there are none.
     """
 
     slug: str
@@ -277,3 +280,4 @@ class GuestMenu:
     languages: tuple[LanguageLink, ...] = ()
     event_language: str = ""
     venue_language: str = ""
+    currency: str = ""

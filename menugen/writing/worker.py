@@ -79,8 +79,8 @@ def worker_files(files: Mapping[str, bytes], mark: str) -> dict[str, bytes]:
         "@SHOWN@": json.dumps(SHOWN),
     }
     script = _script(WORKER)
-    for mark, text in filled.items():
-        script = script.replace(mark, text)
+    for hole, text in filled.items():
+        script = script.replace(hole, text)
     return {WORKER: script.encode(), WORKER_OFF: _script(WORKER_OFF).encode()}
 
 
