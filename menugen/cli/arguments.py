@@ -153,6 +153,9 @@ def make_parser() -> argparse.ArgumentParser:
         "work out one drink and show the working",
         "examples:\n  menugen drink specs/saltmarsh-sour.md\n"
         "  menugen drink saltmarsh-sour --house my-bar --event lantern-supper\n"
+        "  menugen drink saltmarsh-sour --working\n"
+        '  menugen drink saltmarsh-sour --set "lemon juice=20 ml" --set "egg white=none"\n'
+        '  menugen drink saltmarsh-sour --aim "abv=12 %" --aim "sweetness=as before" --by gin --by "samphire syrup"\n'
         "  menugen drink saltmarsh-sour --at HEAD~3 --json",
     )
     drink.add_argument("spec", metavar="SPEC", help="a spec's file, or its name")
@@ -163,7 +166,35 @@ def make_parser() -> argparse.ArgumentParser:
         "--event", metavar="EVENT", help="with this event's bottles and region: its file or name"
     )
     _at(drink)
-    drink.add_argument("--json", action="store_true", help="print the figures as JSON")
+    drink.add_argument(
+        "--set",
+        action="append",
+        metavar="NAME=MEASURE",
+        help='with another measure, beside the drink as written: "lime juice=20 ml", "egg white=none", '
+        '"single cream=oat cream"; may be given again',
+    )
+    drink.add_argument(
+        "--aim",
+        action="append",
+        metavar="FIGURE=VALUE",
+        help='find measures that reach it: "abv=12 %%", "sweetness=as before"; also acid, balance (sweet to sour), '
+        "volume, units; may be given again",
+    )
+    drink.add_argument(
+        "--by",
+        action="append",
+        metavar="NAME",
+        help="the measure to move for an aim, twice at most (default: what moves the figure most)",
+    )
+    drink.add_argument(
+        "--step",
+        metavar="MEASURE",
+        help="in such steps (default: 2.5 ml, or a quarter ounce for a line in ounces)",
+    )
+    drink.add_argument(
+        "--working", action="store_true", help="show how each figure is worked out, and from what"
+    )
+    drink.add_argument("--json", action="store_true", help="print the figures and their working as JSON")
 
     drink.add_argument(
         "--history", action="store_true", help="tell every version that changed a fact, from git"

@@ -1,18 +1,62 @@
 """menugen drink."""
 
 import argparse
+import json
 import sys
 import unicodedata
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from menugen.bar import serve_cost
-from menugen.cli.drink_text import drink_json, drink_text
-from menugen.cli.finding import NotFound, files_of, find_house
+from menugen.cli.drink_change_text import Side, change_data, change_text
+from menugen.cli.drink_text import drink_data, drink_text
+from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import fail, tell_problems, wants_colour
-from menugen.facts import Broken, setting_for, work_out
-from menugen.problems import Severity
+from menugen.cli.working_text import working_text
+from menugen.facts import Broken, DrinkFacts, Setting, setting_for, work_out
+from menugen.facts.aims import Aimed, aimed, parse_aim
+from menugen.facts.family import FamilyPlane, family_plane
+from menugen.facts.what_if import WrongChange, changed
+from menugen.facts.working import working_of
+from menugen.library import library_specs
+from menugen.measures import Fault, OunceKind, parse_volume
+from menugen.problems import Problem, Severity
 from menugen.problems.near import near
-from menugen.reading import read_house
+from menugen.reading import HouseReading, read_house
+from menugen.records import Event, House, Spec
+
+
+class _WrongUse(Exception):
+    """What was typed fits nothing; the message says so in plain words."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A drink that was asked for, found and worked out.
+
+    Attributes:
+        target: The house.
+        reading: Its files.
+        setting: Where the drink is worked out.
+        facts: The drink as written.
+        problems: Found on the way.
+    """
+
+    target: Target
+    reading: HouseReading
+    setting: Setting
+    facts: DrinkFacts
+    problems: tuple[Problem, ...]
+
+    @property
+    def ounce(self) -> OunceKind:
+        """The ounce specs of this house mean."""
+        return self.setting.house.ounce or self.setting.region.ounce
+
+    @property
+    def currency(self) -> str:
+        """What stock is priced in."""
+        return self.setting.house.currency or self.setting.region.currency
 
 
 def _slug(spec: str) -> str:
@@ -20,43 +64,128 @@ def _slug(spec: str) -> str:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print one drink worked out, as it would be served."""
+    """Print one drink worked out: as it would be served, with its working, or beside itself with other measures."""
     try:
-        target = find_house(args.spec, args.house)
-        reading = read_house(files_of(target, args.at))
-    except NotFound as fault:
+        asked = _find(args)
+        if isinstance(asked, int):
+            return asked
+        if args.set or args.aim:
+            return _tell_change(asked, args)
+    except (NotFound, WrongChange, _WrongUse) as fault:
         return fail(str(fault))
+    _tell_problems(asked, asked.problems, args)
+    cost, plane = serve_cost(asked.facts.serve), _plane(asked, asked.facts)
+    if args.json:
+        told = drink_data(asked.facts, asked.setting, cost, asked.currency, plane)
+        print(json.dumps(told, ensure_ascii=False, indent=2))
+    else:
+        colour = wants_colour(sys.stdout)
+        print(
+            drink_text(
+                asked.facts, asked.setting, cost, asked.currency, plane, ounce=asked.ounce, colour=colour
+            )
+        )
+        if args.working:
+            print("\n" + working_text(working_of(asked.facts, asked.setting), plane, colour=colour))
+    return _code(asked.problems)
+
+
+def _find(args: argparse.Namespace) -> _Asked | int:
+    """Return the drink worked out, or an exit code where the house's files do not let it be; that has been told."""
+    if (args.by or args.step) and not args.aim:
+        raise _WrongUse("--by and --step say how an aim is reached: give --aim as well")
+    target = find_house(args.spec, args.house)
+    reading = read_house(files_of(target, args.at))
     house, slug = reading.house, _slug(args.spec)
     if house is None or slug in reading.broken_specs:
         tell_problems(reading.problems, reading.sources, target.typed, as_json=args.json, after="")
         return 1
+    spec, event = _spec(house, slug), _event(house, args.event)
+    setting, problems = setting_for(house, event)
+    facts = None
+    if setting is not None:
+        facts, problems = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
+    if facts is None or setting is None:
+        tell_problems(problems, reading.sources, target.typed, as_json=args.json, after="", quiet=args.quiet)
+        return 1
+    return _Asked(target, reading, setting, facts, problems)
+
+
+def _spec(house: House, slug: str) -> Spec:
     spec = house.specs.get(slug)
     if spec is None:
         close = near(slug, list(house.specs))
         hint = f": did you mean {' or '.join(close)}?" if close else ""
-        return fail(f'the house has no spec called "{slug}"{hint}')
-    event = None
-    if args.event is not None:
-        name = _slug(args.event).removesuffix(".yaml").removesuffix(".yml")
-        event = house.events.get(name)
-        if event is None:
-            return fail(
-                f'the house has no event called "{name}"; it has: {", ".join(house.events) or "none"}'
-            )
-    setting, problems = setting_for(house, event)
-    facts = None
-    if setting is not None:
-        broken = Broken(reading.broken_specs, reading.broken_stock)
-        facts, problems = work_out(spec, setting, broken)
-    if problems and not (args.json and facts is not None):
-        tell_problems(problems, reading.sources, target.typed, as_json=args.json, after="", quiet=args.quiet)
-    if facts is None or setting is None:
-        return 1
-    currency = house.currency or setting.region.currency
-    cost = serve_cost(facts.serve)
-    if args.json:
-        print(drink_json(facts, setting.region, cost, currency))
-    else:
-        ounce = house.ounce or setting.region.ounce
-        print(drink_text(facts, setting.region, cost, currency, ounce=ounce, colour=wants_colour(sys.stdout)))
+        raise _WrongUse(f'the house has no spec called "{slug}"{hint}')
+    return spec
+
+
+def _event(house: House, typed: str | None) -> Event | None:
+    if typed is None:
+        return None
+    name = _slug(typed).removesuffix(".yaml").removesuffix(".yml")
+    event = house.events.get(name)
+    if event is None:
+        there_are = ", ".join(house.events) or "none"
+        raise _WrongUse(f'the house has no event called "{name}"; it has: {there_are}')
+    return event
+
+
+def _plane(asked: _Asked, facts: DrinkFacts) -> FamilyPlane | None:
+    return family_plane(facts, asked.setting, library_specs().values()) if facts.spec.family else None
+
+
+def _tell_problems(asked: _Asked, problems: tuple[Problem, ...], args: argparse.Namespace) -> None:
+    if problems and not args.json:
+        tell_problems(
+            problems, asked.reading.sources, asked.target.typed, as_json=False, after="", quiet=args.quiet
+        )
+
+
+def _code(problems: tuple[Problem, ...]) -> int:
     return 1 if any(problem.severity is Severity.ERROR for problem in problems) else 0
+
+
+def _tell_change(asked: _Asked, args: argparse.Namespace) -> int:
+    """Print the drink as written beside the drink as it would be."""
+    broken = Broken(asked.reading.broken_specs, asked.reading.broken_stock)
+    setting, spec = (
+        asked.setting,
+        changed(asked.facts.spec, args.set or (), asked.setting.bottles, asked.ounce),
+    )
+    found: Aimed | None = None
+    after, problems = work_out(spec, setting, broken)
+    if after is not None and args.aim:
+        found = aimed(
+            spec,
+            setting,
+            asked.facts,
+            [parse_aim(typed) for typed in args.aim],
+            args.by or (),
+            _step_ml(args.step, asked.ounce),
+            asked.ounce,
+        )
+        after, problems = work_out(found.spec, setting, broken)
+    _tell_problems(asked, problems, args)
+    if after is None:
+        return 1
+    sides = Side(asked.facts, serve_cost(asked.facts.serve)), Side(after, serve_cost(after.serve))
+    if args.json:
+        told = change_data(*sides, setting, asked.currency, found)
+        print(json.dumps(told, ensure_ascii=False, indent=2))
+    else:
+        colour = wants_colour(sys.stdout)
+        print(change_text(*sides, setting, asked.currency, found, ounce=asked.ounce, colour=colour))
+        plane = _plane(asked, after)
+        if args.working:
+            print("\n" + working_text(working_of(after, setting), plane, colour=colour))
+    return _code(problems)
+
+
+def _step_ml(typed: str | None, ounce: OunceKind) -> float | None:
+    if typed is None:
+        return None
+    step_ml = parse_volume(typed, ounce=ounce)
+    if isinstance(step_ml, Fault):
+        raise _WrongUse(f'--step "{typed}": {step_ml.message}; write for instance --step "5 ml"')
+    return step_ml

@@ -1,6 +1,5 @@
 """One drink worked out, as text for a bartender at a terminal and as JSON for a program."""
 
-import json
 import textwrap
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
@@ -10,14 +9,17 @@ from babel import Locale
 from babel.numbers import format_currency
 
 from menugen.bar import Cost
-from menugen.facts import BottleLine, DrinkFacts, Serve
+from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, working_json
+from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
+from menugen.facts.family import FamilyPlane
+from menugen.facts.taste import TasteFacts, taste_of
+from menugen.facts.working import working_of
+from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
 from menugen.measures import show_ml, show_ounces
 from menugen.menu.strength import strength_words
-from menugen.mixing import Figure
 from menugen.records import Line, Role
 from menugen.regions import Declared, Region
 
-WIDTH = 80
 LABEL = 14
 
 _ROLE_WORDS = {
@@ -35,14 +37,8 @@ def _bold(text: str, colour: bool) -> str:
     return f"\x1b[1m{text}\x1b[0m" if colour else text
 
 
-def _between(figure: Figure, decimals: int, unit: str) -> str:
-    """Return "12.3 % (11.4 to 13.1)"; without a range where there is none."""
-    value = f"{figure.value:.{decimals}f} {unit}".rstrip()
-    low, high = f"{figure.low:.{decimals}f}", f"{figure.high:.{decimals}f}"
-    return value if low == high else f"{value} ({low} to {high})"
-
-
-def _row(label: str, text: str) -> str:
+def row(label: str, text: str) -> str:
+    """Return a labelled text, folded to the width."""
     return textwrap.fill(
         text,
         WIDTH,
@@ -89,20 +85,20 @@ def _declared(items: Iterable[Declared]) -> str:
     return ", ".join(word for item in items for word in item.words) or "none declared on the labels"
 
 
-def _estimates(items: Iterable[BottleLine]) -> list[str]:
-    """Return a sentence for each bottle whose sugar or acid is a reference value and not from its label."""
+def _estimates(items: Iterable[BottleLine]) -> str:
+    """Return which values are usual ones for their kind and not from a label; empty where none is."""
     told = []
     for item in items:
         guessed = [
-            content for content in item.contents if content.basis == "reference" and content.amount > 0
+            content.what for content in item.contents if content.basis == "reference" and content.amount > 0
         ]
         if guessed:
-            values = ", ".join(f"{content.what} {content.amount:g} g/l" for content in guessed)
-            told.append(f"{item.stock.name}: {values} (reference value: {guessed[0].source})")
-    return told
+            told.append(f"{' and '.join(guessed)} of {item.stock.name}")
+    return ", ".join(dict.fromkeys(told))
 
 
-def _money(amount: Decimal, currency: str) -> str:
+def money(amount: Decimal, currency: str) -> str:
+    """Return an amount as it is printed: "£1.58"."""
     return format_currency(
         amount.quantize(Decimal("0.01"), ROUND_HALF_UP), currency, locale=Locale("en", "GB")
     )
@@ -120,13 +116,17 @@ def _glass(facts: DrinkFacts) -> str:
     vessel, fit = facts.vessel, facts.serve.fit
     if vessel is None or fit is None:
         return facts.spec.glass
-    ice = f", {fit.ice_ml:.0f} ml of it ice" if fit.ice_ml > 0 else ""
+    level_ml = fit.surface_ml + fit.foam_ml
+    of_it = [
+        f"{ml:.0f} ml of it {what}" for what, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0
+    ]
     where = (
-        f"{fit.over_brim_ml:.0f} ml over the brim"
-        if fit.over_brim_ml > 0
-        else f"{vessel.brim_ml - fit.surface_ml:.0f} ml under the brim"
+        f"{fit.over_brim_ml:.0f} ml over the brim: smaller by {max(1, round(fit.smaller_by_ml))} ml, "
+        f"or a {fit.glass_that_fits_ml} ml glass"
+        if fit.over_brim_ml >= 0.5
+        else f"{vessel.brim_ml - level_ml:.0f} ml under the brim"
     )
-    return f"{vessel.name}, {vessel.brim_ml:.0f} ml: filled to {fit.surface_ml:.0f} ml{ice}, {where}"
+    return ", ".join((f"{vessel.name}, {vessel.brim_ml:.0f} ml: filled to {level_ml:.0f} ml", *of_it, where))
 
 
 def _swap_line(line: Line, replaces: str) -> str:
@@ -135,53 +135,92 @@ def _swap_line(line: Line, replaces: str) -> str:
 
 def drink_text(
     facts: DrinkFacts,
-    region: Region,
+    setting: Setting,
     cost: Cost,
     currency: str,
+    plane: FamilyPlane | None,
     *,
     ounce: Literal["trade", "us", "imperial"],
     colour: bool,
 ) -> str:
     """Return the drink as a page of text, 80 columns wide."""
-    spec, serve, made = facts.spec, facts.serve, facts.serve.made
+    spec, serve, region = facts.spec, facts.serve, setting.region
     out = [
         _bold(spec.name, colour),
         f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else ""),
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
-    out.append(
-        _row("Poured", f"{made.mix.volume_ml:.0f} ml, {_between(made.poured_abv_percent, 1, '% vol')}")
-    )
-    if made.melt_g.value > 0:
-        ratio = _between(made.melt_ratio, 2, "").strip()
-        out.append(
-            _row("Melt", f"{made.melt_g.value:.0f} g of water, {ratio} of the mix by {made.melt_basis}")
-        )
-        out.append(_row("", made.melt_source))
-    out.append(
-        _row("Served", f"{made.volume_ml.value:.0f} ml, {_between(made.served_abv_percent, 1, '% vol')}")
-    )
-    out.append(_row("Menu says", strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")))
-    units = region.drink_unit.shown(made.ethanol_ml) or f"no {region.drink_unit.plural}"
-    out.append(
-        _row("Alcohol", f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g; {units} in {region.name}")
-        if made.ethanol_ml > 0
-        else _row("Alcohol", "none")
-    )
-    out.append(_row("Contains", _declared(serve.declaration.contains)))
+    out += _made_rows(facts, region)
+    out += _taste_rows(taste_of(serve), plane)
+    out.append("")
+    out.append(row("Contains", _declared(serve.declaration.contains)))
     if serve.declaration.may_contain:
-        out.append(_row("May contain", _declared(serve.declaration.may_contain)))
+        out.append(row("May contain", _declared(serve.declaration.may_contain)))
     if serve.cautions:
-        out.append(_row("Cautions", ", ".join(serve.cautions)))
-    out.append(_row("Glass", _glass(facts)))
+        out.append(row("Cautions", ", ".join(serve.cautions)))
     missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
-    out.append(_row("Cost", f"{_money(cost.known, currency)} without tax{missing}"))
-    for number, sentence in enumerate(_estimates(serve.lines)):
-        out.append(_row("Estimated" if number == 0 else "", sentence))
+    out.append(row("Cost", f"{money(cost.known, currency)} without tax{missing}"))
+    if guessed := _estimates(serve.lines):
+        out.append(row("Estimated", f"{guessed}: usual values, no label states them; see --working"))
     for number, swap in enumerate(facts.swaps):
-        out.append(_row("Swaps" if number == 0 else "", _swap_line(swap.swap.line, swap.swap.replaces)))
-        out.append(_row("", _swap_facts(swap.serve, region)))
+        out.append(row("Swaps" if number == 0 else "", _swap_line(swap.swap.line, swap.swap.replaces)))
+        out.append(row("", _swap_facts(swap.serve, region)))
     return "\n".join(out)
+
+
+def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
+    """Return what was poured, melted and served, how strong it is and how it sits in its glass."""
+    serve, made = facts.serve, facts.serve.made
+    rows = [row("Poured", f"{made.mix.volume_ml:.0f} ml, {ranged(made.poured_abv_percent, 1, '% vol')}")]
+    if made.melt_g.value > 0:
+        ratio = ranged(made.melt_ratio, 2, "")
+        rows.append(
+            row("Melt", f"{made.melt_g.value:.0f} g of water, {ratio} of the mix by {made.melt_basis}")
+        )
+    fit = serve.fit
+    served_ml = fit.liquid_ml if fit is not None else made.volume_ml.value
+    kept = f"; {fit.left_ml:.0f} ml stay in the tin" if fit is not None and fit.left_ml > 0 else ""
+    rows.append(row("Served", f"{served_ml:.0f} ml, {ranged(made.served_abv_percent, 1, '% vol')}{kept}"))
+    rows.append(row("Menu says", strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")))
+    if made.ethanol_ml > 0 and facts.spec.ice:
+        later = ranged(strength_on_ice(facts), 1, "% vol")
+        rows.append(row("On ice", f"{later} after {MINUTES_ON_ICE:.0f} minutes, for staff"))
+    units = region.drink_unit.shown(made.ethanol_ml) or f"no {region.drink_unit.plural}"
+    alcohol = f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g; {units} in {region.name}"
+    rows.append(row("Alcohol", alcohol if made.ethanol_ml > 0 else "none"))
+    rows.append(row("Glass", _glass(facts)))
+    return rows
+
+
+def _taste_rows(taste: TasteFacts, plane: FamilyPlane | None) -> list[str]:
+    """Return sugar, acid, energy and fat, and where the drink stands in its family."""
+    rows = [
+        row(
+            "Sugar",
+            f"{ranged(taste.sugar_g_per_l.figure, 0, 'g/l')}; {taste.sugar_g.figure.value:.1f} g in a serve",
+        ),
+        row(
+            "Acid",
+            f"{ranged(taste.acid_g_per_l.figure, 1, 'g/l')}; {taste.acid_g.figure.value:.1f} g in a serve, as citric",
+        ),
+    ]
+    if taste.sweet_to_sour is not None:
+        rows.append(row("Sweet to sour", f"{ranged(taste.sweet_to_sour.figure, 1, '')} to 1"))
+    if plane is not None and plane.others:
+        of = len(plane.others)
+        left = f"; {len(plane.left_out)} more could not be worked out" if plane.left_out else ""
+        rows.append(
+            row(
+                "Beside others",
+                f'sweeter than {plane.sweeter_than} of {of} in the family "{plane.family}", '
+                f"sharper than {plane.sharper_than} of {of}{left}",
+            )
+        )
+    energy = f"{taste.energy_kj.figure.value:.0f} kJ, {ranged(taste.energy_kcal.figure, 0, 'kcal')}"
+    rows.append(row("Energy", energy))
+    if taste.fat_g.figure.value >= 0.05:
+        rows.append(row("Fat", f"{ranged(taste.fat_g.figure, 1, 'g')} in a serve"))
+    return rows
 
 
 def _swap_facts(serve: Serve, region: Region) -> str:
@@ -195,11 +234,8 @@ def _swap_facts(serve: Serve, region: Region) -> str:
     return "; ".join(filter(None, told))
 
 
-def _figure(figure: Figure) -> dict[str, float]:
-    return {"value": round(figure.value, 4), "low": round(figure.low, 4), "high": round(figure.high, 4)}
-
-
-def _serve_json(serve: Serve, region: Region) -> dict[str, Any]:
+def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
+    """Return one way of making a drink as plain data."""
     made = serve.made
     return {
         "lines": [
@@ -211,19 +247,25 @@ def _serve_json(serve: Serve, region: Region) -> dict[str, Any]:
                 "mass_g": round(item.mass_g, 4),
                 "stock": item.stock.name,
                 "contents": [
-                    {"what": c.what, "amount": c.amount, "basis": c.basis, "source": c.source}
+                    {
+                        "what": c.what,
+                        "amount": c.amount,
+                        "basis": c.basis,
+                        "source": c.source,
+                        "within": round(c.tolerance.amount, 6),
+                    }
                     for c in item.contents
                 ],
             }
             for item in serve.lines
         ],
         "poured_ml": round(made.mix.volume_ml, 4),
-        "poured_abv_percent": _figure(made.poured_abv_percent),
-        "melt_ratio": _figure(made.melt_ratio),
+        "poured_abv_percent": figure_json(made.poured_abv_percent),
+        "melt_ratio": figure_json(made.melt_ratio),
         "melt_basis": made.melt_basis,
         "melt_source": made.melt_source,
-        "served_ml": _figure(made.volume_ml),
-        "served_abv_percent": _figure(made.served_abv_percent),
+        "served_ml": figure_json(made.volume_ml),
+        "served_abv_percent": figure_json(made.served_abv_percent),
         "ethanol_ml": round(made.ethanol_ml, 4),
         "ethanol_g": round(made.ethanol_g, 4),
         "units": round(region.drink_unit.count(made.ethanol_ml), 4),
@@ -231,24 +273,60 @@ def _serve_json(serve: Serve, region: Region) -> dict[str, Any]:
         "contains": [word for item in serve.declaration.contains for word in item.words],
         "may_contain": [word for item in serve.declaration.may_contain for word in item.words],
         "cautions": list(serve.cautions),
+        "taste": _taste_json(taste_of(serve)),
+        "glass": _glass_json(serve),
     }
 
 
-def drink_json(facts: DrinkFacts, region: Region, cost: Cost, currency: str) -> str:
-    """Return the drink's figures as JSON; private, since it holds the cost."""
-    told = {
+def _taste_json(taste: TasteFacts) -> dict[str, Any]:
+    figures = {
+        "sugar_g": taste.sugar_g,
+        "sugar_g_per_l": taste.sugar_g_per_l,
+        "acid_g": taste.acid_g,
+        "acid_g_per_l": taste.acid_g_per_l,
+        "sweet_to_sour": taste.sweet_to_sour,
+        "fat_g": taste.fat_g,
+        "energy_kj": taste.energy_kj,
+        "energy_kcal": taste.energy_kcal,
+    }
+    return {name: None if worked is None else figure_json(worked.figure) for name, worked in figures.items()}
+
+
+def _glass_json(serve: Serve) -> dict[str, float] | None:
+    fit = serve.fit
+    if fit is None:
+        return None
+    return {
+        "left_behind_ml": round(fit.left_ml, 4),
+        "liquid_ml": round(fit.liquid_ml, 4),
+        "ice_ml": round(fit.ice_ml, 4),
+        "foam_ml": round(fit.foam_ml, 4),
+        "surface_ml": round(fit.surface_ml, 4),
+        "over_brim_ml": round(fit.over_brim_ml, 4),
+        "under_wash_line_ml": round(fit.under_wash_line_ml, 4),
+    }
+
+
+def drink_data(
+    facts: DrinkFacts, setting: Setting, cost: Cost, currency: str, plane: FamilyPlane | None
+) -> dict[str, Any]:
+    """Return the drink's figures as plain data; private, since it holds the cost."""
+    region = setting.region
+    return {
         "drink": facts.spec.slug,
         "name": facts.spec.name,
         "region": region.code,
-        **_serve_json(facts.serve, region),
+        **serve_data(facts.serve, region),
+        "on_ice_10_minutes_abv_percent": figure_json(strength_on_ice(facts)),
         "cost": {"currency": currency, "known": str(cost.known), "without": list(cost.unknown)},
+        "family": None if plane is None else plane_json(plane),
         "swaps": [
             {
                 "instead_of": swap.swap.replaces,
                 "use": swap.swap.line.name,
-                **_serve_json(swap.serve, region),
+                **serve_data(swap.serve, region),
             }
             for swap in facts.swaps
         ],
+        "working": working_json(working_of(facts, setting)),
     }
-    return json.dumps(told, ensure_ascii=False, indent=2)

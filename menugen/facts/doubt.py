@@ -24,13 +24,13 @@ class Part(NamedTuple):
         amount: Grams, millilitres or kilojoules of it; 0 or more.
         off_by: How far what is in the bottle may lie off, for this much of it.
         volume_ml: Room the line takes in the drink.
-        source: Why it may be off by that; empty where it is not.
+        sources: Why it may be off by that; empty where it is not.
     """
 
     amount: float
     off_by: float
     volume_ml: float
-    source: str
+    sources: tuple[str, ...]
 
 
 class Doubt(NamedTuple):
@@ -40,13 +40,13 @@ class Doubt(NamedTuple):
         what: The reason, in words.
         below: How far down, in the result's unit; 0 or more.
         above: How far up.
-        source: What the reason rests on.
+        sources: What the reason rests on; may be empty.
     """
 
     what: str
     below: float
     above: float
-    source: str
+    sources: tuple[str, ...]
 
 
 class Worked(NamedTuple):
@@ -79,8 +79,8 @@ def _worked(value: float, doubts: Sequence[Doubt], most: float = math.inf) -> Wo
     return Worked(Figure(value, max(0.0, value - below), min(most, value + above)), told)
 
 
-def _even(what: str, off_by: float, source: str) -> Doubt:
-    return Doubt(what, off_by, off_by, source)
+def _even(what: str, off_by: float, *sources: str) -> Doubt:
+    return Doubt(what, off_by, off_by, sources)
 
 
 def _root(values: Sequence[float]) -> float:
@@ -92,8 +92,8 @@ def _jigger(off_by: float) -> Doubt:
 
 
 def _bottles(parts: Sequence[Part], off_by: float) -> Doubt:
-    sources = "; ".join(dict.fromkeys(part.source for part in parts if part.source))
-    return _even("what the bottles hold", off_by, sources)
+    sources = dict.fromkeys(source for part in parts for source in part.sources)
+    return _even("what the bottles hold", off_by, *sources)
 
 
 def total(parts: Sequence[Part]) -> Worked:
@@ -129,7 +129,7 @@ def concentration(parts: Sequence[Part], volume: Volume, per_ml: float, most: fl
             "more or less melting",
             value - value * volume.ml / volume.wetter_ml,
             value * volume.ml / volume.drier_ml - value,
-            "the range of the melt ratio above",
+            (),
         ),
         _even("volume of the mixture", MODEL_TOLERANCE * value if volume.mixed else 0.0, MODEL_SOURCE),
     )

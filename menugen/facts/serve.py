@@ -191,9 +191,26 @@ def _solve_top(lines: list[BottleLine], spec: Spec, vessel: Vessel) -> float | N
     return room_ml
 
 
-def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
+def poured_into(
+    lines: list[BottleLine], spec: Spec, vessel: Vessel | None
+) -> tuple[Made, InGlass | None, float | None]:
+    """Return the drink these lines make, how it sits in its glass, and the room found for "top with".
+
+    Args:
+        lines: With their bottles; "top with" lines are filled in place.
+        spec: Whose method, strain and ice hold.
+        vessel: The glass; None where it is unknown, and then nothing is topped.
+    """
     top_room_ml = _solve_top(lines, spec, vessel) if vessel else None
     made = _make(lines, spec)
+    if vessel is None:
+        return made, None, None
+    left_ml, air_ml = _left_and_foam_ml(lines, spec, made)
+    return made, in_glass(made.volume_ml.value, left_ml, air_ml, vessel, spec.ice or "none"), top_room_ml
+
+
+def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
+    made, fit, top_room_ml = poured_into(lines, spec, vessel)
     strength = made.served_abv_percent
     named = {caution for item in lines for caution in item.stock.cautions} | set(spec.cautions)
     return Serve(
@@ -202,9 +219,7 @@ def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: R
         declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.value),
         descriptor=region.descriptor(strength.low, strength.value, strength.high),
         cautions=tuple(caution for caution in regions.known_cautions() if caution in named),
-        fit=in_glass(made.volume_ml.value, *_left_and_foam_ml(lines, spec, made), vessel, spec.ice or "none")
-        if vessel
-        else None,
+        fit=fit,
         top_room_ml=top_room_ml,
     )
 

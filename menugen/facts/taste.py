@@ -81,7 +81,7 @@ def parts_of(lines: Sequence[BottleLine], what: What) -> tuple[Part, ...]:
     for item in lines:
         liquid = line_liquid(item)
         off_by, source = _off_by(item, what)
-        parts.append(Part(_grams(liquid, what), off_by, liquid.volume_ml, source))
+        parts.append(Part(_grams(liquid, what), off_by, liquid.volume_ml, (source,) if source else ()))
     return tuple(parts)
 
 
@@ -99,7 +99,7 @@ def energy_parts(lines: Sequence[BottleLine], unit: Literal["kj", "kcal"]) -> tu
             sum(part.amount for part in of_line),
             math.hypot(*(part.off_by for part in of_line)),
             of_line[0].volume_ml,
-            "; ".join(dict.fromkeys(part.source for part in of_line if part.source)),
+            tuple(dict.fromkeys(source for part in of_line for source in part.sources)),
         )
         for of_line in zip(*by_what, strict=True)
     )

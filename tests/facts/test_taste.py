@@ -88,7 +88,7 @@ def test_tolerances(what, amount, basis, status, off_by):
 
 amounts = st.floats(0.0, 200.0)
 parts = st.lists(
-    st.builds(Part, amounts, st.floats(0.0, 5.0), st.floats(1.0, 200.0), st.just("label")),
+    st.builds(Part, amounts, st.floats(0.0, 5.0), st.floats(1.0, 200.0), st.just(("label",))),
     min_size=1,
     max_size=6,
 )

@@ -1,0 +1,380 @@
+"""Which measures bring a drink nearest to a figure it should have, in steps a bar can measure."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from typing import Literal, NamedTuple
+
+from menugen import mixing
+from menugen.facts.bottles import Bottles, name_key
+from menugen.facts.event import Setting
+from menugen.facts.in_glass import InGlass
+from menugen.facts.serve import BottleLine, DrinkFacts, line_liquid, poured_into, work_out_drink
+from menugen.facts.what_if import WrongChange, find_line, meant, sides
+from menugen.measures import (
+    Fault,
+    OunceKind,
+    ounce_ml,
+    parse_concentration,
+    parse_number,
+    parse_strength,
+    parse_volume,
+    show_ml,
+    show_ounces,
+)
+from menugen.mixing import Made
+from menugen.records import Line, Measure, Role, Spec
+
+AS_BEFORE = "as before"
+
+STEP_ML = 2.5
+"""What a bar measures to where it measures in millilitres: half of the smallest mark on most jiggers. Common practice,
+no published source. Where a line is in ounces the step is a quarter of one."""
+
+MOST_ML = 120.0
+"""No single measure is tried above this, or twice what the spec pours of it, whichever is more."""
+
+MOST_STEPS = 120
+"""More marks than this are tried of no measure: a step too small for the search is taken for wrong use."""
+
+MOVING_COSTS = 0.05
+"""What moving a measure by one step weighs against missing an aim by as much as still counts as there: among measures
+that come about as near, those nearest to the spec win."""
+
+MOST_BY = 2
+MOST_AIMS = 3
+
+_Read = Callable[[Made, InGlass | None, Setting], float | None]
+
+
+@dataclass(frozen=True, slots=True)
+class _Figure:
+    """A figure that can be aimed for.
+
+    Attributes:
+        unit: Of its values; may be empty.
+        close: How near counts as there.
+        decimals: That make sense of it.
+        read: From a drink; None where it has none.
+        parse: From what was typed.
+        example: Of what can be typed.
+        moved_by: What of a pour moves it most.
+    """
+
+    unit: str
+    close: float
+    decimals: int
+    read: _Read
+    parse: Callable[[str], float | Fault]
+    example: str
+    moved_by: Literal["ethanol_g", "sugar_g", "acid_g", "volume_ml"]
+
+
+class Aim(NamedTuple):
+    """A figure a drink should come to: one of `AIMS`, and its target; None means what it was before."""
+
+    figure: str
+    target: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """How near an aim came.
+
+    Attributes:
+        figure: One of `AIMS`.
+        unit: Of both values; may be empty.
+        target: What was asked for.
+        value: What it comes to.
+        close: How near counts as there.
+        decimals: That make sense of it.
+    """
+
+    figure: str
+    unit: str
+    target: float
+    value: float
+    close: float
+    decimals: int
+
+    @property
+    def miss(self) -> float:
+        """How far above (or, below 0, under) the target it stays."""
+        return self.value - self.target
+
+    @property
+    def is_there(self) -> bool:
+        """Whether it came near enough."""
+        return abs(self.miss) <= self.close + 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Aimed:
+    """The outcome of a search.
+
+    Attributes:
+        spec: With the measures found.
+        by: Names whose measures were free, as the spec writes them.
+        chosen: Whether `by` was chosen here and not by the user.
+        steps_ml: The step of each.
+        reached: Each aim, in the order asked for.
+        at_the_end: Names whose measure stands at the most or least that was tried, where an aim was missed.
+    """
+
+    spec: Spec
+    by: tuple[str, ...]
+    chosen: bool
+    steps_ml: tuple[float, ...]
+    reached: tuple[Reached, ...]
+    at_the_end: tuple[str, ...]
+
+
+def _grams_per_litre(text: str) -> float | Fault:
+    parsed = parse_concentration(text)
+    if isinstance(parsed, Fault):
+        return parsed
+    value, unit = parsed
+    if unit == "g/100 ml":
+        return value * 10.0
+    if unit != "g/l":
+        return Fault("concentration-form", f'"{text}" is not in grams to a litre', 'write it as "60 g/l"')
+    return value
+
+
+def _units(text: str) -> float | Fault:
+    return parse_number(text.casefold().removesuffix("units").removesuffix("unit").strip())
+
+
+def _strength(made: Made, _fit: InGlass | None, _setting: Setting) -> float:
+    return made.served_abv_percent.value
+
+
+def _sweetness(made: Made, _fit: InGlass | None, _setting: Setting) -> float:
+    return mixing.sugar_g_per_l(made.drink)
+
+
+def _acid(made: Made, _fit: InGlass | None, _setting: Setting) -> float:
+    return mixing.titratable_acid_g_per_l(made.drink)
+
+
+def _balance(made: Made, _fit: InGlass | None, _setting: Setting) -> float | None:
+    return made.drink.sugar_g / made.drink.acid_g if made.drink.acid_g > 0.0 else None
+
+
+def _volume(made: Made, fit: InGlass | None, _setting: Setting) -> float:
+    return fit.liquid_ml if fit is not None else made.volume_ml.value
+
+
+def _counted(made: Made, _fit: InGlass | None, setting: Setting) -> float:
+    return setting.region.drink_unit.count(made.ethanol_ml)
+
+
+_FIGURES: Mapping[str, _Figure] = {
+    "strength": _Figure("% vol", 0.25, 1, _strength, parse_strength, "abv=12 %", "ethanol_g"),
+    "sweetness": _Figure("g/l", 2.0, 0, _sweetness, _grams_per_litre, "sweetness=60 g/l", "sugar_g"),
+    "acid": _Figure("g/l", 0.25, 1, _acid, _grams_per_litre, "acid=7 g/l", "acid_g"),
+    "balance": _Figure("", 0.25, 1, _balance, parse_number, "balance=8", "sugar_g"),
+    "volume": _Figure("ml", 2.0, 0, _volume, parse_volume, "volume=120 ml", "volume_ml"),
+    "units": _Figure("units", 0.05, 2, _counted, _units, "units=1.5", "ethanol_g"),
+}
+"""How near counts as there is a quarter or half of what a guest's page rounds to. "Balance" is grams of sugar to a gram
+of acid."""
+
+_ALSO: Mapping[str, str] = {
+    "abv": "strength",
+    "sugar": "sweetness",
+    "sharpness": "acid",
+    "sweet to sour": "balance",
+}
+
+AIMS = tuple(_FIGURES)
+
+
+def parse_aim(typed: str) -> Aim:
+    """Return an aim as typed: "abv=12 %", "sweetness=as before".
+
+    Raises:
+        WrongChange: It is none.
+    """
+    left, right = sides(typed, "--aim", "abv=12 %")
+    key = name_key(left)
+    name = _ALSO.get(key, key)
+    if name not in _FIGURES:
+        raise WrongChange(f'--aim knows no "{left}": it knows abv, {", ".join(AIMS)}')
+    if name_key(right) == AS_BEFORE:
+        return Aim(name, None)
+    figure = _FIGURES[name]
+    target = figure.parse(right)
+    if isinstance(target, Fault):
+        raise WrongChange(f'--aim "{typed}": {target.message}; write for instance --aim "{figure.example}"')
+    return Aim(name, target)
+
+
+def aimed(
+    spec: Spec,
+    setting: Setting,
+    before: DrinkFacts,
+    aims: Sequence[Aim],
+    by: Sequence[str],
+    step_ml: float | None,
+    ounce: OunceKind,
+) -> Aimed:
+    """Return the drink with one or two measures moved, in bar-sized steps, so that it comes nearest to its aims.
+
+    Every combination of steps is tried, so nothing nearer has been missed within what is tried.
+
+    Args:
+        spec: The drink, with changes already made.
+        setting: Where it is worked out.
+        before: The drink as written: what "as before" means.
+        aims: One to three.
+        by: Names of the lines that may move; empty: the line that moves each aim's figure most, two at most.
+        step_ml: The step, more than 0; None: 2.5 ml, or a quarter ounce for a line in ounces.
+        ounce: The ounce of the house.
+
+    Raises:
+        WrongChange: A name or an aim does not suit this drink.
+    """
+    if len(aims) > MOST_AIMS or len(by) > MOST_BY:
+        raise WrongChange(
+            f"no more than {MOST_AIMS} aims and {MOST_BY} measures to reach them by can be given"
+        )
+    now = work_out_drink(spec, setting.bottles, before.vessel, setting.region)
+    if now is None:
+        raise WrongChange(f"{spec.name} cannot be worked out as it stands")
+    targets = [_target(aim, before, setting) for aim in aims]
+    lines = now.serve.lines
+    indices = _free_lines(spec, setting.bottles, by) if by else _sensible_lines(now, aims)
+    steps = [step_ml or _step_ml(spec.lines[index], ounce) for index in indices]
+    grids = [_grid(spec.lines[index], step) for index, step in zip(indices, steps, strict=True)]
+    best: tuple[float, tuple[float, ...], tuple[Reached, ...]] | None = None
+    for volumes in product(*grids):
+        made, fit = _poured(lines, indices, volumes, now)
+        reached = tuple(
+            _reached(aim.figure, target, made, fit, setting)
+            for aim, target in zip(aims, targets, strict=True)
+        )
+        missed = sum((item.miss / item.close) ** 2 for item in reached)
+        moved = sum(
+            abs(volume - lines[index].volume_ml) / step
+            for index, volume, step in zip(indices, volumes, steps, strict=True)
+        )
+        score = missed + MOVING_COSTS * moved
+        if best is None or score < best[0]:
+            best = (score, volumes, reached)
+    if best is None:
+        raise WrongChange("there is nothing to try: name a measure with --by")
+    _, volumes, reached = best
+    missed_one = not all(item.is_there for item in reached)
+    return Aimed(
+        _with_volumes(spec, indices, volumes, ounce),
+        tuple(spec.lines[index].name for index in indices),
+        not by,
+        tuple(steps),
+        reached,
+        tuple(
+            spec.lines[index].name
+            for index, volume, grid in zip(indices, volumes, grids, strict=True)
+            if missed_one and volume in (grid[0], grid[-1])
+        ),
+    )
+
+
+def _poured(
+    lines: Sequence[BottleLine], indices: Sequence[int], volumes: Sequence[float], now: DrinkFacts
+) -> tuple[Made, InGlass | None]:
+    moved = list(lines)
+    for index, volume_ml in zip(indices, volumes, strict=True):
+        moved[index] = replace(lines[index], volume_ml=volume_ml)
+    for index, item in enumerate(moved):
+        if item.line.measure.unit == "top":
+            moved[index] = replace(item, volume_ml=0.0)
+    made, fit, _ = poured_into(moved, now.spec, now.vessel)
+    return made, fit
+
+
+def _target(aim: Aim, before: DrinkFacts, setting: Setting) -> float:
+    if aim.target is not None:
+        return aim.target
+    value = _FIGURES[aim.figure].read(before.serve.made, before.serve.fit, setting)
+    if value is None:
+        raise WrongChange(
+            f"{before.spec.name} as written has no {aim.figure} to keep: there is no acid in it"
+        )
+    return value
+
+
+def _reached(figure: str, target: float, made: Made, fit: InGlass | None, setting: Setting) -> Reached:
+    known = _FIGURES[figure]
+    value = known.read(made, fit, setting)
+    if value is None:
+        raise WrongChange(f"this drink can have no {figure}: there is no acid in it")
+    return Reached(figure, known.unit, target, value, known.close, known.decimals)
+
+
+def _step_ml(line: Line, ounce: OunceKind) -> float:
+    return ounce_ml(ounce) / 4.0 if line.measure.unit == "oz" else STEP_ML
+
+
+def _grid(line: Line, step_ml: float) -> list[float]:
+    """Return what is tried for one line: whole steps, and what the spec pours now."""
+    now_ml = line.measure.volume_ml or 0.0
+    steps = int(max(MOST_ML, 2.0 * now_ml) / step_ml + 1e-9)
+    if not 1 <= steps <= MOST_STEPS:
+        raise WrongChange(
+            f"steps of {show_ml(step_ml)} are not ones a bar can measure: write --step 5 ml, or leave it out"
+        )
+    return sorted({*(step_ml * number for number in range(1, steps + 1)), now_ml})
+
+
+def _with_volumes(spec: Spec, indices: Sequence[int], volumes: Sequence[float], ounce: OunceKind) -> Spec:
+    lines = list(spec.lines)
+    for index, volume_ml in zip(indices, volumes, strict=True):
+        line = lines[index]
+        if volume_ml != line.measure.volume_ml:
+            ounces = line.measure.unit == "oz"
+            text = show_ounces(volume_ml, ounce) if ounces else show_ml(volume_ml)
+            lines[index] = replace(line, measure=Measure(text, "oz" if ounces else "ml", volume_ml))
+    return replace(spec, lines=tuple(lines), swaps=())
+
+
+def _free_lines(spec: Spec, bottles: Bottles, names: Sequence[str]) -> list[int]:
+    indices: list[int] = []
+    for name in names:
+        index = find_line(spec, name, bottles)
+        if index is None:
+            raise WrongChange(
+                f'--by "{name}": no line of {spec.name} is called that{meant(name, spec, bottles)}'
+            )
+        if spec.lines[index].measure.volume_ml is None or _is_on_the_glass(spec.lines[index]):
+            raise WrongChange(
+                f'--by "{name}": it is not measured by volume here, so it cannot be moved in steps'
+            )
+        if index not in indices:
+            indices.append(index)
+    return indices
+
+
+def _is_on_the_glass(line: Line) -> bool:
+    return line.role in (Role.RIM, Role.GARNISH)
+
+
+def _sensible_lines(facts: DrinkFacts, aims: Sequence[Aim]) -> list[int]:
+    """Return the line that brings most of what each aim is about, two lines at most."""
+    indices: list[int] = []
+    for aim in aims[:MOST_BY]:
+        what = _FIGURES[aim.figure].moved_by
+        amounts = {
+            index: float(getattr(line_liquid(item), what))
+            for index, item in enumerate(facts.serve.lines)
+            if item.line.measure.volume_ml is not None
+            and not _is_on_the_glass(item.line)
+            and index not in indices
+        }
+        most = max(amounts, key=lambda index: amounts[index], default=None)
+        if most is None or amounts[most] <= 0.0:
+            raise WrongChange(
+                f'no measured line of {facts.spec.name} moves its {aim.figure}: name one with --by "NAME"'
+            )
+        indices.append(most)
+    return indices
