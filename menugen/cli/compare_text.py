@@ -96,7 +96,10 @@ def _sections(comparison: Comparison) -> Iterator[_Section]:
         _Section("Allergens declared no longer, or less firmly", tuple(_allergens(lost))),
         _Section("Drinks", tuple(_drinks(comparison))),
         _Section("Bottles and stock", tuple(_stock(comparison))),
-        *(_Section(drink.name, tuple(_moves(drink))) for drink in comparison.drinks),
+        *(
+            _Section(drink.name, tuple(_Item(head, under) for head, under in moved_lines(drink)))
+            for drink in comparison.drinks
+        ),
         *(_Section(event.name, tuple(map(_Item, event.what))) for event in comparison.events),
         _Section("The house", tuple(_house(comparison))),
         *(
@@ -167,18 +170,18 @@ def _some(names: Sequence[str]) -> str:
     return ", ".join(names[:_MOST_NAMES]) + f" and {len(names) - _MOST_NAMES} more"
 
 
-def _moves(drink: DrinkMoves) -> Iterator[_Item]:
-    """Yield what moved of one drink: what was written, then what that came to, by its causes."""
+def moved_lines(drink: DrinkMoves) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Yield what moved of one drink: what was written, then each cause with what it came to."""
     grouped: dict[tuple[str, ...], list[str]] = {}
     for move in drink.moves:
         if move.fact == "name":
             continue
         if not move.causes:
-            yield _Item(move_words(move))
+            yield move_words(move), ()
         else:
             grouped.setdefault(move.causes, []).append(move_words(move))
     for causes, lines in grouped.items():
-        yield _Item("because " + "; ".join(causes), tuple(lines))
+        yield "because " + "; ".join(causes), tuple(lines)
 
 
 def move_words(move: Move) -> str:

@@ -7,7 +7,7 @@ import unicodedata
 from pathlib import Path, PurePosixPath
 from typing import Any
 
-from menugen.cli.compare_text import WIDTH, drink_json, move_words
+from menugen.cli.compare_text import WIDTH, drink_json, moved_lines
 from menugen.cli.finding import NotFound, find_house
 from menugen.cli.terminal import Progress, fail
 from menugen.history import AllergenMove, Declared, Life, NoHistory, Version, chart_text, life_of
@@ -47,12 +47,13 @@ def life_text(life: Life) -> str:
             out += _wrapped("first version that is known" if version.figures else "not worked out")
             continue
         out += [line for one in version.moved.allergens for line in _wrapped(_allergen_words(one))]
-        for move in version.moved.moves:
-            why = f"  (because {'; '.join(move.causes)})" if move.causes else ""
-            out += _wrapped(move_words(move) + why)
+        for head, under in moved_lines(version.moved):
+            out += _wrapped(head)
+            out += [line for words in under for line in _wrapped(words, deeper=True)]
         moved = version.moved
-        if moved.slug != moved.old_slug:
-            out += _wrapped(f"renamed {moved.old_slug} -> {moved.slug}")
+        if (moved.slug, moved.name) != (moved.old_slug, moved.old_name):
+            names = f"{moved.old_name} ({moved.old_slug}) -> {moved.name} ({moved.slug})"
+            out += _wrapped(f"renamed: {names}")
         if not (moved.moves or moved.allergens):
             out += [line for _, was, now in moved.bottles for line in _wrapped(f"bottle {was} -> {now}")]
     if chart := chart_text(life):

@@ -54,7 +54,7 @@ class GitFiles:
         """Return the names of the files directly in a folder of the house; none where there is no such folder."""
         path = self._in_repository(folder)
         found = self._find(path)
-        if found is None or found.entry.mode not in (TREE, SUBMODULE):
+        if found is None or found.entry.mode != TREE:
             return ()
         return tuple(
             sorted(
@@ -99,18 +99,20 @@ class GitFiles:
 
     def _is_file(self, path: str) -> bool:
         found = self._find(path)
-        return found is not None and found.entry.mode not in (TREE, SUBMODULE)
+        return found is not None and found.entry.mode != TREE
 
     def _find(self, path: str, links: int = 0) -> _Found | None:
         """Return what lies at a path of the repository, links followed; None where nothing does."""
         found = _Found(self._objects, Entry(TREE, f"{self.revision}^{{tree}}"))
         so_far = ""
         for step in path.split("/") if path else ():
-            names = self._tree(found, so_far)
+            names = self._tree(found)
             if names is None or step not in names:
                 return None
             so_far = posixpath.join(so_far, step)
             found = _Found(found.objects, names[step])
+            if found.entry.mode == SUBMODULE:
+                found = self._inside_submodule(found.entry, so_far)
             if found.entry.mode == LINK:
                 target = found.objects.read(found.entry.oid)
                 if target is None or links >= _MOST_LINKS:
@@ -121,13 +123,9 @@ class GitFiles:
                 )
                 rest = path[len(so_far) :].lstrip("/")
                 return self._find(posixpath.join(onward, rest) if rest else onward, links + 1)
-        if found.entry.mode == SUBMODULE:
-            return self._inside_submodule(found.entry, so_far)
         return found
 
-    def _tree(self, found: _Found, path: str = "") -> dict[str, Entry] | None:
-        if found.entry.mode == SUBMODULE:
-            found = self._inside_submodule(found.entry, path)
+    def _tree(self, found: _Found) -> dict[str, Entry] | None:
         return found.objects.tree(found.entry.oid) if found.entry.mode == TREE else None
 
     def _inside_submodule(self, entry: Entry, path: str) -> _Found:
