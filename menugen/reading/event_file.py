@@ -1,20 +1,26 @@
 """An event file to an Event."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import NamedTuple
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from menugen.problems import Place, Problem, error
 from menugen.reading.forms.event_form import EventForm, SectionForm
 from menugen.reading.forms.refusal import known_keys, problems_of
+from menugen.reading.forms.translation_form import EventWordsForm, SectionWordsForm
 from menugen.reading.slugs import slug_of
 from menugen.reading.spec_file import filled_in
 from menugen.reading.yaml_text import Data, read_mapping
-from menugen.records import Event, MenuEntry, MenuSection
+from menugen.records import Event, EventWords, MenuEntry, MenuSection, SectionWords
 
 _KEYS = frozenset(known_keys(EventForm))
+_INNER: Mapping[str, type[BaseModel]] = {
+    "menu": SectionForm,
+    "menu.translations": SectionWordsForm,
+    "translations": EventWordsForm,
+}
 
 
 class Inherited(NamedTuple):
@@ -48,7 +54,7 @@ def read_event(text: str, file: str, house: Inherited) -> EventReading:
     try:
         form = EventForm.model_validate(filled_in(data, _KEYS))
     except ValidationError as failure:
-        return EventReading(None, problems + problems_of(failure, place, EventForm, {"menu": SectionForm}))
+        return EventReading(None, problems + problems_of(failure, place, EventForm, _INNER))
     return EventReading(None if problems else _event(form, place, house), problems)
 
 
@@ -111,6 +117,9 @@ def _event(form: EventForm, place: Place, house: Inherited) -> Event:
         hide_off=form.hide_off,
         listed=form.listed,
         place=place,
+        translations={
+            language: EventWords(words.event, words.place) for language, words in form.translations.items()
+        },
     )
 
 
@@ -123,4 +132,7 @@ def _section(form: SectionForm, place: Place) -> MenuSection:
                 written.slug, written.price, where.at(*written.steps, on="key") if written.steps else where
             )
         )
-    return MenuSection(form.section, form.note, tuple(entries), place)
+    translations = {
+        language: SectionWords(words.section, words.note) for language, words in form.translations.items()
+    }
+    return MenuSection(form.section, form.note, tuple(entries), place, translations)

@@ -17,7 +17,7 @@ from menugen.reading.slugs import slug_of, slug_problem, twice
 from menugen.reading.spec_file import read_spec
 from menugen.reading.stock_file import read_stock
 from menugen.reading.text import decode
-from menugen.records import Event, House, Spec, StockLine
+from menugen.records import Event, House, HouseWords, Spec, StockLine
 
 _SPEC_ENDINGS = (".md",)
 _YAML_ENDINGS = (".yaml", ".yml")
@@ -106,6 +106,9 @@ def _house(
         stock=stock,
         events=dict(sorted(events.items(), key=lambda item: (item[1].date, item[0]))),
         place=Place(HOUSE_FILE),
+        translations={
+            language: HouseWords(words.rules, words.words) for language, words in form.translations.items()
+        },
     )
 
 

@@ -7,6 +7,7 @@ from pydantic import ValidationError
 from menugen.problems import Place, Problem, Span, error
 from menugen.reading.forms.house_form import HouseForm
 from menugen.reading.forms.refusal import known_keys, problems_of
+from menugen.reading.forms.translation_form import HouseWordsForm
 from menugen.reading.spec_file import filled_in
 from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import HouseGlass
@@ -40,8 +41,10 @@ def read_settings(text: str) -> Settings:
     try:
         form = HouseForm.model_validate(filled)
     except ValidationError as failure:
-        problems += problems_of(failure, Place(HOUSE_FILE), HouseForm, {})
+        problems += problems_of(failure, Place(HOUSE_FILE), HouseForm, {"translations": HouseWordsForm})
         faulty = {fault["loc"][0] for fault in failure.errors(include_url=False, include_context=False)}
+        if "rules" in faulty:
+            faulty.add("translations")  # theirs are counted against rules that cannot be read
         sound: dict[str, Data] = {"name": "-"}
         sound.update({key: value for key, value in filled.items() if key not in faulty})
         form = HouseForm.model_validate(sound)

@@ -8,10 +8,11 @@ from menugen.measures import OunceKind
 from menugen.problems import Place, Problem
 from menugen.reading.forms.refusal import known_keys, problems_of
 from menugen.reading.forms.spec_form import ROLES, SpecForm, WrittenLine
+from menugen.reading.forms.translation_form import SpecWordsForm
 from menugen.reading.front_matter import SpecText, divide
 from menugen.reading.slugs import slug_of
 from menugen.reading.yaml_text import Data, read_mapping
-from menugen.records import Line, Measure, Role, Spec, Swap
+from menugen.records import Line, Measure, Role, Spec, SpecWords, Swap
 
 _KEYS = frozenset(known_keys(SpecForm))
 
@@ -42,7 +43,9 @@ def read_spec(text: str, file: str, ounce: OunceKind) -> SpecReading:
     try:
         form = SpecForm.model_validate(filled_in(data, _KEYS), context={"ounce": ounce})
     except ValidationError as failure:
-        return SpecReading(None, problems + problems_of(failure, place, SpecForm, {}))
+        return SpecReading(
+            None, problems + problems_of(failure, place, SpecForm, {"translations": SpecWordsForm})
+        )
     return SpecReading(None if problems else _spec(form, data, divided, place), problems)
 
 
@@ -84,6 +87,9 @@ def _spec(form: SpecForm, data: dict[str, Data], divided: SpecText, place: Place
         guest_notes=divided.guest_notes,
         bar_notes=divided.bar_notes,
         place=place,
+        translations={
+            language: SpecWords(words.name, words.notes) for language, words in form.translations.items()
+        },
     )
 
 

@@ -11,6 +11,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidat
 
 from menugen.measures import Fault
 from menugen.reading.forms.refusal import refused, wrong_shape
+from menugen.reading.forms.translation_form import EventTranslations, SectionTranslations
 from menugen.reading.forms.values import (
     Currency,
     Day,
@@ -153,6 +154,9 @@ class SectionForm(BaseModel):
         description="Specs by their file's name, each alone or with its price.",
         examples=[["saltmarsh-sour"]],
     )
+    translations: SectionTranslations = Field(
+        {}, description="The same in other languages.", examples=[{"fr": {"section": "Avant le repas"}}]
+    )
 
 
 class EventForm(BaseModel):
@@ -197,4 +201,7 @@ class EventForm(BaseModel):
     )
     listed: YesOrNo = Field(
         True, description="Whether search engines may list the pages; yes unless said.", examples=["no"]
+    )
+    translations: EventTranslations = Field(
+        {}, description="The same in other languages.", examples=[{"fr": {"event": "Souper aux lanternes"}}]
     )

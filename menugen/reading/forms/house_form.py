@@ -1,14 +1,25 @@
 """The house's settings."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, WithJsonSchema
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    PlainValidator,
+    ValidationInfo,
+    WithJsonSchema,
+)
 
 from menugen.measures import Fault, parse_number, parse_volume
 from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
+from menugen.reading.forms.translation_form import HouseTranslations, HouseWordsForm, as_many_rules
 from menugen.reading.forms.values import (
     Currency,
     Languages,
@@ -139,6 +150,13 @@ def _glasses(value: Any) -> dict[str, Any]:
     )
 
 
+def _with_all_rules(
+    translations: dict[str, HouseWordsForm], info: ValidationInfo
+) -> Mapping[str, HouseWordsForm]:
+    # Rules at fault are told of already; there is nothing to count against.
+    return as_many_rules(translations, info.data["rules"]) if "rules" in info.data else translations
+
+
 _GLASS_SCHEMA = {
     "anyOf": [
         {"type": "string", "examples": ["180 ml"]},
@@ -200,3 +218,6 @@ class HouseForm(BaseModel):
     specs: Folders = Field(("specs",), description="Where specs lie.", examples=["specs"])
     stock: Folders = Field(("stock",), description="Where stock lies.", examples=["stock"])
     events: Folders = Field(("events",), description="Where events lie.", examples=["events"])
+    translations: Annotated[HouseTranslations, AfterValidator(_with_all_rules)] = Field(
+        {}, description="Rules and names in other languages.", examples=[{"fr": {"words": {"gin": "gin"}}}]
+    )

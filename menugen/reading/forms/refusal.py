@@ -55,7 +55,7 @@ def problems_of(
         failure: What pydantic found.
         place: Where the form's data stands.
         form: The form.
-        inner: The forms inside it, by the key they are listed under.
+        inner: The forms inside it, by the keys that lead to them: "menu", "menu.translations".
     """
     return [_problem(fault, place, form, inner) for fault in failure.errors(include_url=False)]
 
@@ -84,7 +84,11 @@ def _problem(
         return error(
             refusal.fault.code, message, where, *([refusal.fault.hint] if refusal.fault.hint else [])
         )
-    within = form if len(steps) <= 1 else inner.get(str(steps[0]), form)
+    within, path = form, ""
+    for step in steps[:-1]:
+        if isinstance(step, str):
+            path = f"{path}.{step}" if path else step
+            within = inner.get(path, within)
     if fault["type"] == "missing":
         key = str(steps[-1])
         where = Place(place.file, (*place.path, *steps[:-1]), "key")

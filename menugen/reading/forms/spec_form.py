@@ -18,6 +18,7 @@ from pydantic import (
 from menugen.measures import Fault, ParsedLine, parse_line, parse_number, parse_volume
 from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
+from menugen.reading.forms.translation_form import SpecTranslations
 from menugen.reading.forms.values import (
     LongText,
     Text,
@@ -287,3 +288,8 @@ class SpecForm(BaseModel):
         None, description="Melt water over the volume poured, as the house measured it.", examples=["0.45"]
     )
     source: LongText = Field("", description="Where the measures come from.", examples=["our own"])
+    translations: SpecTranslations = Field(
+        {},
+        description="What guests read of it in other languages.",
+        examples=[{"fr": {"name": "Aigre du pré"}}],
+    )

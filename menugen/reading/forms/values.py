@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, PlainValidator, WithJsonSchema
 
 from menugen.measures import Fault
 from menugen.problems import did_you_mean
+from menugen.reading.forms.language_codes import MEANT, TWO_LETTER_CODES
 from menugen.reading.forms.refusal import refused, wrong_shape
 
 LONGEST_NAME = 120
@@ -190,6 +191,10 @@ def _language(text: str) -> str | Fault:
             "language-form", f'"{text}" is not a language', 'write its BCP 47 tag, such as "en" or "pt-BR"'
         )
     parts = [found["language"].lower()]
+    if parts[0] in MEANT or (len(parts[0]) == 2 and parts[0] not in TWO_LETTER_CODES):
+        meant = MEANT.get(parts[0])
+        hint = f'did you mean "{meant}"?' if meant else 'write its BCP 47 tag, such as "en" or "pt-BR"'
+        return Fault("unknown-language", f'"{text}" is no language we know of', hint)
     if found["script"]:
         parts.append(found["script"].title())
     if found["region"]:
