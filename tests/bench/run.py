@@ -83,6 +83,40 @@ def many_drinks() -> None:
             )
 
 
+def against_bare_libraries() -> None:
+    """How a full publish of 1,000 drinks compares with the bare libraries doing the same parse, template and write."""
+    with tempfile.TemporaryDirectory() as folder:
+        house, out = Path(folder) / "house", Path(folder) / "out"
+        make_house(house, 1000)
+        ours, bare = [], []
+        for run in range(4):
+            begun = time.perf_counter()
+            subprocess.run(_menugen("publish", str(house), "--to", str(out), "--quiet"), check=True)
+            taken = time.perf_counter() - begun
+            pages = list((out / "long" / "site" / "drinks").glob("*.html"))
+            size = sum(page.stat().st_size for page in pages) // len(pages)
+            begun = time.perf_counter()
+            subprocess.run(
+                [
+                    sys.executable,
+                    str(Path(__file__).with_name("bare.py")),
+                    str(house),
+                    f"{folder}/bare{run}",
+                    str(size),
+                ],
+                check=True,
+                capture_output=True,
+            )
+            if run:
+                ours.append(taken)
+                bare.append(time.perf_counter() - begun)
+    ratio = statistics.median(ours) / statistics.median(bare)
+    print(
+        f"publish of 1,000 drinks {statistics.median(ours):.2f} s, the bare libraries "
+        f"{statistics.median(bare):.2f} s: {ratio:.2f} x"
+    )
+
+
 _MEASURED = """
 import resource, sys
 from menugen.cli import main
@@ -129,6 +163,7 @@ BENCHES: dict[str, Callable[[], None]] = {
     "demo": demo_publish,
     "bytes": table_menu_bytes,
     "many": many_drinks,
+    "bare": against_bare_libraries,
 }
 
 if __name__ == "__main__":
