@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
-from menugen.menu import GuestMenu, guest_menu, menu_languages
+from menugen.menu import GuestMenu, guest_menu, menu_languages, missing_translations, missing_words
 from menugen.problems import Problem, Severity, error, warning
 from menugen.problems.near import near
 from menugen.reading import HouseFiles, HouseReading, read_house
@@ -80,6 +80,8 @@ def look_at_house(
             problems += _check_publication(item, house, folder)
             if worked_out is not None:
                 facts.append(worked_out)
+        problems += missing_translations(facts)
+        problems += missing_words(facts)
         if event is None:
             problems += work_out_unlisted(house, problems, broken)
         else:

@@ -18,6 +18,7 @@ from menugen.menu.guest import (
     Notice,
     TableColumn,
 )
+from menugen.menu.missing import missing_translations, missing_words
 
 __all__ = [
     "AllergenMark",
@@ -32,4 +33,6 @@ __all__ = [
     "TableColumn",
     "guest_menu",
     "menu_languages",
+    "missing_translations",
+    "missing_words",
 ]

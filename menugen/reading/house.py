@@ -107,9 +107,15 @@ def _house(
         events=dict(sorted(events.items(), key=lambda item: (item[1].date, item[0]))),
         place=Place(HOUSE_FILE),
         translations={
-            language: HouseWords(words.rules, words.words) for language, words in form.translations.items()
+            language: HouseWords(_beside_rules(words.rules, form.rules), words.words)
+            for language, words in form.translations.items()
         },
     )
+
+
+def _beside_rules(said: tuple[str, ...], rules: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the translations of those rules that are not empty, as the house itself keeps only those."""
+    return tuple(words for words, rule in zip(said, rules, strict=True) if rule) if said else ()
 
 
 def _ounce_kind(word: str) -> OunceKind | None:

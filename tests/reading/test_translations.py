@@ -60,6 +60,14 @@ def test_a_house_translates_its_rules_and_the_names_it_uses() -> None:
     assert reading.house.translations == {"fr": HouseWords(("Un.", "Deux."), {"gin": "gin"})}
 
 
+def test_an_empty_rule_takes_its_translation_with_it() -> None:
+    house = "name: A\nrules: [One., '', Two.]\ntranslations: {fr: {rules: [Un., '', Deux.]}}\n"
+    reading = reading_of({"house.yaml": house})
+    assert reading.house is not None
+    assert reading.house.rules == ("One.", "Two.")
+    assert reading.house.translations["fr"].rules == ("Un.", "Deux.")
+
+
 @pytest.mark.parametrize(
     ("block", "code"),
     [
