@@ -71,8 +71,11 @@ def _heading(version: Version) -> str:
     )
 
 
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="      ", break_on_hyphens=False)
+def _wrapped(text: str, *, deeper: bool = False) -> list[str]:
+    indent = "    " if deeper else "  "
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False
+    )
 
 
 def _allergen_words(one: AllergenMove) -> str:

@@ -1,0 +1,161 @@
+"""menugen compare and menugen drink --history, as they are typed."""
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.history.repositories import Books, books, git
+
+REPOSITORY = Path(__file__).resolve().parents[2]
+
+
+def menugen(*arguments: str, cwd: Path, **environment: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-W", "error", "-m", "menugen", *arguments],
+        cwd=cwd,
+        env={**os.environ, "PYTHONPATH": str(REPOSITORY), **environment},
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+
+
+@pytest.fixture
+def house(tmp_path) -> Books:
+    return books(tmp_path / "books", inside="bar")
+
+
+@pytest.fixture
+def nutty(house) -> Books:
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
+    return house
+
+
+def test_nothing_changed_is_said_in_one_line(house):
+    done = menugen("compare", cwd=house.house)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.splitlines()[-1] == "no fact changed"
+    assert menugen("compare", "--quiet", cwd=house.house).stdout == ""
+
+
+def test_allergens_gained_stand_first_and_cannot_be_missed_without_colour(nutty):
+    done = menugen("compare", cwd=nutty.house)
+    lines = done.stdout.splitlines()
+    assert done.returncode == 0
+    assert lines[2] == "!! ALLERGENS GAINED in 1 drink"
+    assert lines[3] == "!!   CONTAINS almonds: 1 drink"
+    assert lines[4] == "!!     Marsh Sour"
+    assert lines[5] == "!!     because garden gin: contains + almond"
+    assert max(map(len, lines)) <= 80
+    assert "\x1b" not in done.stdout
+
+
+def test_what_is_guarded_against_ends_with_one(nutty):
+    at = nutty.house
+    assert menugen("compare", "--fail-on", "allergens", cwd=at).returncode == 1
+    assert menugen("compare", "--fail-on", "strength", cwd=at).returncode == 1
+    assert menugen("compare", "--fail-on", "problems", cwd=at).returncode == 0
+    nutty.edit("events/small-supper.yaml", "marsh-sour", "marsh-tour")
+    assert menugen("compare", "--fail-on", "problems", cwd=at).returncode == 1
+    wrong = menugen("compare", "--fail-on", "weather", cwd=at)
+    assert wrong.returncode == 2
+    assert '"weather"' in wrong.stderr
+
+
+def test_an_allergen_that_is_no_longer_declared_is_guarded_against_too(house):
+    house.edit_stock("egg white", "contains: [egg]", "contains: none")
+    done = menugen("compare", "--fail-on", "allergens", cwd=house.house)
+    assert done.returncode == 1
+    assert "ALLERGENS GAINED" not in done.stdout
+    assert "Allergens declared no longer" in done.stdout
+
+
+def test_a_typo_is_no_reason_to_fail(house):
+    house.edit("specs/marsh-sour.md", "Bright", "Brisk")
+    done = menugen("compare", "--fail-on", "allergens,strength,problems", cwd=house.house)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_json_tells_the_same(nutty):
+    told = json.loads(menugen("compare", "--json", cwd=nutty.house).stdout)
+    (drink,) = told["drinks"]
+    (allergen,) = drink["allergens"]
+    assert allergen["substance"] == "almond"
+    assert (allergen["before"], allergen["after"], allergen["gained"]) == (None, "contains", True)
+    assert allergen["causes"] == ["garden gin: contains + almond"]
+    assert {move["fact"] for move in drink["moves"]} >= {"measure", "strength", "units", "cost"}
+    assert told["stock"] == [{"name": "garden gin", "what": ["contains + almond"], "drinks": ["Marsh Sour"]}]
+    assert told["old"]["revision"] == git(nutty.house, "rev-parse", "HEAD")
+    assert told["new"]["revision"] is None
+
+
+def test_markdown_leaves_no_mark_of_a_name_alone(nutty):
+    nutty.edit("specs/marsh-sour.md", "name: Marsh Sour", 'name: "Marsh *Sour* <b>[x](y)"')
+    done = menugen("compare", "--markdown", cwd=nutty.house).stdout
+    assert "### ⚠ ALLERGENS GAINED in 1 drink" in done
+    assert r"Marsh \*Sour\* \<b\>\[x\](y)" in done
+
+
+def test_two_revisions_days_and_dots_are_understood(nutty):
+    nutty.commit("Nuts", day="2026-11-15")
+    at = nutty.house
+    assert "CONTAINS almonds" in menugen("compare", "HEAD~1", "HEAD", cwd=at).stdout
+    assert "CONTAINS almonds" in menugen("compare", "HEAD~1..HEAD", cwd=at).stdout
+    assert "CONTAINS almonds" in menugen("compare", "2026-11-10", "2026-11-16", cwd=at).stdout
+    assert "no fact changed" in menugen("compare", "2026-11-15", cwd=at).stdout
+    back = menugen("compare", "HEAD", "HEAD~1", cwd=at).stdout
+    assert "Allergens declared no longer" in back
+
+
+def test_a_folder_without_git_and_a_wrong_revision_are_wrong_use(house, tmp_path):
+    done = menugen("compare", "never-was", cwd=house.house)
+    assert done.returncode == 2
+    assert 'git knows no revision "never-was"' in done.stderr
+    (tmp_path / "plain").mkdir()
+    (tmp_path / "plain/house.yaml").write_text("name: Plain\n", encoding="utf-8")
+    done = menugen("compare", cwd=tmp_path / "plain")
+    assert done.returncode == 2
+    assert "is not in a git repository" in done.stderr
+    done = menugen("compare", cwd=house.house, PATH="/nowhere")
+    assert done.returncode == 2
+    assert "there is no git on this machine" in done.stderr
+
+
+def test_another_house_is_named_with_an_option(nutty, tmp_path):
+    done = menugen("compare", "--house", "books/bar", cwd=tmp_path)
+    assert "CONTAINS almonds" in done.stdout
+
+
+def test_a_revision_that_cannot_be_read_at_all_ends_with_one(house):
+    house.write("house.yaml", "name: [unclosed\n")
+    done = menugen("compare", cwd=house.house)
+    assert done.returncode == 1
+    assert "nothing could be compared" in " ".join(done.stdout.split())
+
+
+def test_the_history_of_a_drink_is_told_with_a_chart(nutty):
+    nutty.commit("Stronger, nuttier", day="2026-11-15")
+    nutty.edit("specs/marsh-sour.md", "60 ml gin", "45 ml gin")
+    done = menugen("drink", "marsh-sour", "--history", cwd=nutty.house)
+    assert done.returncode == 0, done.stderr
+    assert re.search(r"2026-11-15 [0-9a-f]{7} Stronger, nuttier", done.stdout)
+    assert "!! ALLERGEN GAINED: contains almonds, because garden gin: contains + almond" in done.stdout
+    assert "not committed yet\n  gin 60 ml -> 45 ml" in done.stdout
+    assert re.search(r"^2026-11-01 +\d+\.\d % #+ +\d+ g/l #+ +\d\.\d\d #+$", done.stdout, re.MULTILINE)
+    assert max(map(len, done.stdout.splitlines())) <= 80
+    told = json.loads(menugen("drink", "specs/marsh-sour.md", "--history", "--json", cwd=nutty.house).stdout)
+    assert [version["subject"] for version in told["versions"]] == ["As we began", "Stronger, nuttier", None]
+    assert told["versions"][1]["contains"] == ["eggs", "almonds"]
+
+
+def test_the_history_of_what_was_never_there_is_wrong_use(house):
+    done = menugen("drink", "no-such-drink", "--history", cwd=house.house)
+    assert done.returncode == 2
+    assert 'no spec called "no-such-drink"' in done.stderr
