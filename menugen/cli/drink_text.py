@@ -76,8 +76,11 @@ def _lines(items: Iterable[BottleLine], ounce: Literal["trade", "us", "imperial"
     name_width = max((len(row[2]) for row in rows), default=0)
     drawn = []
     for millilitres, ounces, name, words in rows:
-        left = f"  {millilitres:>10}  {ounces:>8}  "
-        drawn.append((left + (f"{name:<{name_width}}  {words}" if words else name)).rstrip())
+        left = f"  {millilitres:>10}  {ounces:>8}  " + (f"{name:<{name_width}}  " if words else name)
+        # A figure and its unit stay together.
+        held = words.replace(" % vol", "\N{NO-BREAK SPACE}% vol".replace(" vol", "\N{NO-BREAK SPACE}vol"))
+        folded = textwrap.wrap(held, WIDTH, initial_indent=left, subsequent_indent=" " * len(left)) or [left]
+        drawn += [line.rstrip().replace("\N{NO-BREAK SPACE}", " ") for line in folded]
     return drawn
 
 

@@ -10,7 +10,7 @@ from menugen.mixing import Figure
 
 WIDTH = 80
 INDENT = 4
-_DOUBT_WIDTH = 48
+_DOUBT_WIDTH = 44
 _PLANE_WIDTH = 56
 _PLANE_HEIGHT = 12
 
@@ -39,17 +39,30 @@ class _Notes:
     def __init__(self) -> None:
         self._numbers: dict[str, int] = {}
 
-    def cite(self, source: str) -> str:
-        """Return "[3]" for a source; the spec and what stands above need none."""
-        if source in ("", SPEC):
-            return ""
-        return f"[{self._numbers.setdefault(source, len(self._numbers) + 1)}]"
+    def cite(self, *sources: str) -> str:
+        """Return "[3, 5-7]" for sources; the spec and what stands above need none."""
+        cited = {source for source in sources if source not in ("", SPEC)}
+        for source in sources:
+            if source in cited:
+                self._numbers.setdefault(source, len(self._numbers) + 1)
+        return f"[{_runs(sorted(self._numbers[source] for source in cited))}]" if cited else ""
 
     def lines(self) -> Iterable[str]:
         """Yield every source with its number."""
         for source, number in self._numbers.items():
             label = f"[{number}] ".rjust(INDENT + 2)
             yield _wrapped(source, label, len(label))
+
+
+def _runs(numbers: Sequence[int]) -> str:
+    """Return "3, 5-7"."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
 
 
 def _given(item: Given, notes: _Notes) -> str:
@@ -61,8 +74,7 @@ def _given(item: Given, notes: _Notes) -> str:
 
 def _one(working: Working, notes: _Notes, bold: bool) -> list[str]:
     result = ranged(working.figure, working.decimals, working.unit)
-    sources = "".join(filter(None, map(notes.cite, working.sources)))
-    name = f"{working.name} {sources}".rstrip()
+    name = f"{working.name} {notes.cite(*working.sources)}".rstrip()
     fits = len(name) + len(result) + 2 <= WIDTH
     head = [name + result.rjust(WIDTH - len(name))] if fits else [name, result.rjust(WIDTH)]
     out = [f"\x1b[1m{line}\x1b[0m" if bold else line for line in head]
@@ -74,7 +86,7 @@ def _one(working: Working, notes: _Notes, bold: bool) -> list[str]:
             continue
         below, above = f"{doubt.below:.{decimals}f}", f"{doubt.above:.{decimals}f}"
         spread = f"+/- {below}" if below == above else f"-{below} +{above}"
-        cited = "".join(map(notes.cite, doubt.sources))
+        cited = notes.cite(*doubt.sources)
         left = f"{'':{INDENT}}doubt: {doubt.what}"
         if len(left) > _DOUBT_WIDTH:
             out.append(left)

@@ -133,6 +133,8 @@ def _added_line(spec: Spec, name: str, value: str, bottles: Bottles, ounce: Ounc
     if name_key(value) == "top":
         return Line(name, Measure("", "top"), Role.TOP, "", spec.place)
     parsed = _parsed(value, name, bottles, ounce, typed)
-    if not parsed.text or name_key(parsed.name) != name_key(name):
+    if name_key(parsed.name) != name_key(name):
+        raise WrongChange(f'--set "{typed}": there is no "{name}" in {spec.name} to be replaced')
+    if not parsed.text:
         raise WrongChange(f'--set "{typed}": write how much of it, such as --set "{name}=10 ml"')
     return Line(name, _measure(parsed), Role.TOP if parsed.top else Role.POUR, "", spec.place)
