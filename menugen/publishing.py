@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
+from menugen.history import NO_STAMP, Stamp, stamp_of
+from menugen.history.version import LOOKS
 from menugen.menu import GuestMenu, guest_menu, menu_languages, missing_translations, missing_words
 from menugen.problems import Problem, Severity, error, warning
 from menugen.problems.near import near
@@ -33,16 +35,20 @@ class Look:
     """A house read and worked out, with everything that is wrong with it.
 
     Attributes:
-        folder: The house on the disk; its own themes are looked for there.
+        folder: The house on the disk.
         reading: What was read.
         events: Worked out, in order of date; those that could not be are missing.
         problems: All of them.
+        stamp: Which revision the files are of.
+        looks: Where the house's own looks lie; None is in its folder.
     """
 
     folder: Path
     reading: HouseReading
     events: tuple[EventFacts, ...]
     problems: tuple[Problem, ...]
+    stamp: Stamp = NO_STAMP
+    looks: Path | None = None
 
     @property
     def stopped(self) -> bool:
@@ -50,13 +56,17 @@ class Look:
         return any(problem.severity is Severity.ERROR for problem in self.problems)
 
 
-def theme_folders(house: Path) -> tuple[Path, ...]:
-    """Return where looks are found: the house's own first."""
-    return (house / "themes", shipped_folder("themes"))
+def theme_folders(house: Path, looks: Path | None = None) -> tuple[Path, ...]:
+    """Return where looks are found: the house's own first, wherever they lie."""
+    return (looks or house / LOOKS, shipped_folder("themes"))
 
 
 def look_at_house(
-    folder: Path, files: HouseFiles, event: str | None = None, progress: Progress = no_progress
+    folder: Path,
+    files: HouseFiles,
+    event: str | None = None,
+    progress: Progress = no_progress,
+    looks: Path | None = None,
 ) -> Look:
     """Read a house and work out its events.
 
@@ -65,6 +75,7 @@ def look_at_house(
         files: Its files: as they lie, or as they were at a revision.
         event: Slug of the one event that matters; then only what it reaches is told. None: everything is.
         progress: Told of each event.
+        looks: Where the house's own looks lie; None is in its folder.
     """
     reading = read_house(files)
     problems = list(reading.problems)
@@ -77,7 +88,7 @@ def look_at_house(
             progress(f"working out {item.name}", number, len(chosen))
             worked_out, found = work_out_event(house, item, broken)
             problems += found
-            problems += _check_publication(item, house, folder)
+            problems += _check_publication(item, house, theme_folders(folder, looks))
             if worked_out is not None:
                 facts.append(worked_out)
         problems += missing_translations(facts)
@@ -88,7 +99,8 @@ def look_at_house(
             problems = [
                 problem for problem in problems if _reached(problem, house, house.events.get(event), event)
             ]
-    return Look(folder, reading, tuple(facts), tuple(dict.fromkeys(problems)))
+    stamp = stamp_of(folder, files) if house is not None else NO_STAMP
+    return Look(folder, reading, tuple(facts), tuple(dict.fromkeys(problems)), stamp, looks)
 
 
 def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> bool:
@@ -105,14 +117,14 @@ def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> 
     return not (file.endswith(".md") and stem not in listed)
 
 
-def _check_publication(event: Event, house: House, folder: Path) -> Iterator[Problem]:
+def _check_publication(event: Event, house: House, folders: tuple[Path, ...]) -> Iterator[Problem]:
     """Yield what is wrong with how an event is to be published: its look, its languages, its address."""
     from menugen.menu.catalogue import catalogue_languages, primary
     from menugen.writing.qr import AddressError, shorter_address_hint
     from menugen.writing.theme import theme_names
 
     theme = event.theme or house.theme or DEFAULT_THEME
-    known = theme_names(theme_folders(folder))
+    known = theme_names(folders)
     if theme not in known:
         close = near(theme, list(known))
         yield error(
@@ -158,9 +170,10 @@ def _check_publication(event: Event, house: House, folder: Path) -> Iterator[Pro
         )
 
 
-def event_menu(facts: EventFacts, language: str = "") -> GuestMenu:
+def event_menu(facts: EventFacts, language: str = "", stamp: Stamp = NO_STAMP) -> GuestMenu:
     """Return what the guests of one event may see, in one of its languages; empty means the first."""
-    return guest_menu(facts, facts.event.theme or facts.setting.house.theme or DEFAULT_THEME, language)
+    theme = facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
+    return guest_menu(facts, theme, language, revision=stamp.revision, uncommitted=stamp.uncommitted)
 
 
 class PrivateTextLeaked(Exception):
@@ -181,8 +194,8 @@ def event_files(look: Look, facts: EventFacts) -> dict[str, bytes]:
     from menugen.writing.site import write_site
     from menugen.writing.theme import load_theme
 
-    menus = [event_menu(facts, language) for language in menu_languages(facts)]
-    theme = load_theme(theme_folders(look.folder), menus[0].theme)
+    menus = [event_menu(facts, language, look.stamp) for language in menu_languages(facts)]
+    theme = load_theme(theme_folders(look.folder, look.looks), menus[0].theme)
     site = _whole_site({menu.folder: write_site(menu, theme) for menu in menus})
     leaks = private_leaks(site, private_texts(facts, look.folder))
     if leaks:

@@ -2,10 +2,12 @@
 
 import argparse
 import json
+from contextlib import ExitStack
 from pathlib import Path
 
 from menugen.cli.finding import NotFound, Target, files_of, find_target
 from menugen.cli.terminal import Progress, fail, tell_problems
+from menugen.history import looks_of
 from menugen.publishing import Look, PrivateTextLeaked, event_files, look_at_house
 from menugen.writing.publish import PublishFault, publish
 from menugen.writing.theme import ThemeFault
@@ -14,9 +16,12 @@ from menugen.writing.theme import ThemeFault
 def run(args: argparse.Namespace) -> int:
     """Write every event, or none where a problem stops the publish."""
     progress = Progress(quiet=args.quiet or args.json)
+    lent = ExitStack()
     try:
         target = find_target(args.where)
-        look = look_at_house(target.folder, files_of(target, args.at), target.event, progress)
+        files = files_of(target, args.at)
+        looks = lent.enter_context(looks_of(target.folder, files))
+        look = look_at_house(target.folder, files, target.event, progress, looks)
         progress.clear()
         _tell(args, target, look)
         if look.stopped:
@@ -33,6 +38,7 @@ def run(args: argparse.Namespace) -> int:
         return 1
     finally:
         progress.clear()
+        lent.close()
     _tell_written(args, look, to)
     return 0
 

@@ -21,8 +21,10 @@ from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Version, life_of
 from menugen.history.revision import GitFiles, files_at
+from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 
 __all__ = [
+    "NO_STAMP",
     "AllergenMove",
     "BottleMove",
     "Commit",
@@ -37,6 +39,7 @@ __all__ = [
     "NoHistory",
     "Repository",
     "Side",
+    "Stamp",
     "StockMove",
     "Version",
     "chart_svg",
@@ -45,4 +48,6 @@ __all__ = [
     "editions",
     "files_at",
     "life_of",
+    "looks_of",
+    "stamp_of",
 ]

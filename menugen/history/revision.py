@@ -65,6 +65,12 @@ class GitFiles:
             )
         )
 
+    def folders(self, folder: str) -> tuple[str, ...]:
+        """Return the names of the folders directly in a folder of the house; none where there is no such folder."""
+        found = self._find(self._in_repository(folder))
+        names = (self._tree(found) if found else None) or {}
+        return tuple(sorted(name for name, entry in names.items() if entry.mode == TREE))
+
     def read(self, path: str) -> bytes:
         """Return a file's bytes as committed; those of a large file kept aside from where it was kept.
 

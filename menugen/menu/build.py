@@ -199,13 +199,22 @@ def _section_id(name: str, taken: set[str]) -> str:
     return anchor
 
 
-def _version(menu: GuestMenu) -> str:
-    """Return seven hex digits of everything guests are told, so that two different menus never share a version."""
+def _version(menu: GuestMenu, revision: str, *, uncommitted: bool) -> str:
+    """Return what this menu is called, so that two different menus never share a version.
+
+    A committed house is named by its revision. Without git, seven hex digits of everything guests are told stand
+    instead; behind a revision and "+" they name what was not committed yet.
+    """
+    if revision and not uncommitted:
+        return revision
     told: Mapping[str, object] = {"menu": replace(menu, version="", words={})}
-    return hashlib.sha256(repr(told).encode()).hexdigest()[:7]
+    digest = hashlib.sha256(repr(told).encode()).hexdigest()[:7]
+    return f"{revision}+{digest}" if revision else digest
 
 
-def guest_menu(facts: EventFacts, theme: str, language: str = "") -> GuestMenu:
+def guest_menu(
+    facts: EventFacts, theme: str, language: str = "", *, revision: str = "", uncommitted: bool = False
+) -> GuestMenu:
     """Return the menu of a worked-out event in one language.
 
     Args:
@@ -213,6 +222,8 @@ def guest_menu(facts: EventFacts, theme: str, language: str = "") -> GuestMenu:
             stops the publish.
         theme: The look, already known to exist.
         language: BCP 47, one of the event's; empty means its first.
+        revision: The first digits of the commit the house was read at; empty where there is no git.
+        uncommitted: Whether the house's files differ from that commit.
     """
     event, house = facts.event, facts.setting.house
     languages = menu_languages(facts)
@@ -255,4 +266,4 @@ def guest_menu(facts: EventFacts, theme: str, language: str = "") -> GuestMenu:
         venue_language=venue.language,
         currency=setting.currency if has_prices else "",
     )
-    return replace(menu, version=_version(menu))
+    return replace(menu, version=_version(menu, revision, uncommitted=uncommitted))
