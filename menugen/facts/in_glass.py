@@ -93,7 +93,7 @@ class InGlass:
     @property
     def glass_that_fits_ml(self) -> int:
         """The size of glass that would hold it at nine tenths full, in tens of ml."""
-        return 10 * ceil((self.surface_ml + self.foam_ml) / 0.9 / 10.0)
+        return 10 * ceil((self.surface_ml + self.foam_ml) / 0.9 / 10.0 - 1e-9)
 
 
 def left_behind_ml(method: Iterable[MethodStep], strain: str, mixed_ml: float) -> float:

@@ -1,5 +1,6 @@
 """The working of the level in the glass, and of what ten minutes on ice do."""
 
+import math
 from collections.abc import Iterator
 
 from menugen import mixing
@@ -30,7 +31,11 @@ def glass_working(facts: DrinkFacts) -> Iterator[Working]:
     if fit.left_ml > 0:
         yield Working(
             "What comes into the glass",
-            Figure(fit.liquid_ml, max(0.0, whole.low - fit.left_ml - half), whole.high - half),
+            Figure(
+                fit.liquid_ml,
+                max(0.0, fit.liquid_ml - math.hypot(whole.value - whole.low, half)),
+                fit.liquid_ml + math.hypot(whole.high - whole.value, half),
+            ),
             "ml",
             0,
             (

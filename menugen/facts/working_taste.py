@@ -87,5 +87,8 @@ def energy_working(serve: Serve, taste: TasteFacts, unit: Literal["kJ", "kcal"])
         for name, mass_g, factor in terms
         if mass_g > 0
     ]
+    energies = [mass_g * factor for _, mass_g, factor in terms]
+    if len(steps) > 1:
+        steps.append(summed(energies, unit, 1))
     steps.append("protein and starch are not counted: no bottle states them")
     return lab_note(f"Energy, {unit}", worked, unit, 0, steps, sources=[ENERGY_SOURCE])

@@ -1,0 +1,108 @@
+"""What the method leaves behind, foam, ice, and the remedy for a glass too small."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from menugen.facts import work_out
+from menugen.facts.glasses import Vessel
+from menugen.facts.in_glass import Froth, foam_ml, in_glass, left_behind_ml, room_for_top_ml
+from menugen.mixing import ICE_KINDS
+from menugen.records import MethodStep, Role
+from tests.facts.drinks import house_with, setting_of, worked_out
+
+GLASS = Vessel("coupe", 180.0, 145.0, (), 0.0, 0.0)
+
+
+def steps(*verbs: str) -> tuple[MethodStep, ...]:
+    return tuple(MethodStep(verb) for verb in verbs)
+
+
+@pytest.mark.parametrize(
+    ("verbs", "strain", "left"),
+    [
+        (("build",), "", 0.0),
+        (("muddle", "build"), "", 0.0),
+        (("swizzle",), "", 0.0),
+        (("stir",), "single", 2.0),
+        (("shake",), "single", 3.0),
+        (("dry shake", "shake"), "fine", 4.0),
+        (("muddle", "shake"), "fine", 6.0),
+        (("muddle", "shake"), "dump", 3.0),
+        (("blend",), "", 8.0),
+    ],
+)
+def test_what_stays_in_the_tin(verbs, strain, left):
+    assert left_behind_ml(steps(*verbs), strain, 150.0) == left
+
+
+def test_a_very_small_drink_does_not_stay_in_the_tin():
+    assert left_behind_ml(steps("shake"), "fine", 20.0) == pytest.approx(2.0)
+
+
+def test_foam_needs_shaking_and_cream_needs_fat():
+    white, cream = Froth("egg_white", Role.POUR, 30.0, 0.0), Froth("double_cream", Role.FLOAT, 30.0, 470.0)
+    thin, shaken_cream = (
+        Froth("single_cream", Role.FLOAT, 30.0, 180.0),
+        Froth("double_cream", Role.POUR, 30.0, 470.0),
+    )
+    assert foam_ml(steps("dry shake", "shake"), [white]) == pytest.approx(24.0)
+    assert foam_ml(steps("stir"), [white]) == 0.0
+    assert foam_ml(steps("build"), [cream]) == pytest.approx(15.0)
+    assert foam_ml(steps("shake"), [thin, shaken_cream]) == 0.0
+
+
+@given(st.floats(0.0, 400.0), st.floats(0.0, 8.0), st.floats(0.0, 40.0), st.sampled_from(ICE_KINDS))
+def test_what_fits_adds_up(drink_ml, left_ml, air_ml, ice):
+    found = in_glass(drink_ml, left_ml, air_ml, GLASS, ice)
+    assert found.liquid_ml == pytest.approx(max(0.0, drink_ml - left_ml))
+    assert found.surface_ml == pytest.approx(found.liquid_ml + found.ice_ml)
+    assert (found.over_brim_ml > 0) == (found.surface_ml + air_ml > GLASS.brim_ml)
+    if found.over_brim_ml > 0:
+        # The remedies remedy: so much less, or so large a glass, and it fits.
+        assert found.room_ml == 0.0
+        smaller = in_glass(drink_ml - found.smaller_by_ml, left_ml, air_ml, GLASS, ice)
+        assert smaller.over_brim_ml == pytest.approx(0.0, abs=1e-6)
+        larger = Vessel("coupe", float(found.glass_that_fits_ml), 100.0, (), 0.0, 0.0)
+        assert in_glass(drink_ml, left_ml, air_ml, larger, ice).over_brim_ml == 0.0
+
+
+@given(st.floats(0.0, 200.0), st.floats(0.0, 8.0), st.floats(0.0, 60.0), st.sampled_from(ICE_KINDS))
+def test_a_top_never_runs_over_and_more_foam_never_makes_room(so_far_ml, left_ml, air_ml, ice):
+    room = room_for_top_ml(so_far_ml, left_ml, air_ml, GLASS, ice)
+    assert 0.0 <= room <= room_for_top_ml(so_far_ml, left_ml, 0.0, GLASS, ice)
+    if room > 0.0:
+        assert in_glass(so_far_ml + room, left_ml, air_ml, GLASS, ice).over_brim_ml == pytest.approx(
+            0.0, abs=1e-6
+        )
+
+
+def test_the_warning_has_the_numbers_and_a_remedy():
+    house = house_with("pour: [900 ml white wine]\nmethod: build\nglass: coupe")
+    _, problems = work_out(house.specs["tried"], setting_of(house))
+    (problem,) = problems
+    assert problem.code == "overfull-glass"
+    assert "900 ml" in problem.message
+    assert "ml over the brim" in problem.message
+    (hint,) = problem.hints
+    assert hint == "make it smaller by 710 ml, or serve it in a glass of 1000 ml or more"
+
+
+def test_foam_alone_can_spill_a_drink():
+    front = "pour: [40 ml gin, 25 ml lemon juice, 15 ml sugar syrup, 2 egg white]\nmethod: shake\nglass: sour"
+    house = house_with(front)
+    facts, problems = work_out(house.specs["tried"], setting_of(house))
+    assert facts is not None
+    assert facts.serve.fit is not None
+    assert facts.serve.fit.surface_ml < 180.0
+    (problem,) = problems
+    assert "with its foam" in problem.message
+
+
+def test_a_topped_drink_leaves_room_for_its_foam():
+    facts = worked_out("pour: [40 ml gin, 2 egg white]\nmethod: shake\ntop: soda water\nglass: sour")
+    fit = facts.serve.fit
+    assert fit is not None
+    assert facts.serve.top_room_ml is not None
+    assert facts.serve.top_room_ml > 0
+    assert fit.surface_ml + fit.foam_ml <= 180.0 + 0.5
