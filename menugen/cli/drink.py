@@ -106,7 +106,11 @@ def _find(args: argparse.Namespace) -> _Asked | int:
     if setting is not None:
         facts, problems = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
     if facts is None or setting is None:
-        tell_problems(problems, reading.sources, target.typed, as_json=args.json, after="", quiet=args.quiet)
+        # A bottle that could not be read is told of by reading alone, and nothing else has told of it here.
+        behind = [problem for problem in reading.problems if not problem.where.file.endswith(".md")]
+        tell_problems(
+            [*behind, *problems], reading.sources, target.typed, as_json=args.json, after="", quiet=args.quiet
+        )
         return 1
     return _Asked(target, reading, setting, facts, problems)
 

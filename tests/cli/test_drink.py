@@ -1,0 +1,185 @@
+"""menugen drink as a user types it: changes, aims, working, and what is wrong use."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from menugen.cli import main
+from tests.houses import SOUR, texts
+
+
+@pytest.fixture
+def house(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    files = texts()
+    files["specs/marsh-sour.md"] = SOUR.lstrip("\n").replace("garnish:", "family: sour\ngarnish:")
+    for name, text in files.items():
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def told(capsys: pytest.CaptureFixture[str], *arguments: str, code: int = 0) -> str:
+    assert main(["drink", "marsh-sour", *arguments]) == code
+    printed = capsys.readouterr()
+    assert "\x1b" not in printed.out
+    assert "--json" in arguments or max(map(len, printed.out.splitlines()), default=0) <= 80
+    return printed.out if code == 0 else printed.err
+
+
+def test_the_page_has_taste_family_glass_and_energy(house, capsys):
+    text = told(capsys)
+    for label in (
+        "Served",
+        "Menu says",
+        "Glass",
+        "Sugar",
+        "Acid",
+        "Sweet to sour",
+        "Beside others",
+        "Energy",
+    ):
+        assert f"\n{label}" in text, label
+    assert 'in the family "sour"' in text
+    assert "stay in the tin" in text
+    assert "of it foam" in text
+    assert "usual values" in text
+
+
+def test_working_is_a_lab_note_with_numbered_sources(house, capsys):
+    text = told(capsys, "--working")
+    assert "100 x 20.00 ml / " in text
+    assert "\nSources\n" in text
+    assert "label, read 2026-11-01" in text
+    assert "OIML R 22 (1975)" in text
+    cited = {number for number in range(1, 60) if f"[{number}]" in text.partition("\nSources\n")[0]}
+    listed = {number for number in range(1, 60) if f"[{number}] " in text.partition("\nSources\n")[2]}
+    assert cited <= listed
+    assert listed == set(range(1, max(listed) + 1))
+    assert 'The family "sour", as served' in text
+    assert "# Marsh Sour, o the others" in text
+
+
+def test_json_carries_the_same_working(house, capsys):
+    data = json.loads(told(capsys, "--json"))
+    strength = next(item for item in data["working"] if item["name"] == "Strength as served")
+    assert strength["value"] == pytest.approx(data["served_abv_percent"]["value"])
+    assert {"unit", "low", "high", "given", "steps", "doubts", "sources"} <= strength.keys()
+    assert data["taste"]["energy_kcal"]["value"] > 100
+    assert data["family"]["of"] == len(data["family"]["drinks"]) - 1
+    assert data["glass"]["left_behind_ml"] == 3.0
+
+
+def test_a_change_stands_beside_the_drink_as_written(house, capsys):
+    text = told(
+        capsys, "--set", "lemon juice=20 ml", "--set", "egg white=none", "--set", "single cream=10 ml"
+    )
+    head, *rows = text.splitlines()
+    assert head.split() == ["Marsh", "Sour", "as", "written", "as", "changed", "change"]
+    cells = {row[:38].strip(): row[38:].split() for row in rows if row[:1] != ">"}
+    assert cells["lemon juice"] == ["25", "ml", "20", "ml"]
+    assert cells["egg white"] == ["1", "-"]
+    assert cells["single cream"] == ["-", "10", "ml"]
+    before, after, change = map(float, cells["Strength, % vol"])
+    assert after - before == pytest.approx(change)
+    assert cells["Units"] == ["2.00", "2.00"]
+    assert cells["Cost without tax"][2].startswith("-£")
+    assert ">>> GAINED    MILK" in text
+    assert "<<< LOST      eggs" in text
+    assert "<<< LOST      raw egg" in text
+
+
+def test_a_change_in_json_tells_gained_and_lost(house, capsys):
+    data = json.loads(told(capsys, "--set", "egg white=single cream", "--json"))
+    assert data["changes"]["contains"] == {"gained": ["milk"], "lost": ["eggs"]}
+    assert data["as_written"]["units"] == data["as_changed"]["units"]
+
+
+def test_the_spec_on_the_disk_is_left_alone(house, capsys):
+    before = (house / "specs/marsh-sour.md").read_bytes()
+    told(capsys, "--set", "gin=60 ml", "--aim", "sweetness=as before")
+    assert (house / "specs/marsh-sour.md").read_bytes() == before
+
+
+def test_an_aim_says_what_moved_and_what_came_of_it(house, capsys):
+    text = told(capsys, "--aim", "abv=12 %")
+    assert "Moved         gin in steps of 2.5 ml, chosen because it moves the figure most" in text
+    assert "Aim           strength 12.0 % vol: comes to 12." in text
+
+
+def test_an_aim_out_of_reach_says_so_and_by_how_much(house, capsys):
+    text = " ".join(told(capsys, "--aim", "abv=39 %", "--by", "gin", "--step", "5 ml", "--quiet").split())
+    assert "strength 39.0 % vol: NOT REACHED in steps of 5 ml; it stays" in text
+    assert "% vol below, at" in text
+    assert "gin at the end of what is tried" in text
+    assert "chosen" not in text
+
+
+def test_an_aim_in_json(house, capsys):
+    data = json.loads(told(capsys, "--aim", "units=2.5", "--json"))
+    (aim,) = data["moved"]["aims"]
+    assert aim == {
+        "figure": "units",
+        "unit": "units",
+        "target": 2.5,
+        "value": 2.5,
+        "reached": True,
+        "off_by": 0.0,
+    }
+
+
+@pytest.mark.parametrize(
+    ("arguments", "word"),
+    [
+        (["--set", "lemon jiuce=20 ml"], 'did you mean "lemon juice"?'),
+        (["--set", "lemon juice"], "does not say what becomes of what"),
+        (["--set", "lemon juice=lots"], "lots"),
+        (["--aim", "fun=12"], "it knows abv"),
+        (["--aim", "abv=120 %"], "stronger than pure alcohol"),
+        (["--by", "gin"], "give --aim as well"),
+        (["--step", "5 ml"], "give --aim as well"),
+        (["--aim", "abv=12 %", "--by", "rum"], "no line of Marsh Sour is called that"),
+        (["--aim", "abv=12 %", "--step", "a bit"], '--step "a bit"'),
+        (["--event", "big-supper"], 'no event called "big-supper"; it has: small-supper'),
+    ],
+)
+def test_wrong_use_is_one_plain_sentence_and_exit_code_2(house, capsys, arguments, word):
+    said = told(capsys, *arguments, code=2)
+    assert word in said
+    assert said.startswith("menugen: ")
+    assert len(said.splitlines()) == 1
+    assert "Traceback" not in said
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code"),
+    [
+        ("abv: 40 %", "abv: 120 %", "figure-out-of-range"),
+        ("sugar: 615 g/l", "sugar: -615 g/l", "measure-not-positive"),
+        ("abv: 40 %", "abv: 40 %\n  density: 0.80 g/ml", "label-contradicts-itself"),
+        ("sugar: 615 g/l", "sugar: 615 g/l\n  density: 0.9 g/ml", "label-contradicts-itself"),
+    ],
+)
+def test_figures_that_cannot_be_give_a_problem_and_never_a_number(house, capsys, old, new, code):
+    stock = house / "stock/all.yaml"
+    text = stock.read_text("utf-8")
+    assert old in text
+    stock.write_text(text.replace(old, new, 1), encoding="utf-8")
+    assert main(["drink", "marsh-sour"]) == 1
+    printed = capsys.readouterr()
+    assert f"error[{code}]" in printed.err
+    assert printed.out == ""
+
+
+def test_a_drink_of_900_ml_in_a_small_glass_is_a_problem_with_a_remedy(house, capsys):
+    spec = house / "specs/marsh-sour.md"
+    spec.write_text(
+        spec.read_text("utf-8").replace("15 ml sugar syrup", "900 ml sugar syrup"), encoding="utf-8"
+    )
+    assert main(["drink", "marsh-sour"]) == 0
+    printed = capsys.readouterr()
+    assert "warning[overfull-glass]" in printed.err
+    assert "make it smaller by" in printed.err
+    assert "ml over the brim: smaller by" in " ".join(printed.out.split())
