@@ -1,8 +1,9 @@
 """How a drink tastes in numbers: sugar, acid, one against the other, strength, energy, fat."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from menugen.facts.doubt import Part, Volume, Worked, concentration, ratio, total
@@ -18,6 +19,8 @@ ENERGY_SOURCE = (
 )
 """The labelling factors. The law of the United Kingdom keeps them, and South African rules print the same; for other
 places they stand in. Protein and starch are not counted, since no bottle states them here."""
+
+_WHATS: tuple[What, ...] = ("strength", "sugar", "acid", "fat")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,37 +78,31 @@ def _grams(liquid: Liquid, what: What) -> float:
             return liquid.fat_g
 
 
-def parts_of(lines: Sequence[BottleLine], what: What) -> tuple[Part, ...]:
+def _parts(poured: Sequence[tuple[BottleLine, Liquid]], what: What) -> tuple[Part, ...]:
     """Return what each line brings of one thing: grams, or millilitres of pure alcohol for "strength"."""
     parts = []
-    for item in lines:
-        liquid = line_liquid(item)
+    for item, liquid in poured:
         off_by, source = _off_by(item, what)
         parts.append(Part(_grams(liquid, what), off_by, liquid.volume_ml, (source,) if source else ()))
     return tuple(parts)
 
 
-def energy_parts(lines: Sequence[BottleLine], unit: Literal["kj", "kcal"]) -> tuple[Part, ...]:
+def _energy_parts(parts: Mapping[What, Sequence[Part]], unit: Literal["kj", "kcal"]) -> tuple[Part, ...]:
     """Return the energy each line brings, by the labelling factors."""
-    by_what = [
-        [
-            part._replace(amount=part.amount * factor, off_by=part.off_by * factor)
-            for part in parts_of(lines, what)
-        ]
-        for what, factor in energy_factors(unit).items()
-    ]
+    factors = energy_factors(unit)
     return tuple(
         Part(
-            sum(part.amount for part in of_line),
-            math.hypot(*(part.off_by for part in of_line)),
+            sum(part.amount * factors[what] for what, part in zip(parts, of_line, strict=True)),
+            math.hypot(*(part.off_by * factors[what] for what, part in zip(parts, of_line, strict=True))),
             of_line[0].volume_ml,
             tuple(dict.fromkeys(source for part in of_line for source in part.sources)),
         )
-        for of_line in zip(*by_what, strict=True)
+        for of_line in zip(*parts.values(), strict=True)
     )
 
 
-def energy_factors(unit: Literal["kj", "kcal"]) -> dict[What, float]:
+@cache
+def energy_factors(unit: Literal["kj", "kcal"]) -> Mapping[What, float]:
     """Return the energy of a gram of each thing; of a millilitre for "strength"."""
     names: tuple[tuple[What, str], ...] = (
         ("strength", "alcohol"),
@@ -131,9 +128,9 @@ def volume_of(serve: Serve) -> Volume:
 
 def taste_of(serve: Serve) -> TasteFacts:
     """Return a drink's taste in numbers, as it is served."""
-    lines, volume = poured_lines(serve), volume_of(serve)
-    alcohol = parts_of(lines, "strength")
-    sugar, acid, fat = (parts_of(lines, what) for what in ("sugar", "acid", "fat"))
+    poured, volume = [(item, line_liquid(item)) for item in poured_lines(serve)], volume_of(serve)
+    alcohol, sugar, acid, fat = (_parts(poured, what) for what in _WHATS)
+    parts = dict(zip(_WHATS, (alcohol, sugar, acid, fat), strict=True))
     return TasteFacts(
         strength=concentration(alcohol, volume, 100.0, most=100.0),
         units_ml=total(alcohol),
@@ -143,6 +140,6 @@ def taste_of(serve: Serve) -> TasteFacts:
         acid_g_per_l=concentration(acid, volume, 1000.0),
         sweet_to_sour=ratio(sugar, acid),
         fat_g=total(fat),
-        energy_kj=total(energy_parts(lines, "kj")),
-        energy_kcal=total(energy_parts(lines, "kcal")),
+        energy_kj=total(_energy_parts(parts, "kj")),
+        energy_kcal=total(_energy_parts(parts, "kcal")),
     )

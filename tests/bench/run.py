@@ -126,6 +126,68 @@ print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
 """
 
 
+def mixing() -> None:
+    """How long 10,000 drinks take to mix, melt, top up and place in a glass, beside adding their numbers up."""
+    from menugen.mixing import Step, fit, liquid_from_label, make
+
+    count = 10_000
+    pours = [
+        (
+            (40.0 + number % 21, 37.5 + number % 13),
+            (15.0 + number % 11, 0.0),
+            (10.0 + number % 16, 15.0 + number % 9),
+        )
+        for number in range(count)
+    ]
+    begun = time.perf_counter()
+    for one in pours:
+        mixed = [liquid_from_label(ml, abv, sugar_g_per_l=200.0 if abv < 30 else 0.0) for ml, abv in one]
+        made = make(mixed, (), (Step("shake", 12.0),), ice="none")
+        fit(made.volume_ml.value, 200.0, 160.0, "none")
+    worked = time.perf_counter() - begun
+    begun = time.perf_counter()
+    for one in pours:
+        total_ml = alcohol_ml = 0.0
+        for ml, abv in one:
+            total_ml += ml
+            alcohol_ml += ml * abv / 100.0
+        _ = 100.0 * alcohol_ml / total_ml
+    added = time.perf_counter() - begun
+    print(
+        f"{count:,} different drinks mixed: {worked:.2f} s, {worked / count * 1e6:.0f} microseconds each; "
+        f"plain additions {added * 1000:.1f} ms: {worked / added:.0f} x"
+    )
+
+
+def facts() -> None:
+    """How long 10,000 drinks of the demo take to be worked out with bottles, allergens and glass, and with taste."""
+    from menugen.facts import setting_for, work_out
+    from menugen.facts.taste import taste_of
+    from menugen.reading import DiskFiles, read_house
+
+    house = read_house(DiskFiles(DEMO)).house
+    assert house is not None
+    setting, _ = setting_for(house, None)
+    assert setting is not None
+    specs = list(house.specs.values())
+    count = 10_000
+    serves = []
+    begun = time.perf_counter()
+    for number in range(count):
+        found, _ = work_out(specs[number % len(specs)], setting)
+        if found is not None:
+            serves.append(found.serve)
+    worked = time.perf_counter() - begun
+    begun = time.perf_counter()
+    for serve in serves:
+        taste_of(serve)
+    tasted = time.perf_counter() - begun
+    print(
+        f"{count:,} drinks of the demo worked out, each with its swaps: {worked:.2f} s; "
+        f"taste with its ranges on top: {tasted:.2f} s"
+    )
+
+
 def make_house(folder: Path, count: int) -> None:
     """Write a house of so many drinks, all different, on one event's menu."""
     shutil.copytree(DEMO / "stock", folder / "stock")
@@ -162,6 +224,8 @@ BENCHES: dict[str, Callable[[], None]] = {
     "help": help_start,
     "demo": demo_publish,
     "bytes": table_menu_bytes,
+    "mixing": mixing,
+    "facts": facts,
     "many": many_drinks,
     "bare": against_bare_libraries,
 }
