@@ -1,0 +1,268 @@
+"""A drink's photo made ready for guests: upright, in sRGB, in three widths and three forms, and nothing else in it.
+
+Comes in: the bytes of a JPEG, PNG or WebP. Goes out: a Photo, whose files hold pixels alone (no place, no time, no
+camera), and the HTML that lets a browser choose among them: AVIF, WebP, or the JPEG that any can show. The same bytes
+give the same files from the same version of Pillow and its encoders, which `RECIPE` names.
+"""
+
+import hashlib
+import struct
+import warnings
+import zlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from menugen.menu.guest import GuestDrink
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+ENDINGS = (".jpg", ".jpeg", ".png", ".webp")
+
+WIDTHS = (320, 640, 1280)
+"""Pixels. A narrower photo is never made wider."""
+
+LARGEST_BYTES = 40 * 1024 * 1024
+LARGEST_PIXELS = 80_000_000
+"""A phone's photo has 12 to 50 million pixels; what has more would fill the memory."""
+
+_TALLEST = 2.0
+"""Longest side over the shortest; what is longer is cut to this round its middle."""
+
+_FORMS: Mapping[str, tuple[str, Mapping[str, int | bool]]] = {
+    "avif": ("AVIF", {"quality": 60, "speed": 8, "max_threads": 1}),
+    "webp": ("WEBP", {"quality": 78, "method": 4}),
+    "jpg": ("JPEG", {"quality": 80, "progressive": True, "optimize": True}),
+}
+"""Best form first. One thread, as the number of a machine's cores must not change a byte."""
+
+_TYPES = {"avif": "image/avif", "webp": "image/webp"}
+
+_POINTER = b"version https://git-lfs"
+"""How the text begins that git holds for a large file kept aside. Source: Git LFS, docs/spec.md; from memory."""
+
+_SIZES = {"small": "4.75rem", "large": "(min-width: 45em) 31rem, 92vw"}
+"""How wide the pages show it; a browser chooses a file by this before it has the style sheet."""
+
+_FAULTS = (
+    OSError,
+    SyntaxError,
+    ValueError,
+    TypeError,
+    LookupError,
+    ArithmeticError,
+    MemoryError,
+    struct.error,
+    zlib.error,
+)
+"""What Pillow raises for a file that is not whole or not what it claims to be."""
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoFault:
+    """Why a file cannot be shown as a photo.
+
+    Attributes:
+        code: Of the problem.
+        message: What is wrong; stands alone, no full stop.
+        hint: What to do.
+    """
+
+    code: str
+    message: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rendition:
+    """One file of a photo.
+
+    Attributes:
+        width: Pixels.
+        height: Pixels.
+        form: "avif", "webp" or "jpg"; the file's ending.
+        content: The file.
+    """
+
+    width: int
+    height: int
+    form: str
+    content: bytes
+
+    @property
+    def path(self) -> str:
+        """Where it lies in the site: named by its content."""
+        return f"assets/photo-{self.width}.{hashlib.sha256(self.content).hexdigest()[:12]}.{self.form}"
+
+
+Photo = tuple[Rendition, ...]
+"""Narrowest first, each width in every form, best form first."""
+
+
+def recipe() -> str:
+    """Return a text that changes when the same photo could come out as other bytes."""
+    from PIL import __version__, features
+
+    made_by = [f"{name} {features.version(name)}" for name in ("webp", "avif", "jpg", "libjpeg_turbo")]
+    return f"{WIDTHS} {_TALLEST} {dict(_FORMS)} {__version__} {made_by}"
+
+
+def photo_fault(content: bytes) -> PhotoFault | None:
+    """Return why a file cannot be shown, having read all of it; None when it can."""
+    try:
+        opened = _opened(content)
+        if not isinstance(opened, PhotoFault):
+            opened.load()
+            return None
+    except _FAULTS:
+        return _unreadable()
+    return opened
+
+
+def make_photo(content: bytes) -> Photo | PhotoFault:
+    """Return a photo's files, or why there are none.
+
+    Args:
+        content: The photo as it lies in the house.
+    """
+    try:
+        opened = _opened(content)
+        if isinstance(opened, PhotoFault):
+            return opened
+        pixels = _pixels(opened)
+    except _FAULTS:
+        return _unreadable()
+    return tuple(_renditions(pixels))
+
+
+def photo_html(photo: Photo, *, root: str, size: str, first: bool) -> Markup:
+    """Return the picture element of a photo. It shows what the words say, so it has no words of its own.
+
+    Args:
+        photo: At least one rendition in each form.
+        root: What leads from the page to the folder the photo's paths count from: "", "../", "../../".
+        size: "small" beside a name or "large" on a drink's own page.
+        first: Whether it is the first picture of its page: then nothing waits for it to come into view.
+    """
+    widest = photo if size == "large" else [shown for shown in photo if shown.width == photo[0].width]
+    plain = [shown for shown in widest if shown.form == "jpg"]
+    sources = "".join(
+        f'<source type="{kind}" srcset="{_srcset((s for s in widest if s.form == form), root)}" sizes="{_SIZES[size]}">'
+        for form, kind in _TYPES.items()
+    )
+    middle = plain[len(plain) // 2]
+    urgency = 'fetchpriority="high"' if first else 'loading="lazy"'
+    # Numbers, digests and our own paths: nothing here was typed by anyone.
+    return Markup(  # noqa: S704
+        f'<picture class="photo">{sources}<img src="{root}{middle.path}" srcset="{_srcset(plain, root)}" '
+        f'sizes="{_SIZES[size]}" width="{middle.width}" height="{middle.height}" alt="" {urgency} decoding="async">'
+        "</picture>"
+    )
+
+
+def shown_photos(drinks: Iterable[GuestDrink], photos: Mapping[str, Photo]) -> dict[str, bytes]:
+    """Return the files of the photos of these drinks, by path within the site."""
+    return {rendition.path: rendition.content for drink in drinks for rendition in photos.get(drink.id, ())}
+
+
+def _srcset(renditions: Iterable[Rendition], root: str) -> str:
+    return ", ".join(f"{root}{shown.path} {shown.width}w" for shown in renditions)
+
+
+def _unreadable() -> PhotoFault:
+    return PhotoFault(
+        "photo-unreadable",
+        "this cannot be read as a photo",
+        "open it and save it again as JPEG; until then the drink is drawn",
+    )
+
+
+def _too_large(message: str) -> PhotoFault:
+    return PhotoFault(
+        "photo-too-large",
+        message,
+        "save it smaller, 2,000 pixels wide is plenty; until then the drink is drawn",
+    )
+
+
+def _opened(content: bytes) -> "Image.Image | PhotoFault":
+    """Return an image whose size is known and whose pixels are not read yet, or why it may not be opened."""
+    from PIL import Image
+
+    if content.startswith(_POINTER):
+        return PhotoFault(
+            "photo-not-fetched",
+            "git keeps this photo aside, and it is not on this machine",
+            'fetch it: "git lfs pull"; until then the drink is drawn',
+        )
+    if len(content) > LARGEST_BYTES:
+        return _too_large(f"this photo is larger than {LARGEST_BYTES // 1024**2} MiB")
+    with warnings.catch_warnings():
+        # Pillow's own warning of huge images comes later than our limit and would be a line on the terminal.
+        warnings.simplefilter("ignore")
+        try:
+            image = Image.open(BytesIO(content), formats=("JPEG", "PNG", "WEBP"))
+        except Image.DecompressionBombError:
+            return _too_large("this photo has more pixels than any camera's")
+    if image.width * image.height > LARGEST_PIXELS:
+        return _too_large(f"this photo has more than {LARGEST_PIXELS // 1_000_000} million pixels")
+    # A JPEG is read at the smallest size that still has the pixels; the others are not affected.
+    image.draft(None, (WIDTHS[-1], WIDTHS[-1]))
+    return image
+
+
+def _pixels(image: "Image.Image") -> "Image.Image":
+    """Return the image upright, in sRGB, on white where it is clear, no longer than allowed, and without a past."""
+    from PIL import Image, ImageOps
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of broken tags beside the pixels, which are not kept
+        image.load()
+        profile = image.info.get("icc_profile")
+        upright = ImageOps.exif_transpose(image)
+    if upright.mode.startswith("I") or upright.mode == "F":
+        upright = upright.point(lambda level: level / 256).convert("L")
+    if "A" in upright.getbands() or "transparency" in upright.info:
+        layer = upright.convert("RGBA")
+        upright = Image.new("RGBA", layer.size, "white")
+        upright.alpha_composite(layer)
+    coloured = _in_srgb(upright, profile)
+    width, height = coloured.size
+    across, down = min(width, round(height * _TALLEST)), min(height, round(width * _TALLEST))
+    left, top = (width - across) // 2, (height - down) // 2
+    clean = Image.new("RGB", (across, down))
+    clean.paste(coloured.crop((left, top, left + across, top + down)))
+    return clean
+
+
+def _in_srgb(image: "Image.Image", profile: bytes | None) -> "Image.Image":
+    from PIL import ImageCms
+
+    if profile and image.mode in ("RGB", "RGBA", "CMYK", "L"):
+        plain = image.convert("RGB") if image.mode == "RGBA" else image
+        try:
+            found = ImageCms.profileToProfile(
+                plain, BytesIO(profile), ImageCms.createProfile("sRGB"), outputMode="RGB"
+            )
+            if found is not None:
+                return found
+        except ImageCms.PyCMSError:
+            pass  # a profile that fits no pixels is as good as none
+    return image.convert("RGB")
+
+
+def _renditions(pixels: "Image.Image") -> Iterable[Rendition]:
+    from PIL import Image
+
+    widths = [*(width for width in WIDTHS if width < pixels.width), min(pixels.width, WIDTHS[-1])]
+    for width in dict.fromkeys(widths):
+        height = max(round(pixels.height * width / pixels.width), 1)
+        sized = pixels.resize((width, height), Image.Resampling.LANCZOS)
+        for form, (name, settings) in _FORMS.items():
+            content = BytesIO()
+            sized.save(content, name, **settings)
+            yield Rendition(width, height, form, content.getvalue())
