@@ -1,0 +1,89 @@
+"""An event in several languages, as its files: one site, a folder a language, one list of headers, one code."""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+from posixpath import dirname, join, normpath
+
+import pytest
+
+from menugen.publishing import Look, event_files, event_menu, look_at_house
+from menugen.reading import DiskFiles
+from menugen.writing.policy import headers_text
+
+DEMO = Path(__file__).parent.parent.parent / "demo_data"
+LINK = re.compile(r'(?:href|src)="([^"#:]*)(?:#[^"]*)?"')
+
+
+@pytest.fixture(scope="module")
+def look() -> Look:
+    return look_at_house(DEMO, DiskFiles(DEMO), "lantern-supper")
+
+
+@pytest.fixture(scope="module")
+def files(look: Look) -> dict[str, bytes]:
+    [facts] = look.events
+    return event_files(look, replace(facts, event=replace(facts.event, languages=("en", "fr", "ar"))))
+
+
+def page(files: dict[str, bytes], path: str) -> str:
+    return files[f"site/{path}"].decode()
+
+
+def test_every_page_of_the_first_language_has_its_like_in_the_others(files: dict[str, bytes]) -> None:
+    pages = {
+        path.removeprefix("site/") for path in files if path.endswith(".html") and path.startswith("site/")
+    }
+    first = {path for path in pages if not path.startswith(("fr/", "ar/"))}
+    assert {"index.html", "t/index.html", "allergens.html", "notices.html", "drinks/two-tides.html"} <= first
+    assert pages == first | {f"fr/{path}" for path in first} | {f"ar/{path}" for path in first}
+
+
+def test_a_page_says_its_language_and_which_way_it_runs(files: dict[str, bytes]) -> None:
+    assert '<html lang="en-GB" dir="ltr">' in page(files, "index.html")
+    assert '<html lang="fr" dir="ltr">' in page(files, "fr/t/index.html")
+    assert '<html lang="ar" dir="rtl">' in page(files, "ar/drinks/two-tides.html")
+
+
+def test_every_link_of_every_page_leads_to_a_file(files: dict[str, bytes]) -> None:
+    for path, content in files.items():
+        if not path.endswith(".html") or not path.startswith("site/") or path.endswith("404.html"):
+            continue
+        for target in LINK.findall(content.decode()):
+            if not target:
+                continue
+            found = normpath(join(dirname(path), target))
+            assert found in files or f"{found}/index.html" in files, (path, target)
+
+
+def test_one_list_of_headers_holds_for_the_pages_of_all_languages(files: dict[str, bytes]) -> None:
+    lists = [path for path in files if path.endswith("_headers.txt")]
+    assert lists == ["site/_headers.txt"]
+    pages = [
+        content.decode()
+        for path, content in files.items()
+        if path.startswith("site/") and path.endswith(".html")
+    ]
+    assert page(files, "_headers.txt") == headers_text(pages)
+
+
+def test_the_code_opens_the_first_language(look: Look, files: dict[str, bytes]) -> None:
+    [facts] = look.events
+    alone = event_files(look, replace(facts, event=replace(facts.event, languages=("en",))))
+    assert files["print/qr.svg"] == alone["print/qr.svg"]
+    assert b"/lantern/fr/" not in files["print/cards-a4.html"]
+
+
+def test_the_demo_is_whole_in_french_and_its_fair_in_irish() -> None:
+    look = look_at_house(DEMO, DiskFiles(DEMO))
+    assert [problem.message for problem in look.problems if problem.code == "translation-missing"] == []
+    menus = {
+        facts.event.slug: [event_menu(facts, tag) for tag in facts.event.languages] for facts in look.events
+    }
+    assert [menu.event for menu in menus["lantern-supper"]] == ["Lantern Supper", "Souper aux lanternes"]
+    assert [menu.language for menu in menus["ballyfinch-spring-fair"]] == ["en-IE", "ga-IE"]
+    for menu in (menus["lantern-supper"][1], menus["ballyfinch-spring-fair"][1]):
+        for section in menu.sections:
+            for drink in section.drinks:
+                assert drink.made_with_language == drink.notes_language == "", drink.id
+                assert {swap.text_language for swap in drink.swaps} <= {""}
