@@ -169,13 +169,21 @@ def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
             top.place,
             "use a larger glass, less ice, or a stated measure",
         )
-    for claim in region.claims(spec.name):
-        strength = facts.serve.made.served_abv_percent
-        if not claim.holds(strength.high):
-            yield error(
-                "untrue-strength-claim",
-                f'the name says "{claim.phrase}", and the drink comes to about {strength.value:.2g} % vol with '
-                "everything in it",
-                spec.place.at("name")._replace(quote=claim.phrase),
-                claim.why,
-            )
+    strength = facts.serve.made.served_abv_percent
+    for place, name in _names_for_guests(spec):
+        for claim in region.claims(name):
+            if not claim.holds(strength.high):
+                yield error(
+                    "untrue-strength-claim",
+                    f'the name says "{claim.phrase}", and the drink comes to about {strength.value:.2g} % vol with '
+                    "everything in it",
+                    place._replace(quote=claim.phrase),
+                    claim.why,
+                )
+
+
+def _names_for_guests(spec: Spec) -> Iterator[tuple[Place, str]]:
+    """Yield a drink's name in each language it has one in, with its place."""
+    yield spec.place.at("name"), spec.name
+    for language, words in spec.translations.items():
+        yield spec.place.at("translations", language, "name"), words.name
