@@ -49,6 +49,12 @@ def _compare(args: argparse.Namespace) -> int:
     return run(args)
 
 
+def _tidy(args: argparse.Namespace) -> int:
+    from menugen.cli.tidy import run
+
+    return run(args)
+
+
 def _schema(args: argparse.Namespace) -> int:
     from menugen.cli.schema import run
 
@@ -234,6 +240,18 @@ def make_parser() -> argparse.ArgumentParser:
         metavar="WHAT",
         help="exit with 1 for: allergens (gained or lost), strength, problems (that stop a publish of NEW); "
         "several with commas",
+    )
+
+    tidy = _add(
+        commands,
+        "tidy",
+        _tidy,
+        "put a house's files in one order and spacing; what they say, and every comment, stays",
+        "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check",
+    )
+    _house_or_event(tidy)
+    tidy.add_argument(
+        "--check", action="store_true", help="write nothing: list what is not tidy, and exit with 1"
     )
 
     schema = _add(
