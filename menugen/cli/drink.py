@@ -178,9 +178,8 @@ def _tell_change(asked: _Asked, args: argparse.Namespace) -> int:
         told = change_data(*sides, setting, asked.currency, found)
         print(json.dumps(told, ensure_ascii=False, indent=2))
     else:
-        colour = wants_colour(sys.stdout)
-        print(change_text(*sides, setting, asked.currency, found, ounce=asked.ounce, colour=colour))
-        plane = _plane(asked, after)
+        colour, plane = wants_colour(sys.stdout), _plane(asked, after)
+        print(change_text(*sides, setting, asked.currency, found, plane, ounce=asked.ounce, colour=colour))
         if args.working:
             print("\n" + working_text(working_of(after, setting), plane, colour=colour))
     return _code(problems)

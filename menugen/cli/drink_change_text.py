@@ -2,14 +2,15 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from menugen.bar import Cost
-from menugen.cli.drink_text import money, row, serve_data
+from menugen.cli.drink_text import beside_others, money, row, serve_data
 from menugen.cli.working_text import WIDTH
 from menugen.facts import DrinkFacts, Serve, Setting
 from menugen.facts.aims import Aimed, Reached
+from menugen.facts.family import FamilyPlane
 from menugen.facts.taste import taste_of
 from menugen.measures import OunceKind, show_ml, show_ounces
 from menugen.menu.strength import strength_words
@@ -96,7 +97,7 @@ def _amount(facts: DrinkFacts, line: Line, ounce: OunceKind) -> str:
         return show_ounces(item.volume_ml, ounce)
     if line.measure.volume_ml is not None or line.measure.unit == "top":
         return show_ml(item.volume_ml)
-    return line.measure.text or "one"
+    return f"{item.mass_g:g} g" if line.measure.mass_g is not None else line.measure.text or "one"
 
 
 def _lines(before: DrinkFacts, after: DrinkFacts, ounce: OunceKind) -> list[str]:
@@ -170,7 +171,7 @@ def _shift_rows(shift: Shift, colour: bool) -> list[str]:
 
 
 def _steps(aimed: Aimed) -> str:
-    return " and ".join(dict.fromkeys(show_ml(step) for step in aimed.steps_ml))
+    return " and ".join(dict.fromkeys(aimed.steps))
 
 
 def _aim_row(item: Reached, aimed: Aimed) -> str:
@@ -193,11 +194,12 @@ def change_text(
     setting: Setting,
     currency: str,
     aimed: Aimed | None,
+    plane: FamilyPlane | None,
     *,
     ounce: OunceKind,
     colour: bool,
 ) -> str:
-    """Return a drink as written and as it would be, in 80 columns."""
+    """Return a drink as written and as it would be, in 80 columns; `plane` is that of the changed drink."""
     out = [_bold(_cells(before.facts.spec.name, "as written", "as changed", "change"), colour)]
     lines = _lines(before.facts, after.facts, ounce)
     out += lines or [row("", "no line changes")]
@@ -212,6 +214,8 @@ def change_text(
         strength_words(side.facts.serve).replace("\N{NO-BREAK SPACE}", " ") for side in (before, after)
     )
     out.append(row("Menu says", new if old == new else f"{new}; before: {old}"))
+    if plane is not None and plane.others:
+        out.append(row("Beside others", beside_others(plane)))
     for shift in shifts(before.facts.serve, after.facts.serve):
         out += _shift_rows(shift, colour)
     if aimed is not None:
@@ -223,11 +227,11 @@ def change_text(
 
 
 def _cost_row(before: Cost, after: Cost, currency: str) -> str:
-    change = after.known - before.known
-    cent = Decimal("0.005")
-    sign = "+" if change > 0 else "-"
-    told = f"{sign}{money(abs(change), currency)}" if abs(change) >= cent else ""
-    return _cells("Cost without tax", money(before.known, currency), money(after.known, currency), told)
+    """Return the cost row; its change is the difference of what is printed."""
+    old, new = (cost.known.quantize(Decimal("0.01"), ROUND_HALF_UP) for cost in (before, after))
+    change = new - old
+    told = f"{'+' if change > 0 else '-'}{money(abs(change), currency)}" if change else ""
+    return _cells("Cost without tax", money(old, currency), money(new, currency), told)
 
 
 def change_data(
@@ -249,7 +253,7 @@ def change_data(
     if aimed is not None:
         told["moved"] = {
             "by": list(aimed.by),
-            "steps_ml": list(aimed.steps_ml),
+            "steps": list(aimed.steps),
             "aims": [_aim_data(item) for item in aimed.reached],
         }
     return told

@@ -195,6 +195,16 @@ def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
     return rows
 
 
+def beside_others(plane: FamilyPlane) -> str:
+    """Return where a drink stands in its family, in a sentence."""
+    of = len(plane.others)
+    left = f"; {len(plane.left_out)} more could not be worked out" if plane.left_out else ""
+    return (
+        f'sweeter than {plane.sweeter_than} of {of} in the family "{plane.family}", '
+        f"sharper than {plane.sharper_than} of {of}{left}"
+    )
+
+
 def _taste_rows(taste: TasteFacts, plane: FamilyPlane | None) -> list[str]:
     """Return sugar, acid, energy and fat, and where the drink stands in its family."""
     rows = [
@@ -210,15 +220,7 @@ def _taste_rows(taste: TasteFacts, plane: FamilyPlane | None) -> list[str]:
     if taste.sweet_to_sour is not None:
         rows.append(row("Sweet to sour", f"{ranged(taste.sweet_to_sour.figure, 1, '')} to 1"))
     if plane is not None and plane.others:
-        of = len(plane.others)
-        left = f"; {len(plane.left_out)} more could not be worked out" if plane.left_out else ""
-        rows.append(
-            row(
-                "Beside others",
-                f'sweeter than {plane.sweeter_than} of {of} in the family "{plane.family}", '
-                f"sharper than {plane.sharper_than} of {of}{left}",
-            )
-        )
+        rows.append(row("Beside others", beside_others(plane)))
     energy = f"{taste.energy_kj.figure.value:.0f} kJ, {ranged(taste.energy_kcal.figure, 0, 'kcal')}"
     rows.append(row("Energy", energy))
     if taste.fat_g.figure.value >= 0.05:

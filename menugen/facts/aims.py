@@ -31,8 +31,11 @@ STEP_ML = 2.5
 """What a bar measures to where it measures in millilitres: half of the smallest mark on most jiggers. Common practice,
 no published source. Where a line is in ounces the step is a quarter of one."""
 
-MOST_ML = 120.0
-"""No single measure is tried above this, or twice what the spec pours of it, whichever is more."""
+STEP_G = 1.0
+"""The same for what is weighed. Common practice, no published source."""
+
+MOST = 120.0
+"""No single measure is tried above so many ml or g, or twice what the spec has of it, whichever is more."""
 
 MOST_STEPS = 120
 """More marks than this are tried of no measure: a step too small for the search is taken for wrong use."""
@@ -116,7 +119,7 @@ class Aimed:
         spec: With the measures found.
         by: Names whose measures were free, as the spec writes them.
         chosen: Whether `by` was chosen here and not by the user.
-        steps_ml: The step of each.
+        steps: The step of each, as a bar says it: "2.5 ml", "1/4 oz", "1 g".
         reached: Each aim, in the order asked for.
         at_the_end: Names whose measure stands at the most or least that was tried, where an aim was missed.
     """
@@ -124,7 +127,7 @@ class Aimed:
     spec: Spec
     by: tuple[str, ...]
     chosen: bool
-    steps_ml: tuple[float, ...]
+    steps: tuple[str, ...]
     reached: tuple[Reached, ...]
     at_the_end: tuple[str, ...]
 
@@ -229,7 +232,8 @@ def aimed(
         before: The drink as written: what "as before" means.
         aims: One to three.
         by: Names of the lines that may move; empty: the line that moves each aim's figure most, two at most.
-        step_ml: The step, more than 0; None: 2.5 ml, or a quarter ounce for a line in ounces.
+        step_ml: The step of what is measured by volume, more than 0; None: 2.5 ml, or a quarter ounce for a line in
+            ounces. What is weighed moves by whole grams.
         ounce: The ounce of the house.
 
     Raises:
@@ -244,51 +248,56 @@ def aimed(
         raise WrongChange(f"{spec.name} cannot be worked out as it stands")
     targets = [_target(aim, before, setting) for aim in aims]
     lines = now.serve.lines
-    indices = _free_lines(spec, setting.bottles, by) if by else _sensible_lines(now, aims)
-    steps = [step_ml or _step_ml(spec.lines[index], ounce) for index in indices]
+    indices = _free_lines(spec, setting.bottles, by) if by else _sensible_lines(now, aims, before.spec)
+    steps = [_step(spec.lines[index], step_ml, ounce) for index in indices]
     grids = [_grid(spec.lines[index], step) for index, step in zip(indices, steps, strict=True)]
     best: tuple[float, tuple[float, ...], tuple[Reached, ...]] | None = None
-    for volumes in product(*grids):
-        made, fit = _poured(lines, indices, volumes, now)
+    for amounts in product(*grids):
+        made, fit = _poured(lines, indices, amounts, now)
         reached = tuple(
             _reached(aim.figure, target, made, fit, setting)
             for aim, target in zip(aims, targets, strict=True)
         )
         missed = sum((item.miss / item.close) ** 2 for item in reached)
         moved = sum(
-            abs(volume - lines[index].volume_ml) / step
-            for index, volume, step in zip(indices, volumes, steps, strict=True)
+            abs(amount - _amount(spec.lines[index])) / step
+            for index, amount, step in zip(indices, amounts, steps, strict=True)
         )
         score = missed + MOVING_COSTS * moved
         if best is None or score < best[0]:
-            best = (score, volumes, reached)
+            best = (score, amounts, reached)
     if best is None:
         raise WrongChange("there is nothing to try: name a measure with --by")
-    _, volumes, reached = best
+    _, amounts, reached = best
     missed_one = not all(item.is_there for item in reached)
     return Aimed(
-        _with_volumes(spec, indices, volumes, ounce),
+        _with_amounts(spec, indices, amounts, ounce),
         tuple(spec.lines[index].name for index in indices),
         not by,
-        tuple(steps),
+        tuple(_shown(spec.lines[index], step, ounce) for index, step in zip(indices, steps, strict=True)),
         reached,
         tuple(
             spec.lines[index].name
-            for index, volume, grid in zip(indices, volumes, grids, strict=True)
-            if missed_one and volume in (grid[0], grid[-1])
+            for index, amount, grid in zip(indices, amounts, grids, strict=True)
+            if missed_one and amount in (grid[0], grid[-1])
         ),
     )
 
 
+def _amount(line: Line) -> float:
+    """Return what a line has, in ml or g; 0 for what is counted or topped up."""
+    return line.measure.volume_ml or line.measure.mass_g or 0.0
+
+
 def _poured(
-    lines: Sequence[BottleLine], indices: Sequence[int], volumes: Sequence[float], now: DrinkFacts
+    lines: Sequence[BottleLine], indices: Sequence[int], amounts: Sequence[float], now: DrinkFacts
 ) -> tuple[Made, InGlass | None]:
-    moved = list(lines)
-    for index, volume_ml in zip(indices, volumes, strict=True):
-        moved[index] = replace(lines[index], volume_ml=volume_ml)
-    for index, item in enumerate(moved):
-        if item.line.measure.unit == "top":
-            moved[index] = replace(item, volume_ml=0.0)
+    moved = [replace(item, volume_ml=0.0) if item.line.measure.unit == "top" else item for item in lines]
+    for index, amount in zip(indices, amounts, strict=True):
+        weighed = lines[index].line.measure.mass_g is not None
+        moved[index] = (
+            replace(lines[index], mass_g=amount) if weighed else replace(lines[index], volume_ml=amount)
+        )
     made, fit, _ = poured_into(moved, now.spec, now.vessel)
     return made, fit
 
@@ -312,29 +321,42 @@ def _reached(figure: str, target: float, made: Made, fit: InGlass | None, settin
     return Reached(figure, known.unit, target, value, known.close, known.decimals)
 
 
-def _step_ml(line: Line, ounce: OunceKind) -> float:
-    return ounce_ml(ounce) / 4.0 if line.measure.unit == "oz" else STEP_ML
+def _step(line: Line, step_ml: float | None, ounce: OunceKind) -> float:
+    if line.measure.mass_g is not None:
+        return STEP_G
+    return step_ml or (ounce_ml(ounce) / 4.0 if line.measure.unit == "oz" else STEP_ML)
 
 
-def _grid(line: Line, step_ml: float) -> list[float]:
-    """Return what is tried for one line: whole steps, and what the spec pours now."""
-    now_ml = line.measure.volume_ml or 0.0
-    steps = int(max(MOST_ML, 2.0 * now_ml) / step_ml + 1e-9)
+def _shown(line: Line, amount: float, ounce: OunceKind) -> str:
+    """Return an amount in the unit a line is measured in."""
+    if line.measure.mass_g is not None:
+        return f"{amount:g} g"
+    return show_ounces(amount, ounce) if line.measure.unit == "oz" else show_ml(amount)
+
+
+def _grid(line: Line, step: float) -> list[float]:
+    """Return what is tried for one line: whole steps, and what the spec has now."""
+    now = _amount(line)
+    steps = int(max(MOST, 2.0 * now) / step + 1e-9)
     if not 1 <= steps <= MOST_STEPS:
         raise WrongChange(
-            f"steps of {show_ml(step_ml)} are not ones a bar can measure: write --step 5 ml, or leave it out"
+            f"steps of {show_ml(step)} are not ones a bar can measure: write --step 5 ml, or leave it out"
         )
-    return sorted({*(step_ml * number for number in range(1, steps + 1)), now_ml})
+    return sorted({*(step * number for number in range(1, steps + 1)), now})
 
 
-def _with_volumes(spec: Spec, indices: Sequence[int], volumes: Sequence[float], ounce: OunceKind) -> Spec:
+def _with_amounts(spec: Spec, indices: Sequence[int], amounts: Sequence[float], ounce: OunceKind) -> Spec:
     lines = list(spec.lines)
-    for index, volume_ml in zip(indices, volumes, strict=True):
+    for index, amount in zip(indices, amounts, strict=True):
         line = lines[index]
-        if volume_ml != line.measure.volume_ml:
-            ounces = line.measure.unit == "oz"
-            text = show_ounces(volume_ml, ounce) if ounces else show_ml(volume_ml)
-            lines[index] = replace(line, measure=Measure(text, "oz" if ounces else "ml", volume_ml))
+        if amount == _amount(line):
+            continue
+        text = _shown(line, amount, ounce)
+        if line.measure.mass_g is not None:
+            measure = Measure(text, "g", mass_g=amount)
+        else:
+            measure = Measure(text, "oz" if line.measure.unit == "oz" else "ml", volume_ml=amount)
+        lines[index] = replace(line, measure=measure)
     return replace(spec, lines=tuple(lines), swaps=())
 
 
@@ -346,30 +368,28 @@ def _free_lines(spec: Spec, bottles: Bottles, names: Sequence[str]) -> list[int]
             raise WrongChange(
                 f'--by "{name}": no line of {spec.name} is called that{meant(name, spec, bottles)}'
             )
-        if spec.lines[index].measure.volume_ml is None or _is_on_the_glass(spec.lines[index]):
+        if not _can_move(spec.lines[index]):
             raise WrongChange(
-                f'--by "{name}": it is not measured by volume here, so it cannot be moved in steps'
+                f'--by "{name}": it is neither measured by volume nor weighed here, so it cannot be moved in steps'
             )
         if index not in indices:
             indices.append(index)
     return indices
 
 
-def _is_on_the_glass(line: Line) -> bool:
-    return line.role in (Role.RIM, Role.GARNISH)
+def _can_move(line: Line) -> bool:
+    return _amount(line) > 0.0 and line.role not in (Role.RIM, Role.GARNISH)
 
 
-def _sensible_lines(facts: DrinkFacts, aims: Sequence[Aim]) -> list[int]:
-    """Return the line that brings most of what each aim is about, two lines at most."""
+def _sensible_lines(facts: DrinkFacts, aims: Sequence[Aim], written: Spec) -> list[int]:
+    """Return the line that brings most of what each aim is about, two at most; what has just been set stays put."""
     indices: list[int] = []
     for aim in aims[:MOST_BY]:
         what = _FIGURES[aim.figure].moved_by
         amounts = {
             index: float(getattr(line_liquid(item), what))
             for index, item in enumerate(facts.serve.lines)
-            if item.line.measure.volume_ml is not None
-            and not _is_on_the_glass(item.line)
-            and index not in indices
+            if _can_move(item.line) and item.line in written.lines and index not in indices
         }
         most = max(amounts, key=lambda index: amounts[index], default=None)
         if most is None or amounts[most] <= 0.0:

@@ -109,12 +109,23 @@ def test_a_coarse_step_is_kept_to():
 def test_a_line_in_ounces_moves_by_quarter_ounces_of_the_house():
     front = "pour: [1 1/2 oz gin, 3/4 oz lemon juice, 1/2 oz sugar syrup]\nmethod: shake\n"
     found = search("abv=18 %", front=front)
-    assert found.steps_ml == (7.5,)
+    assert found.steps == ("1/4 oz",)
     gin = found.spec.lines[0].measure
     assert gin.unit == "oz"
     assert gin.text.endswith("oz")
     assert gin.volume_ml is not None
     assert gin.volume_ml % 7.5 == pytest.approx(0.0)
+
+
+def test_weighed_sugar_moves_by_whole_grams_and_what_was_just_set_stays_put():
+    front = "pour: [60 ml gin, 25 ml lemon juice, 8 g sugar syrup]\nmethod: shake\n"
+    found = search("balance=as before", front=front, changes=["lemon juice=20 ml"])
+    assert found.by == ("sugar syrup",)
+    assert found.steps == ("1 g",)
+    assert found.spec.lines[1].measure.volume_ml == 20.0
+    # 0.65 + 8 g on 1.2 g of acid is 7.2; 0.52 + 6.4 g on 0.96 g would be, and 6 g is the nearest gram.
+    assert found.spec.lines[2].measure.mass_g == 6.0
+    assert found.spec.lines[2].measure.text == "6 g"
 
 
 def test_volume_and_units_and_a_topped_drink():
@@ -166,7 +177,7 @@ def test_figures_a_drink_does_not_have_are_no_aims():
         search("abv=10 %", front=front)
     with pytest.raises(WrongChange, match="no acid"):
         search("balance=as before", front=front)
-    with pytest.raises(WrongChange, match="not measured by volume"):
+    with pytest.raises(WrongChange, match="neither measured by volume"):
         search("sweetness=10 g/l", by=["egg white"], front=front)
 
 
