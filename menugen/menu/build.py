@@ -21,7 +21,7 @@ from menugen.menu.guest import (
 )
 from menugen.menu.language import PageLanguage, own_name, page_language
 from menugen.menu.notices import kitchen_lines, menu_notices
-from menugen.menu.own_words import OwnWords, written_in
+from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.strength import strength_words
 from menugen.menu.units import units_words
@@ -64,7 +64,7 @@ def _setting(facts: EventFacts, language: str) -> _Setting:
         facts=facts,
         region=region,
         page=page,
-        own=OwnWords(house, event, page, own_language, own_page),
+        own=own_words(house, event, page, own_language, own_page),
         currency=event.currency or region.currency,
     )
 

@@ -67,7 +67,7 @@ def _notice(notice: PlaceNotice, region: Region, page: PageLanguage) -> Notice:
     filling = {name: _fact(name, text, region, page) for name, text in notice.filling}
     text = regions.filled(page.say(notice.pattern), filling)
     wording, language = notice.wording, notice.wording_language
-    if wording and primary(language) == primary(page.code):
+    if wording and primary(language) == page.spoken:
         text, wording, language = wording, "", ""
     elif text == wording:  # nobody has translated it: the law's words are all there is
         text = ""

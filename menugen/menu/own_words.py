@@ -39,6 +39,13 @@ def translation(translations: Mapping[str, T], tag: str) -> tuple[str, T] | None
     )
 
 
+def own_words(house: House, event: Event, page: PageLanguage, own: str, own_page: PageLanguage) -> "OwnWords":
+    """Return the user's words for one page; arguments as in OwnWords."""
+    found = translation(house.translations, page.tag)
+    names = {name.casefold(): said for name, said in found[1].names.items()} if found else {}
+    return OwnWords(house, event, page, own, own_page, names, found[0] if found else "")
+
+
 @dataclass(frozen=True, slots=True)
 class OwnWords:
     """What the user wrote, for one page.
@@ -49,6 +56,8 @@ class OwnWords:
         page: The language of the page.
         own: BCP 47 of what is not translated.
         own_page: How a page in that language is written, in the same place.
+        glossary: The house's names, case-folded -> in the page's language; empty where it has none.
+        glossary_language: BCP 47 of those.
     """
 
     house: House
@@ -56,6 +65,8 @@ class OwnWords:
     page: PageLanguage
     own: str
     own_page: PageLanguage
+    glossary: Mapping[str, str]
+    glossary_language: str
 
     def spec_name(self, spec: Spec) -> Said:
         """Return a drink's name."""
@@ -144,12 +155,8 @@ class OwnWords:
         """Return the names in the page's language and its tag; no names where one is missing."""
         if not self._language(self.own):
             return self.own, names
-        found = translation(self.house.translations, self.page.tag)
-        if found is None:
-            return "", []
-        known = {name.casefold(): said for name, said in found[1].names.items()}
-        said = [known.get(name.casefold(), "") for name in names]
-        return found[0], said if all(said) else []
+        said = [self.glossary.get(name.casefold(), "") for name in names]
+        return self.glossary_language, said if all(said) else []
 
     def _said(self, written: str, translated: tuple[str, str] | None) -> Said:
         if translated and translated[1]:
@@ -158,7 +165,7 @@ class OwnWords:
 
     def _language(self, tag: str) -> str:
         """Return a language where it is not the page's, else nothing."""
-        return "" if primary(tag) == primary(self.page.code) else tag
+        return "" if primary(tag) == self.page.spoken else tag
 
     def _is_own(self, language: str) -> bool:
         return primary(self.own) == language
