@@ -20,7 +20,7 @@ from menugen.facts.what_if import WrongChange, changed
 from menugen.facts.working import working_of
 from menugen.library import library_specs
 from menugen.measures import Fault, OunceKind, parse_volume
-from menugen.problems import Problem, Severity
+from menugen.problems import Place, Problem, Severity
 from menugen.problems.near import near
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House, Spec
@@ -107,12 +107,22 @@ def _find(args: argparse.Namespace) -> _Asked | int:
         facts, problems = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
     if facts is None or setting is None:
         # A bottle that could not be read is told of by reading alone, and nothing else has told of it here.
-        behind = [problem for problem in reading.problems if not problem.where.file.endswith(".md")]
-        tell_problems(
-            [*behind, *problems], reading.sources, target.typed, as_json=args.json, after="", quiet=args.quiet
-        )
+        told = [*_behind(reading, spec), *problems]
+        tell_problems(told, reading.sources, target.typed, as_json=args.json, after="", quiet=args.quiet)
         return 1
     return _Asked(target, reading, setting, facts, problems)
+
+
+def _behind(reading: HouseReading, spec: Spec) -> list[Problem]:
+    """Return the problems of the bottles a drink asks for by name; where none has one, of everything but specs."""
+    names = {line.name.casefold() for line in (*spec.lines, *(swap.line for swap in spec.swaps))}
+    found = [problem for problem in reading.problems if not problem.where.file.endswith(".md")]
+    named = [
+        problem
+        for problem in found
+        if isinstance(problem.where, Place) and str(next(iter(problem.where.path), "")).casefold() in names
+    ]
+    return named or found
 
 
 def _spec(house: House, slug: str) -> Spec:

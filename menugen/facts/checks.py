@@ -16,6 +16,9 @@ LABEL_GOES_STALE_MONTHS = 12
 """How long before the event a label may have been read without a word. Asked for by the house rules of this project;
 no law sets a period."""
 
+FAR_TOO_SMALL = 2.0
+"""A drink of more than so many glasses is no drink for that glass: a measure or a glass has been mistyped."""
+
 LEAST_OVERFLOW_ML = 0.5
 """Under this nobody sees a drink stand over the brim: it rounds to nothing, and its surface holds it."""
 
@@ -149,18 +152,8 @@ def check_counted(line: Line, stock: StockLine) -> Iterator[Problem]:
 
 def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
     """Yield what only the worked-out drink shows: a glass too small, a name that claims what is not so."""
-    spec, fit, vessel = facts.spec, facts.serve.fit, facts.vessel
-    if fit is not None and vessel is not None and fit.over_brim_ml >= LEAST_OVERFLOW_ML:
-        beside = [word for word, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0]
-        yield warning(
-            "overfull-glass",
-            f"{spec.name} comes to {fit.surface_ml + fit.foam_ml:.0f} ml"
-            + (f" with its {' and '.join(beside)}" if beside else "")
-            + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim",
-            spec.place.at("glass"),
-            f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, or serve it in a glass of "
-            f"{fit.glass_that_fits_ml} ml or more",
-        )
+    spec = facts.spec
+    yield from _check_fit(facts)
     if facts.serve.top_room_ml is not None and facts.serve.top_room_ml < LEAST_TOP_ML:
         top = next(item.line for item in facts.serve.lines if item.line.measure.unit == "top")
         yield warning(
@@ -187,3 +180,22 @@ def _names_for_guests(spec: Spec) -> Iterator[tuple[Place, str]]:
     yield spec.place.at("name"), spec.name
     for language, words in spec.translations.items():
         yield spec.place.at("translations", language, "name"), words.name
+
+
+def _check_fit(facts: DrinkFacts) -> Iterator[Problem]:
+    """Yield what is wrong with a glass that does not hold its drink: too small, or so small that one is mistyped."""
+    spec, fit, vessel = facts.spec, facts.serve.fit, facts.vessel
+    if fit is None or vessel is None or fit.over_brim_ml < LEAST_OVERFLOW_ML:
+        return
+    beside = [word for word, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0]
+    far_too_small = fit.surface_ml + fit.foam_ml > FAR_TOO_SMALL * vessel.brim_ml
+    tell, code = (error, "glass-far-too-small") if far_too_small else (warning, "overfull-glass")
+    yield tell(
+        code,
+        f"{spec.name} comes to {fit.surface_ml + fit.foam_ml:.0f} ml"
+        + (f" with its {' and '.join(beside)}" if beside else "")
+        + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim",
+        spec.place.at("glass"),
+        f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, or serve it in a glass of "
+        f"{fit.glass_that_fits_ml} ml or more",
+    )

@@ -145,6 +145,9 @@ def work_out(
     facts = work_out_drink(spec, setting.bottles, vessel, setting.region)
     if facts is not None:
         problems.extend(check_worked_out(facts, setting.region))
+    if any(problem.code == "glass-far-too-small" for problem in problems):
+        # Something is mistyped: figures worked out from it would be of a drink that nobody makes.
+        facts = None
     return facts, tuple(problems)
 
 

@@ -173,13 +173,36 @@ def test_figures_that_cannot_be_give_a_problem_and_never_a_number(house, capsys,
     assert printed.out == ""
 
 
-def test_a_drink_of_900_ml_in_a_small_glass_is_a_problem_with_a_remedy(house, capsys):
+def test_only_the_bottles_of_the_drink_are_told_of(house, capsys):
+    stock = house / "stock/all.yaml"
+    stock.write_text(
+        stock.read_text("utf-8").replace("abv: 12 %", "abv: 112 %").replace("abv: 40 %", "abv: 140 %"),
+        "utf-8",
+    )
+    spec = house / "specs/marsh-sour.md"
+    spec.write_text(spec.read_text("utf-8").replace("50 ml gin", "50 ml garden gin"), "utf-8")
+    assert main(["drink", "marsh-sour"]) == 1
+    err = capsys.readouterr().err
+    assert "140 %" in err
+    assert "112 %" not in err
+
+
+def test_900_ml_in_a_small_glass_is_a_problem_with_a_remedy_and_no_number(house, capsys):
     spec = house / "specs/marsh-sour.md"
     spec.write_text(
         spec.read_text("utf-8").replace("15 ml sugar syrup", "900 ml sugar syrup"), encoding="utf-8"
     )
+    assert main(["drink", "marsh-sour"]) == 1
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert "error[glass-far-too-small]" in printed.err
+    assert "make it smaller by" in printed.err
+
+
+def test_a_glass_a_little_too_small_is_a_warning_with_a_remedy(house, capsys):
+    spec = house / "specs/marsh-sour.md"
+    spec.write_text(spec.read_text("utf-8").replace("glass: sour", "glass: nick and nora"), encoding="utf-8")
     assert main(["drink", "marsh-sour"]) == 0
     printed = capsys.readouterr()
     assert "warning[overfull-glass]" in printed.err
-    assert "make it smaller by" in printed.err
     assert "ml over the brim: smaller by" in " ".join(printed.out.split())

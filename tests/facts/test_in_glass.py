@@ -8,6 +8,7 @@ from menugen.facts import work_out
 from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import Froth, foam_ml, in_glass, left_behind_ml, room_for_top_ml
 from menugen.mixing import ICE_KINDS
+from menugen.problems import Severity
 from menugen.records import MethodStep, Role
 from tests.facts.drinks import house_with, setting_of, worked_out
 
@@ -79,9 +80,10 @@ def test_a_top_never_runs_over_and_more_foam_never_makes_room(so_far_ml, left_ml
 
 def test_the_warning_has_the_numbers_and_a_remedy():
     house = house_with("pour: [900 ml white wine]\nmethod: build\nglass: coupe")
-    _, problems = work_out(house.specs["tried"], setting_of(house))
+    facts, problems = work_out(house.specs["tried"], setting_of(house))
+    assert facts is None
     (problem,) = problems
-    assert problem.code == "overfull-glass"
+    assert (problem.code, problem.severity) == ("glass-far-too-small", Severity.ERROR)
     assert "900 ml" in problem.message
     assert "ml over the brim" in problem.message
     (hint,) = problem.hints
