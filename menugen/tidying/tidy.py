@@ -1,0 +1,98 @@
+"""One file's text, tidied; or the reason why it is left as it is."""
+
+import re
+from typing import NamedTuple
+
+from menugen.reading.front_matter import divide
+from menugen.reading.text import decode
+from menugen.reading.yaml_text import Data, read_mapping
+from menugen.records import Role
+from menugen.tidying.layout import take_apart
+from menugen.tidying.order import Kind, put_in_order
+from menugen.tidying.setting import all_comments, set_document
+
+_SPACED = {"spec": "never", "stock": "always", "event": "big", "house": "big"}
+_BOM = "\ufeff"
+_ROLES = frozenset(role.value for role in Role)
+
+
+class Tidied(NamedTuple):
+    """What became of a file.
+
+    Attributes:
+        content: As it should be; the same bytes where it is tidy, or is left alone.
+        left_alone: Why it was not tidied; empty where it was.
+    """
+
+    content: bytes
+    left_alone: str = ""
+
+
+def tidy(content: bytes, file: str, kind: Kind) -> Tidied:
+    """Return a file with its keys in order and its spacing even; what it says stays the same.
+
+    The Markdown of a spec is not touched. A file that cannot be read as YAML is left alone: there is no telling what
+    was meant. So is one that would say something else afterwards, which is a bug of ours.
+
+    Args:
+        content: The file.
+        file: Its name, for the reason.
+        kind: What it holds.
+    """
+    decoded = decode(content, file)
+    if decoded.problem:
+        return Tidied(content, f"{decoded.problem.message}")
+    raw = content.decode("utf-8")
+    mark = _BOM if raw.startswith(_BOM) else ""
+    text = decoded.text
+    start, end = 0, len(text)
+    if kind == "spec":
+        divided, problems = divide(text, file)
+        if divided is None:
+            return Tidied(content, problems[0].message)
+        start, end = divided.yaml_start, divided.yaml_end
+    data, faults = read_mapping(text, file, base=start, end=end)
+    if data is None or faults:
+        return Tidied(content, faults[0].message)
+    document = take_apart(text[start:end])
+    put_in_order(document, kind)
+    part = set_document(document, spaced=_SPACED[kind])
+    whole = text[:start] + part + text[end:]
+    if not _says_the_same(data, whole, file, kind, all_comments(document), start):
+        return Tidied(content, "it is written in a way that cannot be tidied without changing what it says")
+    return Tidied((mark + _with_line_ends(raw.removeprefix(mark), text, part, start, end)).encode("utf-8"))
+
+
+def _says_the_same(
+    data: dict[str, Data], whole: str, file: str, kind: Kind, comments: list[str], start: int
+) -> bool:
+    """Return whether the tidied text means what the first one meant, and no comment was lost."""
+    end = None
+    if kind == "spec":
+        divided, _ = divide(whole, file)
+        if divided is None:
+            return False
+        end = divided.yaml_end
+    again, faults = read_mapping(whole, file, base=start, end=end)
+    if again is None or faults or again != data or _order(again, kind) != _order(data, kind):
+        return False
+    return all_comments(take_apart(whole[start:end])) == comments
+
+
+def _order(data: Data, kind: Kind) -> list[object]:
+    """Return the order of what means something by it: roles, swaps, lines of stock, names of the user's own."""
+    if not isinstance(data, dict):
+        return []
+    if kind == "stock":
+        return list(data)
+    inner = [(key, list(value)) for key, value in sorted(data.items()) if isinstance(value, dict)]
+    return [[key for key in data if key in _ROLES], inner]
+
+
+def _with_line_ends(raw: str, text: str, part: str, start: int, end: int) -> str:
+    """Return the whole file with the line ends it had; what was not tidied keeps its own, line by line."""
+    newline = "\r\n" if "\r\n" in raw else "\n"
+    lines = re.findall(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+$", raw)
+    before, after = text.count("\n", 0, start), text.count("\n", 0, end)
+    tail = lines[after:] if end < len(text) else []
+    return "".join(lines[:before]) + part.replace("\n", newline) + "".join(tail)

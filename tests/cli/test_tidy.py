@@ -1,0 +1,152 @@
+"""menugen tidy, as it is typed."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from menugen.reading import DiskFiles, read_house
+from menugen.tidying import Changed, look_through, write
+from tests.houses import texts
+
+REPOSITORY = Path(__file__).resolve().parents[2]
+
+
+def menugen(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-W", "error", "-m", "menugen", *arguments],
+        cwd=cwd,
+        env={**os.environ, "PYTHONPATH": str(REPOSITORY)},
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+
+
+@pytest.fixture
+def house(tmp_path: Path) -> Path:
+    for name, text in texts().items():
+        path = tmp_path / "bar" / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+    return tmp_path / "bar"
+
+
+def test_a_house_is_tidied_once_and_says_what_it_said(house):
+    before = read_house(DiskFiles(house)).house
+    done = menugen("tidy", "bar", cwd=house.parent)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "bar/stock/all.yaml: tidied" in done.stdout
+    assert read_house(DiskFiles(house)).house == before
+    again = menugen("tidy", "bar", cwd=house.parent)
+    assert (again.returncode, again.stdout, again.stderr) == (0, "", "")
+    assert not [path for path in house.rglob("*") if path.name.startswith(".tidy-")]
+
+
+def test_check_lists_what_is_not_tidy_and_writes_nothing(house):
+    text = (house / "stock/all.yaml").read_text("utf-8")
+    done = menugen("tidy", "--check", cwd=house)
+    assert done.returncode == 1
+    assert "stock/all.yaml: not tidy" in done.stdout
+    assert (house / "stock/all.yaml").read_text("utf-8") == text
+    menugen("tidy", cwd=house)
+    assert menugen("tidy", "--check", cwd=house).returncode == 0
+
+
+def test_one_event_alone_can_be_named(house):
+    event = house / "events/small-supper.yaml"
+    event.write_text("date:   2026-12-12\nevent: Small Supper\n", encoding="utf-8")
+    done = menugen("tidy", "events/small-supper.yaml", cwd=house)
+    assert done.stdout == "events/small-supper.yaml: tidied\n"
+    assert event.read_text("utf-8") == "event: Small Supper\ndate: 2026-12-12\n"
+    assert menugen("tidy", "--check", cwd=house).returncode == 1
+
+
+def test_a_file_with_faults_is_left_alone_and_said_so(house):
+    (house / "specs/odd.md").write_text("---\nname: [Odd\n---\n", encoding="utf-8")
+    done = menugen("tidy", cwd=house)
+    assert done.returncode == 1
+    assert done.stderr.startswith("specs/odd.md: left as it is: ")
+    assert (house / "specs/odd.md").read_text("utf-8") == "---\nname: [Odd\n---\n"
+    assert "stock/all.yaml: tidied" in done.stdout
+
+
+def test_modes_and_links_stay(house):
+    target = house.parent / "shared.yaml"
+    (house / "stock/all.yaml").rename(target)
+    (house / "stock/all.yaml").symlink_to(target)
+    target.chmod(0o640)
+    assert menugen("tidy", cwd=house).returncode == 0
+    assert (house / "stock/all.yaml").is_symlink()
+    assert target.stat().st_mode & 0o777 == 0o640
+    assert menugen("tidy", "--check", cwd=house).returncode == 0
+
+
+def test_a_file_changed_meanwhile_is_not_overwritten(house):
+    (looked,) = [one for one in look_through(house) if one.file == "stock/all.yaml"]
+    (house / "stock/all.yaml").write_text("mine\n", encoding="utf-8")
+    with pytest.raises(Changed):
+        write(house, looked)
+    assert (house / "stock/all.yaml").read_text("utf-8") == "mine\n"
+    assert [path.name for path in (house / "stock").iterdir()] == ["all.yaml"]
+
+
+def test_a_failing_disk_leaves_the_file_as_it_was(house, monkeypatch):
+    (looked,) = [one for one in look_through(house) if one.file == "stock/all.yaml"]
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(OSError, match="No space left"):
+        write(house, looked)
+    assert (house / "stock/all.yaml").read_bytes() == looked.before
+    assert [path.name for path in (house / "stock").iterdir()] == ["all.yaml"]
+
+
+def test_a_library_outside_the_house_is_not_touched(house):
+    library = house.parent / "library"
+    library.mkdir()
+    (library / "x.md").write_text("---\nglass: coupe\nname: X\n---\n", encoding="utf-8")
+    text = (house / "house.yaml").read_text("utf-8")
+    (house / "house.yaml").write_text(text + "specs: [specs, ../library]\n", encoding="utf-8")
+    menugen("tidy", cwd=house)
+    assert (library / "x.md").read_text("utf-8") == "---\nglass: coupe\nname: X\n---\n"
+
+
+def test_two_people_at_two_bottles_do_not_meet(house, tmp_path):
+    def git(*arguments: str) -> None:
+        who = ["-c", "user.name=Bar", "-c", "user.email=bar@example.org"]
+        subprocess.run(["git", *who, *arguments], cwd=house, check=True, capture_output=True)
+
+    def edit(before: str, after: str) -> None:
+        text = (house / "stock/all.yaml").read_text("utf-8")
+        assert before in text
+        (house / "stock/all.yaml").write_text(text.replace(before, after), encoding="utf-8")
+        menugen("tidy", cwd=house)
+        git("commit", "-qam", "An edit")
+
+    menugen("tidy", cwd=house)
+    git("init", "-q", "-b", "main", ".")
+    git("add", ".")
+    git("commit", "-qm", "Tidy")
+    git("checkout", "-q", "-b", "other")
+    # The last line of one bottle and the first of the next: without the blank line between them they would meet.
+    edit("checked: 2026-11-01\n\nlemon juice:", "checked: 2026-11-20\n\nlemon juice:")
+    git("checkout", "-q", "main")
+    edit(
+        "\nlemon juice:\n  kind: lemon_juice", "\nlemon juice:\n  aliases: [fresh lemon]\n  kind: lemon_juice"
+    )
+    git("merge", "-q", "-m", "Both", "other")
+    text = (house / "stock/all.yaml").read_text("utf-8")
+    assert "2026-11-20" in text
+    assert "fresh lemon" in text
+
+
+def test_a_started_house_is_tidy(tmp_path):
+    assert menugen("start", "mine", cwd=tmp_path).returncode == 0
+    done = menugen("tidy", "mine", "--check", cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (0, "")

@@ -1,0 +1,251 @@
+"""Tidying changes how a file looks, never what it says, and does nothing the second time."""
+
+from textwrap import dedent
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from menugen.reading.yaml_text import read_mapping
+from menugen.tidying import tidy
+from menugen.tidying.layout import take_apart
+from menugen.tidying.setting import all_comments
+
+
+def tidied(text: str, kind: str) -> str:
+    found = tidy(dedent(text).lstrip("\n").encode(), "file", kind)  # type: ignore[arg-type]  # one of the four
+    assert not found.left_alone, found.left_alone
+    return found.content.decode()
+
+
+def test_a_spec_is_put_in_order_and_its_notes_are_not_touched():
+    text = """
+    ---
+    glass:   coupe
+    # the old way
+    method: ['dry shake', shake]   # hard
+
+
+    name: Marsh Sour
+    garnish: [lemon twist, cherry]
+    pour:
+    - 50 ml gin
+    -   25 ml lemon juice  # fresh
+    swap: {gin: 50 ml rum}
+    ---
+    Notes   stay.\x20\x20
+
+    - even   these
+    """
+    assert tidied(text, "spec") == (
+        "---\nname: Marsh Sour\ngarnish:\n  - lemon twist\n  - cherry\npour:\n  - 50 ml gin\n"
+        "  - 25 ml lemon juice  # fresh\n# the old way\nmethod: ['dry shake', shake]  # hard\nglass: coupe\n"
+        "swap:\n  gin: 50 ml rum\n---\nNotes   stay.  \n\n- even   these\n"
+    )
+
+
+def test_a_garnish_that_comes_last_stands_behind_the_glass():
+    text = "---\nname: A\ngarnish: twist\nglass: coupe\npour: 50 ml gin\n---\n"
+    # Its lines are read as garnish first: that order means something, and is kept.
+    assert tidied(text, "spec") == "---\nname: A\ngarnish: twist\npour: 50 ml gin\nglass: coupe\n---\n"
+    text = "---\nname: A\npour: 50 ml gin\ngarnish: twist\nglass: coupe\n---\n"
+    assert tidied(text, "spec") == "---\nname: A\npour: 50 ml gin\nglass: coupe\ngarnish: twist\n---\n"
+
+
+def test_stock_keeps_its_lines_in_place_with_a_blank_line_between():
+    text = """
+    # Ours.
+
+    rum:
+      contains: [ almond,milk ]
+      bottle: 700 ml
+      # weighed in May
+      price:   17.90            # without tax
+    gin: {contains: none, bottle: 700 ml}
+
+
+
+    # the last one
+    ale:
+        contains:
+        - barley
+    # nothing follows
+    """
+    assert tidied(text, "stock") == (
+        "# Ours.\n\nrum:\n  bottle: 700 ml\n  # weighed in May\n  price: 17.90  # without tax\n"
+        "  contains: [almond, milk]\n\ngin:\n  bottle: 700 ml\n  contains: none\n\n"
+        "# the last one\nale:\n  contains: [barley]\n\n# nothing follows\n"
+    )
+
+
+def test_an_event_has_a_blank_line_around_what_takes_several():
+    text = """
+    date: 2026-12-12
+    menu:
+    - drinks:
+      - a: 9.50
+      - b
+      section: All
+    event: Supper
+    off: [b]
+    """
+    assert tidied(text, "event") == (
+        "event: Supper\ndate: 2026-12-12\n\nmenu:\n  - section: All\n    drinks:\n      - a: 9.50\n      - b\n\n"
+        "off:\n  - b\n"
+    )
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "name: >\n  folded\n  text\n\n  here\nregion: GB\n",
+        "name: |+\n  kept\n\nregion: GB\n",
+        "name: 'two\n\n  lines'\n",
+        'name: "a \\\n  b"\n',
+        "name: plain\n  goes on\n",
+        "name: # beside nothing\n  late\n",
+        "name: x#y\nregion: 'a # b'  # c\n",
+        "rules:\n  - a  # one\n  # between\n  - b\n  # after the last\nname: x\n",
+        "rules: [a, # inside\n  b]\nname: x\n",
+        "rules: []\nglasses: {}\nname:\n",
+        "glasses:\n  coupe: {brim: 1, profile: [[0, 5], [10, 20]]}\n",
+        "? name\n: x\n",
+        '"name": x\n',
+        "name: &a x\n",
+        "name: x\nname: y\n",
+        "# only a comment\n",
+        "- a\n- b\n",
+        "rules:\n-\n- a\n",
+        "rules:\n  -\n    - a\n    - b\n",
+        "name: 波 # 船\nregion: é\n",
+    ],
+)
+def test_whatever_is_written_it_says_the_same_and_is_tidy_the_second_time(text):
+    once = tidy(text.encode(), "house.yaml", "house")
+    before, faults = read_mapping(text, "house.yaml")
+    if before is None or faults:
+        assert once.left_alone
+        assert once.content == text.encode()
+        return
+    after, _ = read_mapping(once.content.decode(), "house.yaml")
+    assert after == before
+    assert tidy(once.content, "house.yaml", "house").content == once.content
+    assert all_comments(take_apart(once.content.decode())) == all_comments(take_apart(text))
+
+
+def test_most_odd_forms_are_tidied_and_not_only_left_alone():
+    for text in (
+        "name: >\n  folded\n  text\nregion:  GB\n",
+        "name: plain\n  goes on\n",
+        "rules: [a, # in\n  b]\n",
+    ):
+        assert not tidy(text.encode(), "house.yaml", "house").left_alone
+
+
+def test_line_ends_and_a_byte_order_mark_stay_as_they_were():
+    text = "\ufeff---\r\nglass: coupe\r\nname: A\r\n---\r\nNotes\r\nmixed\n"
+    found = tidy(text.encode(), "a.md", "spec")
+    assert found.content.decode() == "\ufeff---\r\nname: A\r\nglass: coupe\r\n---\r\nNotes\r\nmixed\n"
+    assert tidy(found.content, "a.md", "spec").content == found.content
+
+
+def test_what_is_not_text_is_left_alone():
+    for content in (b"\xff\xfe", b"name: \xff\n", b"name: \x00\n", b""):
+        found = tidy(content, "house.yaml", "house")
+        assert found.left_alone
+        assert found.content == content
+
+
+_WORDS = st.sampled_from(
+    ["gin", "50 ml rum", "a b", "x#y", "it's", "é", "波", "9.50", "no", "19:00", "a: b", "- c", "#d"]
+)
+_KEYS = st.sampled_from(
+    ["name", "region", "rules", "glasses", "coupe", "own key", "theme", "specs", "événement"]
+)
+_COMMENTS = st.sampled_from(["", "", "", "# a", "#b", "#  c # d"])
+
+
+@st.composite
+def values(draw, depth: int):
+    kind = draw(st.sampled_from(["word", "word", "list", "map"] if depth else ["word"]))
+    if kind == "word":
+        return draw(_WORDS)
+    if kind == "list":
+        return [draw(values(depth - 1)) for _ in range(draw(st.integers(0, 3)))]
+    return {draw(_KEYS): draw(values(depth - 1)) for _ in range(draw(st.integers(0, 3)))}
+
+
+def _quoted(draw, word: str) -> str:
+    plain = all(mark not in word for mark in ("#", ": ")) and not word.startswith("- ")
+    style = draw(st.sampled_from(["plain", "single", "double"] if plain else ["single", "double"]))
+    if style == "plain":
+        return word
+    return "'" + word.replace("'", "''") + "'" if style == "single" else f'"{word}"'
+
+
+def _flow(draw, value) -> str:
+    if isinstance(value, str):
+        return _quoted(draw, value)
+    space = draw(st.sampled_from(["", " ", "  "]))
+    if isinstance(value, list):
+        return f"[{space}" + f",{space}".join(_flow(draw, one) for one in value) + f"{space}]"
+    return (
+        f"{{{space}"
+        + f",{space}".join(f"{key}: {_flow(draw, one)}" for key, one in value.items())
+        + f"{space}}}"
+    )
+
+
+def _block(draw, value, indent: int) -> list[str]:
+    """Return a mapping or list as somebody in a hurry would write it."""
+    lines: list[str] = []
+    pad = " " * indent
+    items = list(value.items()) if isinstance(value, dict) else [(None, one) for one in value]
+    for key, one in items:
+        comment = draw(_COMMENTS)
+        if comment:
+            lines.append(" " * draw(st.integers(0, indent + 3)) + comment)
+        lines += [""] * draw(st.sampled_from([0, 0, 1, 2]))
+        beside = draw(_COMMENTS)
+        beside = f"{draw(st.sampled_from([' ', '    ']))}{beside}" if beside else ""
+        lead = f"{pad}-" if key is None else f"{pad}{key}:"
+        if isinstance(one, str) or not one or draw(st.booleans()):
+            lines.append(f"{lead}{draw(st.sampled_from([' ', '   ']))}{_flow(draw, one)}{beside}")
+        else:
+            lines.append(f"{lead}{beside}")
+            lines += _block(draw, one, indent + draw(st.integers(1, 4)))
+    return lines
+
+
+@st.composite
+def messy_files(draw) -> str:
+    value = draw(st.dictionaries(_KEYS, values(3), min_size=1, max_size=5))
+    lines = _block(draw, value, 0)
+    end = draw(_COMMENTS)
+    return "\n".join([*lines, *([end] if end else [])]) + draw(st.sampled_from(["", "\n", "\n\n"]))
+
+
+@settings(max_examples=300, deadline=None)
+@given(messy_files(), st.sampled_from(["house", "stock", "event"]))
+def test_tidying_never_changes_what_is_said_and_settles_at_once(text, kind):
+    before, faults = read_mapping(text, "f")
+    once = tidy(text.encode(), "f", kind)
+    if before is None or faults:
+        assert once.left_alone
+        return
+    assert not once.left_alone, text
+    after, _ = read_mapping(once.content.decode(), "f")
+    assert after == before
+    assert all_comments(take_apart(once.content.decode())) == all_comments(take_apart(text))
+    assert tidy(once.content, "f", kind).content == once.content
+
+
+@settings(max_examples=100, deadline=None)
+@given(messy_files(), st.text(alphabet="ab -#\n`", max_size=40))
+def test_a_spec_keeps_its_lines_in_order_and_its_notes_to_the_byte(front, notes):
+    text = f"---\n{front.rstrip()}\n---\n{notes}"
+    once = tidy(text.encode(), "f.md", "spec")
+    if once.left_alone:
+        return
+    assert once.content.decode().endswith(f"\n---\n{notes}")
+    assert tidy(once.content, "f.md", "spec").content == once.content
