@@ -16,7 +16,7 @@ because it is not listed here.
 import json
 from collections.abc import Iterable
 
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSwap
+from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSwap, Notice
 
 
 def menu_json(menu: GuestMenu) -> bytes:
@@ -33,7 +33,7 @@ def menu_json(menu: GuestMenu) -> bytes:
         "version": menu.version,
         "kitchen": list(menu.kitchen),
         "notices": [
-            {"topic": notice.topic, "text": notice.text, "required": notice.required}
+            {"topic": notice.topic, "text": _notice(notice), "required": notice.required}
             for notice in menu.notices
         ],
         "sections": [
@@ -46,6 +46,11 @@ def menu_json(menu: GuestMenu) -> bytes:
         ],
     }
     return (json.dumps(form, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def _notice(notice: Notice) -> str:
+    """Return the law's own words where there are any, and what they mean in the menu's language."""
+    return " ".join(part for part in (notice.wording, notice.text) if part)
 
 
 def _drink(drink: GuestDrink) -> dict[str, object]:

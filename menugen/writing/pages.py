@@ -10,10 +10,11 @@ from menugen.menu.guest import Choice, GuestDrink, GuestMenu, Notice, TableColum
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A way to another place; `name` is what it says."""
+    """A way to another place; `name` is what it says, and `language` its BCP 47 where it is not the page's."""
 
     address: str
     name: str
+    language: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,7 @@ class Frame:
         words: Interface words, with their names filled in.
         root: What leads from here to the site's root: "" or "../".
         links: To the sections, and from other pages to the whole menu; may be empty.
+        ways: To the same page in the menu's other languages, each named in its own; may be empty.
         stylesheet: The stylesheet's address from here; empty where the styles lie inside the page.
         style: Styles inside the page; may be empty.
         icons: The symbols of the icons used on this page; may be empty.
@@ -36,6 +38,7 @@ class Frame:
     words: Mapping[str, str]
     root: str
     links: tuple[Link, ...]
+    ways: tuple[Link, ...]
     stylesheet: str
     style: Markup
     icons: Markup
@@ -64,12 +67,14 @@ class DrinkView:
 
 @dataclass(frozen=True, slots=True)
 class SectionView:
-    """A section with its anchor and its note made safe."""
+    """A section with its anchor and its note made safe; languages as in GuestSection."""
 
     anchor: str
     name: str
     note: Markup
     drinks: tuple[DrinkView, ...]
+    name_language: str
+    note_language: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,9 +116,13 @@ class DrinkPage:
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """A drink in the allergen table; one cell a column: "contains", "may contain" or "" (not listed)."""
+    """A drink in the allergen table; one cell a column: "contains", "may contain" or "" (not listed).
+
+    `language` is that of the name where it is not the page's.
+    """
 
     name: str
+    language: str
     address: str
     off: bool
     cells: tuple[str, ...]
@@ -121,10 +130,11 @@ class TableRow:
 
 @dataclass(frozen=True, slots=True)
 class SectionTable:
-    """The allergen table of one section."""
+    """The allergen table of one section; `language` is that of the name where it is not the page's."""
 
     anchor: str
     name: str
+    language: str
     rows: tuple[TableRow, ...]
 
 

@@ -89,8 +89,10 @@ class _Site:
         root: str,
         icons: Iterable[str] = (),
         links: tuple[Link, ...] = (),
+        here: str = "",
         inside: bool = False,
     ) -> Frame:
+        """Return what surrounds a page; `here` is its path in the site, by which other languages have it too."""
         names = tuple(sorted({name for name in icons if name}))
         if names not in self._symbols:
             self._symbols[names] = icon_symbols(names) if names else _NO_MARKUP
@@ -100,13 +102,22 @@ class _Site:
             words=self._words,
             root=root,
             links=links,
+            ways=self._ways(root, here) if here else (),
             stylesheet="" if inside else root + self._stylesheet,
             style=Markup(self._style) if inside else _NO_MARKUP,  # noqa: S704  (tokens and rules are checked)
             icons=self._symbols[names],
         )
 
     def _links(self, page: str = "") -> tuple[Link, ...]:
-        return tuple(Link(f"{page}#{_anchor(section)}", section.name) for section in self._menu.sections)
+        return tuple(
+            Link(f"{page}#{_anchor(section)}", section.name, section.name_language)
+            for section in self._menu.sections
+        )
+
+    def _ways(self, root: str, here: str) -> tuple[Link, ...]:
+        return tuple(
+            Link(f"{root}{other.root}{here}", other.name, other.code) for other in self._menu.languages
+        )
 
     def _links_back(self, root: str) -> tuple[Link, ...]:
         menu = f"{root}index.html"
@@ -118,14 +129,23 @@ class _Site:
     def _menu_page(self, *, root: str) -> MenuPage:
         sections = tuple(self._section(section, root=root, drawn=True) for section in self._menu.sections)
         frame = self._frame(
-            self._titled(self._words["drinks"]), root=root, icons=self._menu_icons(), links=self._links()
+            self._titled(self._words["drinks"]),
+            root=root,
+            icons=self._menu_icons(),
+            links=self._links(),
+            here="index.html",
         )
         return self._menu_of(frame, sections)
 
     def _table_page(self) -> MenuPage:
         sections = tuple(self._section(section, root="../", drawn=False) for section in self._menu.sections)
         frame = self._frame(
-            self._words["drinks_of"], root="../", icons=self._menu_icons(), links=self._links(), inside=True
+            self._words["drinks_of"],
+            root="../",
+            icons=self._menu_icons(),
+            links=self._links(),
+            here="t/index.html",
+            inside=True,
         )
         return self._menu_of(frame, sections)
 
@@ -152,6 +172,8 @@ class _Site:
             drinks=tuple(
                 self._drink(drink, root=root, drawn="small" if drawn else "") for drink in section.drinks
             ),
+            name_language=section.name_language,
+            note_language=section.note_language,
         )
 
     def _drink(self, drink: GuestDrink, *, root: str, drawn: str, story: bool = False) -> DrinkView:
@@ -167,7 +189,13 @@ class _Site:
 
     def _drink_page(self, drink: GuestDrink) -> DrinkPage:
         icons = [*_icons(drink), *(icon for swap in drink.swaps for icon in _icons(swap))]
-        frame = self._frame(self._titled(drink.name), root="../", icons=icons, links=self._links_back("../"))
+        frame = self._frame(
+            self._titled(drink.name),
+            root="../",
+            icons=icons,
+            links=self._links_back("../"),
+            here=f"drinks/{drink.id}.html",
+        )
         return DrinkPage(frame, self._drink(drink, root="../", drawn="large", story=True))
 
     def _allergen_page(self) -> AllergenPage:
@@ -178,15 +206,18 @@ class _Site:
                 root="",
                 icons=[column.mark.icon for column in columns],
                 links=self._links_back(""),
+                here="allergens.html",
             ),
             columns=columns,
             tables=tuple(
                 SectionTable(
                     anchor=_anchor(section),
                     name=section.name,
+                    language=section.name_language,
                     rows=tuple(
                         TableRow(
                             name=drink.name,
+                            language=drink.name_language,
                             address=f"drinks/{drink.id}.html",
                             off=drink.off,
                             cells=tuple(self._cell(drink, column.mark) for column in columns),
@@ -207,7 +238,12 @@ class _Site:
         required = [notice for notice in self._menu.notices if notice.required]
         customary = [notice for notice in self._menu.notices if not notice.required]
         return NoticePage(
-            frame=self._frame(self._titled(self._words["notices"]), root="", links=self._links_back("")),
+            frame=self._frame(
+                self._titled(self._words["notices"]),
+                root="",
+                links=self._links_back(""),
+                here="notices.html",
+            ),
             groups=tuple(
                 NoticeGroup(heading, _by_topic(notices))
                 for heading, notices in (
