@@ -11,10 +11,17 @@ _FROM_LIBRARY = ("saltmarsh-sour", "quiet-harbour", "negroni")
 """The drinks of the starter library that a house begins with; their stock is in the starting files."""
 
 
+_CHECKS = ("checks/guard.sh", "checks/pre-commit")
+"""What stands guard over a house in git: on a git host, and before each commit."""
+
+
 def _starting_files() -> dict[str, str]:
     """Return path -> text of a house's first files."""
     house = resources.files("menugen.cli") / "first_house"
-    names = ("house.yaml", "stock/behind-the-bar.yaml", "stock/larder.yaml", "events/first-night.yaml")
+    names = (
+        *("house.yaml", "stock/behind-the-bar.yaml", "stock/larder.yaml", "events/first-night.yaml"),
+        *_CHECKS,
+    )
     files = {name: (house / name).read_text("utf-8") for name in names}
     library = shipped_folder("specs")
     files |= {f"specs/{slug}.md": (library / f"{slug}.md").read_text("utf-8") for slug in _FROM_LIBRARY}
@@ -32,6 +39,8 @@ def run(args: argparse.Namespace) -> int:
             path = folder / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8", newline="\n")
+            if name in _CHECKS:
+                path.chmod(0o755)
     except OSError as fault:
         return fail(f"cannot write to {args.folder}: {fault.strerror}")
     if not args.quiet:

@@ -159,3 +159,76 @@ def test_the_history_of_what_was_never_there_is_wrong_use(house):
     done = menugen("drink", "no-such-drink", "--history", cwd=house.house)
     assert done.returncode == 2
     assert 'no spec called "no-such-drink"' in done.stderr
+
+
+@pytest.fixture
+def guarded(tmp_path) -> tuple[Books, dict[str, str]]:
+    """A started house in git, and a menugen on the path for its scripts."""
+    assert menugen("start", "bar", cwd=tmp_path).returncode == 0
+    house = Books(tmp_path / "bar")
+    git(house.house, "init", "-q", "-b", "main", ".")
+    house.commit("As we began")
+    tools = tmp_path / "tools"
+    tools.mkdir()
+    (tools / "menugen").write_text(f'#!/bin/sh\nexec "{sys.executable}" -m menugen "$@"\n', encoding="utf-8")
+    (tools / "menugen").chmod(0o755)
+    return house, {
+        **os.environ,
+        "PYTHONPATH": str(REPOSITORY),
+        "PATH": f"{tools}{os.pathsep}{os.environ['PATH']}",
+        "GIT_CONFIG_GLOBAL": os.devnull,
+    }
+
+
+def test_the_guard_of_a_started_house_lets_a_typo_through_and_stops_an_allergen(guarded):
+    house, environment = guarded
+
+    def guard() -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            ["sh", "checks/guard.sh", "main"],
+            cwd=house.house,
+            env=environment,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+
+    git(house.house, "checkout", "-q", "-b", "change")
+    house.edit("specs/negroni.md", "## Bar notes", "A word more.\n\n## Bar notes")
+    house.commit("A word")
+    done = guard()
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "No fact changed." in done.stdout
+    house.edit(
+        "stock/behind-the-bar.yaml",
+        "  contains: none\n  distilled from: [wheat]\n",
+        "  contains: [almond]\n  distilled from: [wheat]\n",
+    )
+    house.commit("Almond")
+    done = guard()
+    assert done.returncode == 1
+    assert "ALLERGENS GAINED" in done.stdout
+
+
+def test_the_hook_of_a_started_house_stops_a_fault_before_it_is_committed(guarded):
+    house, environment = guarded
+    git(house.house, "config", "core.hooksPath", "checks")
+
+    def commit() -> subprocess.CompletedProcess[str]:
+        who = ["-c", "user.name=Bar", "-c", "user.email=bar@example.org"]
+        return subprocess.run(
+            ["git", *who, "commit", "-qam", "A change"],
+            cwd=house.house,
+            env=environment,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+
+    house.edit("specs/negroni.md", "glass: ", "glass: no such ")
+    done = commit()
+    assert done.returncode == 1
+    assert "unknown-glass" in done.stderr
+    house.edit("specs/negroni.md", "glass: no such ", "glass: ")
+    house.edit("specs/negroni.md", "## Bar notes", "A word more.\n\n## Bar notes")
+    assert commit().returncode == 0
