@@ -49,6 +49,12 @@ def _compare(args: argparse.Namespace) -> int:
     return run(args)
 
 
+def _served(args: argparse.Namespace) -> int:
+    from menugen.cli.served import run
+
+    return run(args)
+
+
 def _tidy(args: argparse.Namespace) -> int:
     from menugen.cli.tidy import run
 
@@ -241,6 +247,20 @@ def make_parser() -> argparse.ArgumentParser:
         help="exit with 1 for: allergens (gained or lost), strength, problems (that stop a publish of NEW); "
         "several with commas",
     )
+
+    served = _add(
+        commands,
+        "served",
+        _served,
+        "tell what was on the menu on a day, in a month or at a revision, and what was in it",
+        "examples:\n  menugen served 2026-06-20\n  menugen served 2026-06 --table 9\n"
+        "  menugen served 7f3a2c1               the menu of a card that carries this version",
+    )
+    served.add_argument("when", metavar="WHEN", help="a day, a month, or the version that a card carries")
+    served.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
+    served.add_argument("--event", metavar="EVENT", help="this event alone, by its file's name")
+    served.add_argument("--table", metavar="NUMBER", type=int, help="only events with such a table")
+    served.add_argument("--json", action="store_true", help="print it as JSON")
 
     tidy = _add(
         commands,
