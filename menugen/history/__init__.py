@@ -21,6 +21,7 @@ from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Version, life_of
 from menugen.history.revision import GitFiles, files_at
+from menugen.history.served import Served, served
 from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 
 __all__ = [
@@ -38,6 +39,7 @@ __all__ = [
     "Move",
     "NoHistory",
     "Repository",
+    "Served",
     "Side",
     "Stamp",
     "StockMove",
@@ -49,5 +51,6 @@ __all__ = [
     "files_at",
     "life_of",
     "looks_of",
+    "served",
     "stamp_of",
 ]
