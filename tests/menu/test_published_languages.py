@@ -9,6 +9,7 @@ import pytest
 
 from menugen.publishing import Look, event_files, event_menu, look_at_house
 from menugen.reading import DiskFiles
+from menugen.regions import load_region
 from menugen.writing.policy import headers_text
 
 DEMO = Path(__file__).parent.parent.parent / "demo_data"
@@ -54,6 +55,41 @@ def test_every_link_of_every_page_leads_to_a_file(files: dict[str, bytes]) -> No
                 continue
             found = normpath(join(dirname(path), target))
             assert found in files or f"{found}/index.html" in files, (path, target)
+
+
+def test_the_switch_is_a_plain_link_in_its_own_language_to_the_same_page(files: dict[str, bytes]) -> None:
+    for path in ("index.html", "t/index.html", "drinks/two-tides.html", "allergens.html", "notices.html"):
+        up = "../" * path.count("/")
+        english, french = page(files, path), page(files, f"fr/{path}")
+        assert f'<a href="{up}fr/{path}" lang="fr" hreflang="fr">Français</a>' in english
+        assert f'<a href="{up}ar/{path}" lang="ar" hreflang="ar">العربية</a>' in english
+        assert f'<a href="{up}../{path}" lang="en" hreflang="en">English</a>' in french
+        assert 'hreflang="fr"' not in french
+    assert "hreflang" not in page(files, "404.html")
+
+
+def test_words_that_are_not_translated_are_marked_and_others_are_not(files: dict[str, bytes]) -> None:
+    own = ' lang="en" dir="auto"'
+    for path in ("index.html", "drinks/two-tides.html", "allergens.html", "notices.html"):
+        assert own not in page(files, path)
+        assert own not in page(files, f"fr/{path}")
+        assert own in page(files, f"ar/{path}")
+    arabic = page(files, "ar/drinks/two-tides.html")
+    for start in ("<h1", '<p class="lead"', "<dd"):
+        assert f"{start}{own}>" in arabic
+    assert f'<a href="drinks/two-tides.html"{own}>Two Tides</a>' in page(files, "ar/index.html")
+    assert f"<li><span{own}>Water stands on the bar" in page(files, "ar/notices.html")
+
+
+def test_the_laws_words_are_marked_with_the_laws_language(look: Look) -> None:
+    [facts] = look.events
+    rules = load_region("FR", facts.event.date)
+    there = replace(facts, setting=replace(facts.setting, region=rules))
+    notices = event_files(look, there)["site/notices.html"].decode()
+    assert (
+        '<li><span lang="fr" dir="auto">L&#39;abus d&#39;alcool est dangereux pour la santé</span> '
+        "Alcohol abuse is dangerous to your health.</li>"
+    ) in notices
 
 
 def test_one_list_of_headers_holds_for_the_pages_of_all_languages(files: dict[str, bytes]) -> None:
