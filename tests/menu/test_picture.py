@@ -1,0 +1,39 @@
+"""The drawing of a glass rests on the same sum as the check whether the drink fits."""
+
+import pytest
+
+from menugen import mixing
+from menugen.menu.picture import glass_picture
+from tests.facts.drinks import worked_out
+
+
+def test_the_foam_drawn_is_the_air_that_was_counted():
+    facts = worked_out(
+        "pour: [50 ml gin, 25 ml lemon juice, 15 ml sugar syrup, 1 egg white]\nmethod: shake\nglass: sour"
+    )
+    picture, fit = glass_picture(facts), facts.serve.fit
+    assert picture is not None
+    assert fit is not None
+    assert fit.foam_ml > 0
+    foam_ml = mixing.volume_to_mm(
+        picture.profile_mm, picture.level_mm + picture.foam_mm
+    ) - mixing.volume_to_mm(picture.profile_mm, picture.level_mm)
+    assert foam_ml == pytest.approx(fit.foam_ml, abs=0.01)
+    assert mixing.volume_to_mm(picture.profile_mm, picture.level_mm) == pytest.approx(
+        fit.surface_ml, abs=0.01
+    )
+
+
+def test_no_foam_is_drawn_where_none_was_counted():
+    picture = glass_picture(worked_out("pour: [50 ml gin, 1 egg white]\nmethod: stir\nglass: sour"))
+    assert picture is not None
+    assert picture.foam_mm == 0.0
+
+
+def test_foam_is_drawn_no_higher_than_the_rim():
+    facts = worked_out("pour: [60 ml gin, 40 ml lemon juice, 2 egg white]\nmethod: shake\nglass: sour")
+    picture, fit = glass_picture(facts), facts.serve.fit
+    assert picture is not None
+    assert fit is not None
+    assert fit.over_brim_ml > 0
+    assert picture.level_mm + picture.foam_mm <= picture.profile_mm[-1][0]
