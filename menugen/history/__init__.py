@@ -22,9 +22,11 @@ from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Version, life_of
 from menugen.history.revision import GitFiles, files_at
 from menugen.history.served import Served, served
+from menugen.history.since_card import CARD_PHRASES, changes_since_card
 from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 
 __all__ = [
+    "CARD_PHRASES",
     "NO_STAMP",
     "AllergenMove",
     "BottleMove",
@@ -44,6 +46,7 @@ __all__ = [
     "Stamp",
     "StockMove",
     "Version",
+    "changes_since_card",
     "chart_svg",
     "chart_text",
     "compare",
