@@ -64,13 +64,15 @@ def _ways(
 
 def _gained(before: GuestDrink | GuestSwap, now: GuestDrink | GuestSwap) -> Iterator[tuple[str, str]]:
     """Yield (phrase, words) for each thing the menu warns of now and did not then."""
-    contained = {(mark.id, mark.word) for mark in before.contains}
-    warned = contained | {(mark.id, mark.word) for mark in before.may_contain}
+    warned = (*before.contains, *before.may_contain)
     for phrase, marks, known in (
-        (NOW_CONTAINS, now.contains, contained),
+        (NOW_CONTAINS, now.contains, before.contains),
         (MAY_NOW_CONTAIN, now.may_contain, warned),
     ):
-        yield from ((phrase, mark.word) for mark in marks if (mark.id, mark.word) not in known)
+        for mark in marks:
+            # One mark names several things, "almonds, hazelnuts": fewer of them than before are no gain.
+            if not any(mark.id == other.id and mark.word in other.word for other in known):
+                yield phrase, mark.word
 
 
 def _lost(before: GuestDrink | GuestSwap, now: GuestDrink | GuestSwap) -> Iterator[tuple[str, str]]:

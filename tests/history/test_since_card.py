@@ -70,3 +70,15 @@ def test_a_warning_that_became_an_ingredient_is_told(tmp_path):
     printed = menu(house)
     house.edit_stock("garden gin", "contains: none\n  may contain: [almond]", "contains: [almond]")
     assert since(house, printed) == ("Since the card was printed: Marsh Sour now contains almonds.",)
+
+
+def test_one_nut_fewer_is_no_gain_and_one_more_is(tmp_path):
+    house = books(tmp_path)
+    house.edit_stock("garden gin", "contains: none", "contains: [almond, hazelnut]")
+    two = menu(house)
+    house.edit_stock("garden gin", "contains: [almond, hazelnut]", "contains: [almond]")
+    one = menu(house)
+    assert changes_since_card(two, one, filled) == ()
+    assert changes_since_card(one, two, filled) == (
+        "Since the card was printed: Marsh Sour now contains almonds, hazelnuts.",
+    )
