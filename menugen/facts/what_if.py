@@ -112,15 +112,25 @@ def _measure(parsed: ParsedLine) -> Measure:
     return Measure(parsed.text, parsed.unit, parsed.volume_ml, parsed.mass_g, parsed.count)
 
 
+def _check_counted(line: Line, bottles: Bottles, typed: str) -> None:
+    """Refuse to count what comes in bottles: one of it would add nothing, and nobody would notice."""
+    stock = bottles.find(line.name)
+    is_drunk = line.role not in (Role.RIM, Role.GARNISH)
+    if stock is None or line.measure.count is None or not is_drunk or stock.each_ml or stock.each_g:
+        return
+    if stock.bottle_ml is not None:
+        raise WrongChange(f'--set "{typed}": write how much of it, such as "20 ml {line.name}"')
+
+
 def _changed_line(line: Line, value: str, bottles: Bottles, ounce: OunceKind, typed: str) -> Line:
     if name_key(value) == "top":
         if line.role is not Role.TOP:
             raise WrongChange(f'--set "{typed}": "{line.name}" is not poured on top in this spec')
         return replace(line, measure=Measure("", "top"))
     parsed = _parsed(value, line.name, bottles, ounce, typed)
-    if not parsed.text:
-        return replace(line, name=parsed.name)
-    return replace(line, name=parsed.name, measure=_measure(parsed))
+    now = replace(line, name=parsed.name, measure=_measure(parsed) if parsed.text else line.measure)
+    _check_counted(now, bottles, typed)
+    return now
 
 
 def _added_line(spec: Spec, name: str, value: str, bottles: Bottles, ounce: OunceKind, typed: str) -> Line:
@@ -137,4 +147,6 @@ def _added_line(spec: Spec, name: str, value: str, bottles: Bottles, ounce: Ounc
         raise WrongChange(f'--set "{typed}": there is no "{name}" in {spec.name} to be replaced')
     if not parsed.text:
         raise WrongChange(f'--set "{typed}": write how much of it, such as --set "{name}=10 ml"')
-    return Line(name, _measure(parsed), Role.TOP if parsed.top else Role.POUR, "", spec.place)
+    line = Line(name, _measure(parsed), Role.TOP if parsed.top else Role.POUR, "", spec.place)
+    _check_counted(line, bottles, typed)
+    return line

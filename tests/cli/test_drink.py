@@ -92,7 +92,7 @@ def test_a_change_stands_beside_the_drink_as_written(house, capsys):
 
 
 def test_a_change_in_json_tells_gained_and_lost(house, capsys):
-    data = json.loads(told(capsys, "--set", "egg white=single cream", "--json"))
+    data = json.loads(told(capsys, "--set", "egg white=10 ml single cream", "--json"))
     assert data["changes"]["contains"] == {"gained": ["milk"], "lost": ["eggs"]}
     assert data["as_written"]["units"] == data["as_changed"]["units"]
 

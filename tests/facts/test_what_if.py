@@ -33,6 +33,7 @@ def lines(*changes: str, front: str = SOUR, ounce="trade") -> list[str]:
         ("gin=white wine", "50 ml white wine (pour)", "50 ml gin (pour)"),
         ("gin=60 ml white wine", "60 ml white wine (pour)", "50 ml gin (pour)"),
         ("egg white=2", "2 egg white (pour)", "1 egg white (pour)"),
+        ("egg white=20 ml aquafaba", "20 ml aquafaba (pour)", "1 egg white (pour)"),
         ("soda water=80 ml", "80 ml soda water (top)", "top soda water (top)"),
     ],
 )
@@ -74,6 +75,8 @@ def test_changes_are_made_in_order():
         ("lemon juice=top", "not poured on top"),
         ("orgeat=single cream", 'no "orgeat" in Tried to be replaced'),
         ("lemon juice=0 %", "lemon juice"),
+        ("egg white=single cream", 'such as "20 ml single cream"'),
+        ("orgeat=2", 'such as "20 ml orgeat"'),
     ],
 )
 def test_each_wrong_change_is_told_in_a_sentence(change, word):
