@@ -108,56 +108,7 @@ def _at(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--at", metavar="REVISION", help="the house as git has it at this revision")
 
 
-def make_parser() -> argparse.ArgumentParser:
-    """Return the parser of the whole command."""
-    parser = argparse.ArgumentParser(
-        prog="menugen",
-        description="Turn a folder of drink specs, stock and events into a published drinks menu.",
-        epilog="examples:\n"
-        "  menugen start my-bar            a small house that publishes as it stands\n"
-        "  menugen check my-bar            every problem in the house, in one go\n"
-        "  menugen publish my-bar          every event's site and table cards, into my-bar/out\n"
-        "  menugen drink saltmarsh-sour    one drink worked out, with its working\n",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    parser.add_argument("--version", action="version", version=f"menugen {__version__}")
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-
-    start = _add(
-        commands,
-        "start",
-        _start,
-        "make a small house that publishes as it stands",
-        "example:\n  menugen start my-bar",
-    )
-    start.add_argument("folder", metavar="DIR", help="a folder that is not there yet, or is empty")
-
-    check = _add(
-        commands,
-        "check",
-        _check,
-        "tell every problem in a house, or in what one event reaches",
-        "examples:\n  menugen check my-bar\n  menugen check my-bar/events/lantern-supper.yaml --json",
-    )
-    _house_or_event(check)
-    _at(check)
-    check.add_argument("--json", action="store_true", help="print the problems as JSON, for editors")
-    check.add_argument("--strict", action="store_true", help="exit with 1 for warnings too")
-
-    publish = _add(
-        commands,
-        "publish",
-        _publish,
-        "write each event's site and table cards",
-        "examples:\n  menugen publish my-bar\n  menugen publish my-bar/events/lantern-supper.yaml --to /srv/menus",
-    )
-    _house_or_event(publish)
-    _at(publish)
-    publish.add_argument("--to", metavar="DIR", help="where to write (default: out in the house)")
-    publish.add_argument(
-        "--json", action="store_true", help="print what was written, or the problems, as JSON"
-    )
-
+def _drink_command(commands: Any) -> None:  # as in _add
     drink = _add(
         commands,
         "drink",
@@ -211,6 +162,59 @@ def make_parser() -> argparse.ArgumentParser:
     drink.add_argument(
         "--history", action="store_true", help="tell every version that changed a fact, from git"
     )
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command."""
+    parser = argparse.ArgumentParser(
+        prog="menugen",
+        description="Turn a folder of drink specs, stock and events into a published drinks menu.",
+        epilog="examples:\n"
+        "  menugen start my-bar            a small house that publishes as it stands\n"
+        "  menugen check my-bar            every problem in the house, in one go\n"
+        "  menugen publish my-bar          every event's site and table cards, into my-bar/out\n"
+        "  menugen drink saltmarsh-sour    one drink worked out, with its working\n",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"menugen {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    start = _add(
+        commands,
+        "start",
+        _start,
+        "make a small house that publishes as it stands",
+        "example:\n  menugen start my-bar",
+    )
+    start.add_argument("folder", metavar="DIR", help="a folder that is not there yet, or is empty")
+
+    check = _add(
+        commands,
+        "check",
+        _check,
+        "tell every problem in a house, or in what one event reaches",
+        "examples:\n  menugen check my-bar\n  menugen check my-bar/events/lantern-supper.yaml --json",
+    )
+    _house_or_event(check)
+    _at(check)
+    check.add_argument("--json", action="store_true", help="print the problems as JSON, for editors")
+    check.add_argument("--strict", action="store_true", help="exit with 1 for warnings too")
+
+    publish = _add(
+        commands,
+        "publish",
+        _publish,
+        "write each event's site and table cards",
+        "examples:\n  menugen publish my-bar\n  menugen publish my-bar/events/lantern-supper.yaml --to /srv/menus",
+    )
+    _house_or_event(publish)
+    _at(publish)
+    publish.add_argument("--to", metavar="DIR", help="where to write (default: out in the house)")
+    publish.add_argument(
+        "--json", action="store_true", help="print what was written, or the problems, as JSON"
+    )
+
+    _drink_command(commands)
 
     preview = _add(
         commands,

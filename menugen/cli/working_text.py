@@ -1,5 +1,6 @@
 """The working of a drink's figures, as a lab note for a terminal and as plain data for JSON."""
 
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Any
@@ -11,6 +12,7 @@ from menugen.mixing import Figure
 WIDTH = 80
 INDENT = 4
 _DOUBT_WIDTH = 44
+_HELD_TOGETHER = re.compile(r"(?<=\d) (?=ml|g|%|J|K|l\b)|(?<==) (?=\d)")
 _PLANE_WIDTH = 56
 _PLANE_HEIGHT = 12
 
@@ -23,14 +25,17 @@ def ranged(figure: Figure, decimals: int, unit: str) -> str:
 
 
 def _wrapped(text: str, first: str, rest: int) -> str:
-    return textwrap.fill(
-        text,
+    """Return a text folded to the width; a figure stays with its unit and with the sign before it."""
+    held = _HELD_TOGETHER.sub("\N{NO-BREAK SPACE}", text)
+    folded = textwrap.fill(
+        held,
         WIDTH,
         initial_indent=first,
         subsequent_indent=" " * rest,
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return folded.replace("\N{NO-BREAK SPACE}", " ")
 
 
 class _Notes:

@@ -142,6 +142,8 @@ def volume_steps(liquid: Liquid) -> list[str]:
         steps.append(
             f"alcohol {liquid.ethanol_g:.2f} g + water {liquid.water_g:.2f} g, {share:.4f} of it alcohol: "
             f"{density:.5f} g/ml, so {rooms[-1]:.2f} ml"
+            if liquid.ethanol_g > 0
+            else f"water {liquid.water_g:.2f} g / {density:.5f} g/ml = {rooms[-1]:.2f} ml"
         )
     for name, grams, ml_per_g in (
         ("sugar and acid", liquid.sugar_g + liquid.acid_g, SUGAR_ML_PER_G),
@@ -169,7 +171,7 @@ def mix_working(serve: Serve) -> Working:
         )
     off_by = JIGGER_TOLERANCE * sum(volume**2 for volume in volumes) ** 0.5
     return Working(
-        "Mix before ice",
+        "Mix before ice" if serve.made.melt_g.value > 0 else "Mix",
         Figure(mix.volume_ml, mix.volume_ml - off_by, mix.volume_ml + off_by),
         "ml",
         1,
