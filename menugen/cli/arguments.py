@@ -164,6 +164,59 @@ def _drink_command(commands: Any) -> None:  # as in _add
     )
 
 
+def _add_for_history(commands: Any) -> None:
+    """Add the commands for a house in git."""
+    compare = _add(
+        commands,
+        "compare",
+        _compare,
+        "tell what changed in a house's drinks from one revision to another",
+        "examples:\n  menugen compare                      the last commit against the files as they lie\n"
+        "  menugen compare 2026-06-20 HEAD --markdown\n"
+        "  menugen compare main --fail-on allergens,strength,problems",
+    )
+    compare.add_argument(
+        "old", nargs="?", metavar="OLD", help="a revision, a tag or a day, 2026-06-20 (default: HEAD)"
+    )
+    compare.add_argument("new", nargs="?", metavar="NEW", help="the same (default: the files as they lie)")
+    compare.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
+    shown = compare.add_mutually_exclusive_group()
+    shown.add_argument("--json", action="store_true", help="print the changes as JSON")
+    shown.add_argument("--markdown", action="store_true", help="print them to paste in a merge request")
+    compare.add_argument(
+        "--fail-on",
+        metavar="WHAT",
+        help="exit with 1 for: allergens (gained or lost), strength, problems (that stop a publish of NEW); "
+        "several with commas",
+    )
+
+    served = _add(
+        commands,
+        "served",
+        _served,
+        "tell what was on the menu on a day, in a month or at a revision, and what was in it",
+        "examples:\n  menugen served 2026-06-20\n  menugen served 2026-06 --table 9\n"
+        "  menugen served 7f3a2c1               the menu of a card that carries this version",
+    )
+    served.add_argument("when", metavar="WHEN", help="a day, a month, or the version that a card carries")
+    served.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
+    served.add_argument("--event", metavar="EVENT", help="this event alone, by its file's name")
+    served.add_argument("--table", metavar="NUMBER", type=int, help="only events with such a table")
+    served.add_argument("--json", action="store_true", help="print it as JSON")
+
+    tidy = _add(
+        commands,
+        "tidy",
+        _tidy,
+        "put a house's files in one order and spacing; what they say, and every comment, stays",
+        "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check",
+    )
+    _house_or_event(tidy)
+    tidy.add_argument(
+        "--check", action="store_true", help="write nothing: list what is not tidy, and exit with 1"
+    )
+
+
 def make_parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command."""
     parser = argparse.ArgumentParser(
@@ -228,55 +281,7 @@ def make_parser() -> argparse.ArgumentParser:
         "--port", type=int, default=8173, help="on 127.0.0.1 (default: 8173; 0 picks a free one)"
     )
 
-    compare = _add(
-        commands,
-        "compare",
-        _compare,
-        "tell what changed in a house's drinks from one revision to another",
-        "examples:\n  menugen compare                      the last commit against the files as they lie\n"
-        "  menugen compare 2026-06-20 HEAD --markdown\n"
-        "  menugen compare main --fail-on allergens,strength,problems",
-    )
-    compare.add_argument(
-        "old", nargs="?", metavar="OLD", help="a revision, a tag or a day, 2026-06-20 (default: HEAD)"
-    )
-    compare.add_argument("new", nargs="?", metavar="NEW", help="the same (default: the files as they lie)")
-    compare.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
-    shown = compare.add_mutually_exclusive_group()
-    shown.add_argument("--json", action="store_true", help="print the changes as JSON")
-    shown.add_argument("--markdown", action="store_true", help="print them to paste in a merge request")
-    compare.add_argument(
-        "--fail-on",
-        metavar="WHAT",
-        help="exit with 1 for: allergens (gained or lost), strength, problems (that stop a publish of NEW); "
-        "several with commas",
-    )
-
-    served = _add(
-        commands,
-        "served",
-        _served,
-        "tell what was on the menu on a day, in a month or at a revision, and what was in it",
-        "examples:\n  menugen served 2026-06-20\n  menugen served 2026-06 --table 9\n"
-        "  menugen served 7f3a2c1               the menu of a card that carries this version",
-    )
-    served.add_argument("when", metavar="WHEN", help="a day, a month, or the version that a card carries")
-    served.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
-    served.add_argument("--event", metavar="EVENT", help="this event alone, by its file's name")
-    served.add_argument("--table", metavar="NUMBER", type=int, help="only events with such a table")
-    served.add_argument("--json", action="store_true", help="print it as JSON")
-
-    tidy = _add(
-        commands,
-        "tidy",
-        _tidy,
-        "put a house's files in one order and spacing; what they say, and every comment, stays",
-        "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check",
-    )
-    _house_or_event(tidy)
-    tidy.add_argument(
-        "--check", action="store_true", help="write nothing: list what is not tidy, and exit with 1"
-    )
+    _add_for_history(commands)
 
     schema = _add(
         commands,
