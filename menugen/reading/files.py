@@ -48,10 +48,16 @@ class DiskFiles:
         except (FileNotFoundError, NotADirectoryError):
             return ()
 
-    def read(self, path: str) -> bytes:
-        """Return a file's content, cut one byte past LARGEST_BYTES."""
+    def read(self, path: str, largest: int = LARGEST_BYTES) -> bytes:
+        """Return a file's content, cut one byte past `largest`: photos are larger than what is written by hand."""
         with (self._root / path).open("rb") as file:
-            return file.read(LARGEST_BYTES + 1)
+            return file.read(largest + 1)
+
+    def mark(self, path: str) -> str:
+        """Return a text that is another once the file is written again: which file it is, when, and how large."""
+        file = (self._root / path).resolve()
+        found = file.stat()
+        return f"{file} {found.st_ino} {found.st_mtime_ns} {found.st_size}"
 
 
 def joined(folder: str, name: str) -> str:

@@ -7,7 +7,7 @@ of data/; a page that comes from the copy says so, with the version it belongs t
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from importlib.resources import files as resources
 
 from markupsafe import Markup
@@ -25,9 +25,6 @@ _NOT_SAVED = frozenset({WORKER, WORKER_OFF, "404.html"})
 
 _FIXED = (".css", ".woff2", ".svg")
 """Kinds of file, besides pages, that the first visit saves; pictures and forms for machines are left out."""
-
-_PHOTOS = (".avif", ".webp", ".jpg")
-"""Kept when a guest has seen them: saving all of them in all sizes would be paid for by every guest."""
 
 
 def register_script(root: str) -> Markup:
@@ -52,13 +49,15 @@ def contents_version(files: Mapping[str, bytes]) -> str:
     return whole.hexdigest()[:16]
 
 
-def worker_files(files: Mapping[str, bytes], mark: str) -> dict[str, bytes]:
+def worker_files(files: Mapping[str, bytes], mark: str, photos: Collection[str] = ()) -> dict[str, bytes]:
     """Return the two scripts of a site by path.
 
     Args:
         files: Every other file of the site, by POSIX path within it.
         mark: A word that stands in every page of this menu and of no other: its version. A phone saves no page
             without it, as the host may be halfway through an upload.
+        photos: Where photos lie, seen from `worker.js`. A phone keeps those its guest has seen: to save all of them in
+            all sizes would be paid for by every guest.
 
     Raises:
         ValueError: A page has no such word, or no sentence for the copy (a bug upstream: no phone would save it).
@@ -68,7 +67,6 @@ def worker_files(files: Mapping[str, bytes], mark: str) -> dict[str, bytes]:
         if mark.encode() not in files[path] or files[path].count(HIDDEN.encode()) != 1:
             raise ValueError(f"{path} cannot be saved on a phone")
     fixed = [path for path in files if path.endswith(_FIXED)]
-    photos = [path for path in files if path.startswith("assets/") and path.endswith(_PHOTOS)]
     filled = {
         "@VERSION@": contents_version(files),
         "@MARK@": json.dumps(mark),
@@ -84,7 +82,7 @@ def worker_files(files: Mapping[str, bytes], mark: str) -> dict[str, bytes]:
     return {WORKER: script.encode(), WORKER_OFF: _script(WORKER_OFF).encode()}
 
 
-def _listed(paths: list[str]) -> str:
+def _listed(paths: Collection[str]) -> str:
     return json.dumps(sorted(paths), ensure_ascii=False, separators=(",", ":"))
 
 

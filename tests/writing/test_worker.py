@@ -26,8 +26,8 @@ FILES = {
     "assets/slate.12345678.css": b"body{}",
     "assets/letters.12345678.woff2": b"wOF2",
     "assets/link.12345678.png": b"png",
-    "assets/photos/dusk-480.12345678.avif": b"avif",
-    "assets/photos/dusk-480.12345678.jpg": b"jpg",
+    "assets/photo-640.12345678.avif": b"avif",
+    "assets/photo-640.12345678.jpg": b"jpg",
     "icon.svg": b"<svg/>",
 }
 
@@ -39,17 +39,15 @@ def said(script: bytes, name: str) -> object:
 
 
 def test_pages_and_what_they_are_dressed_in_are_saved_and_nothing_else():
-    script = worker_files(FILES, "3f9a1c0")[WORKER]
+    photos = ["../assets/photo-640.12345678.jpg", "../assets/photo-640.12345678.avif"]
+    script = worker_files(FILES, "3f9a1c0", photos)[WORKER]
     assert said(script, "PAGES") == ["drinks/café-noir.html", "index.html", "t/index.html"]
     assert said(script, "FIXED") == [
         "assets/letters.12345678.woff2",
         "assets/slate.12345678.css",
         "icon.svg",
     ]
-    assert said(script, "PHOTOS") == [
-        "assets/photos/dusk-480.12345678.avif",
-        "assets/photos/dusk-480.12345678.jpg",
-    ]
+    assert said(script, "PHOTOS") == sorted(photos)
     assert said(script, "MARK") == "3f9a1c0"
     assert "@" not in script.decode()
 

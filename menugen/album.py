@@ -1,0 +1,215 @@
+"""The photos of a house: which drink each shows, what is wrong with them, and their files made ready for guests.
+
+A photo lies in photos/ and is named for its drink: photos/saltmarsh-sour.jpg. A fault in one never stops a publish,
+as the drink is drawn instead; it is told as a warning.
+"""
+
+import hashlib
+from collections.abc import Callable, Collection, Iterable, Mapping
+from dataclasses import dataclass
+
+from menugen.history import GitFiles
+from menugen.problems import Problem, Span, warning
+from menugen.problems.near import near
+from menugen.reading import HouseFiles
+from menugen.reading.files import DiskFiles, joined
+from menugen.reading.slugs import slug_of
+from menugen.writing.made_before import MadeBefore
+from menugen.writing.photos import (
+    ENDINGS,
+    LARGEST_BYTES,
+    Photo,
+    PhotoFault,
+    Rendition,
+    make_photo,
+    photo_fault,
+    recipe,
+)
+
+FOLDER = "photos"
+
+KEPT = ".photos"
+"""Where they are kept, beside the events that are published: a folder that may be deleted at any time."""
+
+_OTHER_FORMS = (".heic", ".heif", ".avif", ".gif", ".tif", ".tiff", ".bmp", ".dng", ".raw")
+
+
+@dataclass(frozen=True, slots=True)
+class HousePhoto:
+    """A photo that can be shown.
+
+    Attributes:
+        path: From the house.
+        digest: SHA-256 of its content, in hex.
+    """
+
+    path: str
+    digest: str
+
+
+class PhotoChanged(Exception):
+    """A photo was good when it was looked at, and no longer when it was to be made ready. `str()` says which."""
+
+
+_KNOWN: dict[str, HousePhoto | PhotoFault] = {}
+"""By what changes when a file does: a preview looks at every photo again at each save, and they are large."""
+
+
+def look_at_photos(
+    files: HouseFiles, drinks: Collection[str], wanted: Collection[str], made: MadeBefore
+) -> tuple[dict[str, HousePhoto], tuple[Problem, ...]]:
+    """Return the photos of the wanted drinks by slug, and everything that is wrong with the folder.
+
+    Args:
+        files: The house.
+        drinks: Slugs of all its drinks, those with a fault among them.
+        wanted: Slugs of those that are shown.
+        made: What earlier publishes made ready; a photo among it is known to be good.
+    """
+    photos: dict[str, HousePhoto] = {}
+    problems: list[Problem] = []
+    first: dict[str, str] = {}
+    for name in _names(files, problems):
+        path, slug = joined(FOLDER, name), slug_of(name)
+        ending = name[name.rfind(".") :].casefold() if "." in name else ""
+        if name.startswith(".") or ending not in (*ENDINGS, *_OTHER_FORMS):
+            continue
+        if slug not in drinks:
+            problems.append(_of_no_drink(path, slug, drinks))
+        elif ending in _OTHER_FORMS:
+            message = f'a photo ending in "{ending}" cannot be read'
+            hint = "save it as JPEG, PNG or WebP; until then the drink is drawn"
+            problems.append(_told(path, PhotoFault("photo-form", message, hint)))
+        elif first.setdefault(slug, path) != path:
+            message = f'"{first[slug]}" is a photo of this drink too, and that one is shown'
+            problems.append(_told(path, PhotoFault("photo-twice", message, "keep one of the two")))
+        elif slug in wanted:
+            found = _looked_at(files, path, made)
+            if isinstance(found, PhotoFault):
+                problems.append(_told(path, found))
+            else:
+                photos[slug] = found
+    return photos, tuple(problems)
+
+
+def make_photos(
+    files: HouseFiles,
+    photos: Mapping[str, HousePhoto],
+    made: MadeBefore,
+    progress: Callable[[str, int, int], None],
+) -> dict[str, Photo]:
+    """Return the files of photos by slug: those made before as they are, the others made now.
+
+    Args:
+        files: The house.
+        photos: From `look_at_photos`.
+        made: Where they are kept.
+        progress: Told of each that takes time.
+
+    Raises:
+        PhotoChanged: A file is no longer what it was.
+    """
+    ready: dict[str, Photo] = {}
+    for number, (slug, photo) in enumerate(photos.items()):
+        key = _key(photo.digest)
+        kept = made.find(key)
+        if kept is not None:
+            ready[slug] = _unpacked(kept)
+            continue
+        progress(f"making the photo of {slug} ready", number, len(photos))
+        content = _content(files, photo.path)
+        found = make_photo(content) if isinstance(content, bytes) else content
+        if (
+            isinstance(content, PhotoFault)
+            or isinstance(found, PhotoFault)
+            or _digest(content) != photo.digest
+        ):
+            raise PhotoChanged(f"{photo.path} was changed during the publish: publish again")
+        made.keep(key, _packed(found))
+        ready[slug] = found
+    return ready
+
+
+def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:
+    try:
+        return files.names(FOLDER)
+    except OSError:
+        fault = PhotoFault("photo-unreadable", "this folder cannot be read", "change its permissions")
+        problems.append(_told(FOLDER, fault))
+        return ()
+
+
+def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | PhotoFault:
+    mark = _mark(files, path)
+    if mark in _KNOWN:
+        return _KNOWN[mark]
+    content = _content(files, path)
+    if isinstance(content, PhotoFault):
+        return content
+    digest = _digest(content)
+    fault = None if made.find(_key(digest)) is not None else photo_fault(content)
+    found = fault or HousePhoto(path, digest)
+    if mark:
+        _KNOWN[mark] = found
+    return found
+
+
+def _mark(files: HouseFiles, path: str) -> str:
+    """Return a text that is another once a file's content is; empty where nothing is known of it."""
+    if isinstance(files, GitFiles):
+        return files.oid(path)
+    try:
+        return files.mark(path) if isinstance(files, DiskFiles) else ""
+    except OSError:
+        return ""
+
+
+def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
+    try:
+        # git's files come whole; those of the disk are cut at what text may have unless more is asked for.
+        return files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles) else files.read(path)
+    except FileNotFoundError:
+        return PhotoFault(
+            "photo-not-fetched",
+            "git keeps this photo aside, and it is not on this machine",
+            'fetch it: "git lfs pull"; until then the drink is drawn',
+        )
+    except OSError:
+        return PhotoFault(
+            "photo-unreadable",
+            "this file cannot be opened",
+            "change its permissions; until then the drink is drawn",
+        )
+
+
+def _of_no_drink(path: str, slug: str, drinks: Collection[str]) -> Problem:
+    close = near(slug, sorted(drinks))
+    hints = [f'did you mean "{close[0]}"?'] if close else []
+    hints.append("a photo is named for its drink's file: photos/saltmarsh-sour.jpg")
+    return warning("photo-no-drink", f'no drink is called "{slug}"', Span(path, 1, 1, 1), *hints)
+
+
+def _told(path: str, fault: PhotoFault) -> Problem:
+    return warning(fault.code, fault.message, Span(path, 1, 1, 1), fault.hint)
+
+
+def _key(digest: str) -> str:
+    """Return the name under which a photo made ready is kept: of its content and of how it is made."""
+    return hashlib.sha256(f"{digest} {recipe()}".encode()).hexdigest()
+
+
+def _packed(photo: Photo) -> dict[str, bytes]:
+    return {f"{shown.width}x{shown.height}.{shown.form}": shown.content for shown in photo}
+
+
+def _unpacked(parts: Mapping[str, bytes]) -> Photo:
+    found: list[Rendition] = []
+    for name, content in parts.items():
+        size, _, form = name.partition(".")
+        width, _, height = size.partition("x")
+        found.append(Rendition(int(width), int(height), form, content))
+    return tuple(found)
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()

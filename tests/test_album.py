@@ -1,0 +1,184 @@
+"""A house's photos: which drink each shows, what is told of the others, and that none is made twice."""
+
+import os
+import subprocess
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from menugen import album
+from menugen.album import HousePhoto, PhotoChanged, look_at_photos, make_photos
+from menugen.history import files_at
+from menugen.problems import Severity
+from menugen.reading import DiskFiles
+from menugen.writing.made_before import MadeBefore
+from menugen.writing.photos import make_photo
+
+DRINKS = frozenset({"saltmarsh-sour", "quiet-harbour", "café-noir"})
+NOTHING = MadeBefore(None)
+
+
+def picture(colour: str = "#8a4b2a", form: str = "JPEG") -> bytes:
+    content = BytesIO()
+    Image.new("RGB", (400, 300), colour).save(content, form)
+    return content.getvalue()
+
+
+@pytest.fixture
+def house(tmp_path: Path) -> Path:
+    (tmp_path / "photos").mkdir()
+    return tmp_path
+
+
+def put(house: Path, **files: bytes) -> None:
+    for name, content in files.items():
+        (house / "photos" / name).write_bytes(content)
+
+
+def looked_at(house: Path, made: MadeBefore = NOTHING) -> tuple[dict[str, str], list[tuple[str, str]]]:
+    photos, problems = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)
+    assert all(problem.severity is Severity.WARNING for problem in problems)
+    assert all(problem.hints for problem in problems)
+    return {slug: photo.path for slug, photo in photos.items()}, [
+        (problem.code, problem.where.file) for problem in problems
+    ]
+
+
+def test_a_photo_is_named_for_its_drink(house):
+    put(house, **{"saltmarsh-sour.jpg": picture(), "quiet-harbour.PNG": picture(form="PNG")})
+    put(house, **{"cafe\u0301-noir.webp": picture(form="WEBP")})
+    photos, problems = looked_at(house)
+    assert {slug: Path(path).suffix for slug, path in photos.items()} == {
+        "saltmarsh-sour": ".jpg",
+        "quiet-harbour": ".PNG",
+        "café-noir": ".webp",
+    }
+    assert problems == []
+
+
+def test_a_house_without_photos_has_none(tmp_path):
+    assert looked_at(tmp_path) == ({}, [])
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "code"),
+    [
+        ("saltmarsh-sour.jpg", b"no photo", "photo-unreadable"),
+        ("saltmarsh-sour.jpg", b"", "photo-unreadable"),
+        ("saltmarsh-sour.jpg", picture()[:-200], "photo-unreadable"),
+        (
+            "saltmarsh-sour.jpg",
+            b"version https://git-lfs.github.com/spec/v1\noid sha256:%064d\nsize 4000\n" % 0,
+            "photo-not-fetched",
+        ),
+        ("saltmarsh-sour.jpg", bytes(album.LARGEST_BYTES + 1), "photo-too-large"),
+        ("saltmarsh-sour.HEIC", b"", "photo-form"),
+        ("saltmarsh-sower.jpg", picture(), "photo-no-drink"),
+    ],
+)
+def test_each_fault_is_a_warning_at_its_file(house, name, content, code):
+    put(house, **{name: content})
+    assert looked_at(house) == ({}, [(code, f"photos/{name}")])
+
+
+def test_a_name_that_is_nearly_a_drinks_is_asked_about(house):
+    put(house, **{"saltmarsh-sower.jpg": picture()})
+    _, (problem,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
+    assert problem.hints[0] == 'did you mean "saltmarsh-sour"?'
+
+
+def test_of_two_photos_of_a_drink_the_first_is_shown_and_the_other_told(house):
+    put(house, **{"saltmarsh-sour.jpg": picture(), "saltmarsh-sour.png": picture(form="PNG")})
+    photos, problems = looked_at(house)
+    assert photos == {"saltmarsh-sour": "photos/saltmarsh-sour.jpg"}
+    assert problems == [("photo-twice", "photos/saltmarsh-sour.png")]
+
+
+def test_other_files_are_left_alone(house):
+    put(house, **{"README.md": b"x", ".hidden.jpg": b"x", "notes": b"x", "saltmarsh-sour.txt": b"x"})
+    assert looked_at(house) == ({}, [])
+
+
+def test_a_drink_that_is_not_wanted_is_not_read(house):
+    put(house, **{"saltmarsh-sour.jpg": b"no photo"})
+    assert look_at_photos(DiskFiles(house), DRINKS, frozenset(), NOTHING) == ({}, ())
+
+
+def test_a_photo_that_is_mended_is_seen_at_the_next_look(house):
+    put(house, **{"saltmarsh-sour.jpg": b"no photo"})
+    assert looked_at(house)[1]
+    put(house, **{"saltmarsh-sour.jpg": picture()})
+    assert looked_at(house) == ({"saltmarsh-sour": "photos/saltmarsh-sour.jpg"}, [])
+
+
+def test_a_photo_is_made_once_and_comes_out_of_the_folder_as_it_went_in(house, monkeypatch):
+    put(house, **{"saltmarsh-sour.jpg": picture()})
+    files, made = DiskFiles(house), MadeBefore(house / "kept")
+    told: list[str] = []
+    photos, _ = look_at_photos(files, DRINKS, DRINKS, made)
+    first = make_photos(files, photos, made, lambda what, _done, _total: told.append(what))
+    assert told == ["making the photo of saltmarsh-sour ready"]
+    assert first == {"saltmarsh-sour": make_photo(picture())}
+    again = make_photos(files, photos, made, lambda what, _done, _total: told.append(what))
+    assert again == first
+    assert len(told) == 1
+
+
+def test_another_photo_under_the_same_name_is_made_anew(house):
+    files, made = DiskFiles(house), MadeBefore(house / "kept")
+    found = []
+    for colour in ("#8a4b2a", "#2a4b8a"):
+        put(house, **{"saltmarsh-sour.jpg": picture(colour)})
+        photos, _ = look_at_photos(files, DRINKS, DRINKS, made)
+        found.append(make_photos(files, photos, made, lambda *_: None))
+    assert found[0] != found[1]
+
+
+def test_a_file_that_changes_between_the_look_and_the_making_is_told(house):
+    put(house, **{"saltmarsh-sour.jpg": picture()})
+    files = DiskFiles(house)
+    photos, _ = look_at_photos(files, DRINKS, DRINKS, NOTHING)
+    for content in (picture("#2a4b8a"), b"no photo"):
+        put(house, **{"saltmarsh-sour.jpg": content})
+        with pytest.raises(PhotoChanged, match=r"photos/saltmarsh-sour\.jpg was changed"):
+            make_photos(files, photos, NOTHING, lambda *_: None)
+    (house / "photos/saltmarsh-sour.jpg").unlink()
+    with pytest.raises(PhotoChanged):
+        make_photos(files, photos, NOTHING, lambda *_: None)
+
+
+@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="needs a file its owner may not read")
+def test_a_file_that_may_not_be_read_is_told(house):
+    put(house, **{"saltmarsh-sour.jpg": picture()})
+    (house / "photos/saltmarsh-sour.jpg").chmod(0)
+    assert looked_at(house) == ({}, [("photo-unreadable", "photos/saltmarsh-sour.jpg")])
+
+
+def test_a_folder_in_the_place_of_a_photo_is_passed_over(house):
+    (house / "photos/saltmarsh-sour.jpg").mkdir()
+    assert looked_at(house) == ({}, [])
+
+
+def git(folder: Path, *words: str) -> None:
+    subprocess.run(
+        ["git", "-c", "user.name=Bar", "-c", "user.email=bar@example.org", *words],
+        cwd=folder,
+        check=True,
+        capture_output=True,
+    )
+
+
+def test_a_past_house_shows_the_photo_of_its_day(house):
+    (house / "house.yaml").write_text("name: The Lantern Cart\n", "utf-8")
+    put(house, **{"saltmarsh-sour.jpg": picture()})
+    git(house, "init", "-q")
+    git(house, "add", ".")
+    git(house, "commit", "-q", "-m", "first")
+    put(house, **{"saltmarsh-sour.jpg": picture("#2a4b8a")})
+    files = files_at(house, "HEAD")
+    photos, problems = look_at_photos(files, DRINKS, DRINKS, NOTHING)
+    assert problems == ()
+    assert make_photos(files, photos, NOTHING, lambda *_: None) == {"saltmarsh-sour": make_photo(picture())}
+    assert photos != {"saltmarsh-sour": HousePhoto("photos/saltmarsh-sour.jpg", "")}
