@@ -45,7 +45,7 @@ _TYPES = {"avif": "image/avif", "webp": "image/webp"}
 _POINTER = b"version https://git-lfs"
 """How the text begins that git holds for a large file kept aside. Source: Git LFS, docs/spec.md; from memory."""
 
-_SIZES = {"small": "4.75rem", "large": "(min-width: 45em) 31rem, 92vw"}
+_SIZES = {"small": "5rem", "large": "(min-width: 45em) 17rem, 92vw"}
 """How wide the pages show it; a browser chooses a file by this before it has the style sheet."""
 
 _FAULTS = (
@@ -158,7 +158,7 @@ def photo_html(photo: Photo, *, root: str, size: str, first: bool) -> Markup:
     urgency = 'fetchpriority="high"' if first else 'loading="lazy"'
     # Numbers, digests and our own paths: nothing here was typed by anyone.
     return Markup(  # noqa: S704
-        f'<picture class="photo">{sources}<img src="{root}{middle.path}" srcset="{_srcset(plain, root)}" '
+        f'<picture class="glass photo">{sources}<img src="{root}{middle.path}" srcset="{_srcset(plain, root)}" '
         f'sizes="{_SIZES[size]}" width="{middle.width}" height="{middle.height}" alt="" {urgency} decoding="async">'
         "</picture>"
     )
