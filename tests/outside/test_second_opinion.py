@@ -29,9 +29,7 @@ def density_g_per_ml(mass_fraction: float, celsius: float) -> float:
 @pytest.mark.parametrize("percent", range(0, 61, 5))
 def test_mixtures_from_freezing_to_forty_degrees(percent, celsius):
     share = percent / 100
-    assert oiml.density_g_per_ml(share, celsius) == pytest.approx(
-        density_g_per_ml(share, celsius), rel=0.001
-    )
+    assert oiml.density_g_per_ml(share, celsius) == pytest.approx(density_g_per_ml(share, celsius), rel=0.001)
 
 
 @pytest.mark.parametrize("celsius", [-20, -15, -10, -5])
