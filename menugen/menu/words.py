@@ -38,6 +38,8 @@ WORDS: Mapping[str, str] = {
     "drink": "Drink",
     "table": "Table {number}",
     "version": "Menu {version}",
+    "saved_copy": "This page is a copy saved on your phone, menu {version}. "
+    "What is in a drink or sold out may have changed since: ask the bar.",
     "not_found": "There is no such page here",
     "not_found_help": "The menu is one tap away:",
     "scan": "Tonight's drinks, strengths and allergens",
