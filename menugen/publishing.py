@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from menugen.album import HousePhoto, look_at_photos, make_photos
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
 from menugen.history import NO_STAMP, Stamp, stamp_of
 from menugen.history.version import LOOKS
@@ -16,6 +17,7 @@ from menugen.problems.near import near
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.shipped import shipped_folder
+from menugen.writing.made_before import MadeBefore
 
 DEFAULT_THEME = "slate"
 
@@ -41,14 +43,20 @@ class Look:
         problems: All of them.
         stamp: Which revision the files are of.
         looks: Where the house's own looks lie; None is in its folder.
+        files: What was read.
+        photos: By slug: those that can be shown of drinks on these events.
+        made: Where photos made ready are kept.
     """
 
     folder: Path
     reading: HouseReading
     events: tuple[EventFacts, ...]
     problems: tuple[Problem, ...]
-    stamp: Stamp = NO_STAMP
-    looks: Path | None = None
+    stamp: Stamp
+    looks: Path | None
+    files: HouseFiles
+    photos: Mapping[str, HousePhoto]
+    made: MadeBefore
 
     @property
     def stopped(self) -> bool:
@@ -67,6 +75,7 @@ def look_at_house(
     event: str | None = None,
     progress: Progress = no_progress,
     looks: Path | None = None,
+    kept: Path | None = None,
 ) -> Look:
     """Read a house and work out its events.
 
@@ -76,8 +85,11 @@ def look_at_house(
         event: Slug of the one event that matters; then only what it reaches is told. None: everything is.
         progress: Told of each event.
         looks: Where the house's own looks lie; None is in its folder.
+        kept: Where photos made ready are kept between two publishes; None keeps none.
     """
     reading = read_house(files)
+    made = MadeBefore(kept)
+    photos: Mapping[str, HousePhoto] = {}
     problems = list(reading.problems)
     facts: list[EventFacts] = []
     house = reading.house
@@ -99,8 +111,14 @@ def look_at_house(
             problems = [
                 problem for problem in problems if _reached(problem, house, house.events.get(event), event)
             ]
+        drinks = house.specs.keys() | reading.broken_specs
+        listed = {slug for item in facts for slug in item.drinks}
+        photos, found = look_at_photos(files, drinks, drinks if event is None else listed, made)
+        problems += found
     stamp = stamp_of(folder, files) if house is not None else NO_STAMP
-    return Look(folder, reading, tuple(facts), tuple(dict.fromkeys(problems)), stamp, looks)
+    return Look(
+        folder, reading, tuple(facts), tuple(dict.fromkeys(problems)), stamp, looks, files, photos, made
+    )
 
 
 def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> bool:
@@ -180,12 +198,18 @@ class PrivateTextLeaked(Exception):
     """Private text was about to reach a guest's file: a bug of ours; nothing is written."""
 
 
-def event_files(look: Look, facts: EventFacts) -> dict[str, bytes]:
+def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress) -> dict[str, bytes]:
     """Return the files of one event: "site/..." for the web, "print/..." for the tables.
 
     The first language lies at the top of the site, where the code leads, and each further one in its own folder.
 
+    Args:
+        look: The house.
+        facts: The event.
+        progress: Told of each photo that takes time.
+
     Raises:
+        PhotoChanged: A photo was changed since the house was looked at.
         PrivateTextLeaked: The last check found private text in a guest's file.
         ThemeFault: The look cannot be used.
     """
@@ -196,7 +220,11 @@ def event_files(look: Look, facts: EventFacts) -> dict[str, bytes]:
 
     menus = [event_menu(facts, language, look.stamp) for language in menu_languages(facts)]
     theme = load_theme(theme_folders(look.folder, look.looks), menus[0].theme)
-    site = _whole_site({menu.folder: write_site(menu, theme) for menu in menus})
+    shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
+    photos = make_photos(look.files, shown, look.made, progress)
+    site = _whole_site(
+        {menu.folder: write_site(menu, theme, photos) for menu in menus}, listed=facts.event.listed
+    )
     leaks = private_leaks(site, private_texts(facts, look.folder))
     if leaks:
         raise PrivateTextLeaked("; ".join(leaks))
@@ -205,7 +233,7 @@ def event_files(look: Look, facts: EventFacts) -> dict[str, bytes]:
     return files
 
 
-def _whole_site(sites: Mapping[str, Mapping[str, bytes]]) -> dict[str, bytes]:
+def _whole_site(sites: Mapping[str, Mapping[str, bytes]], *, listed: bool) -> dict[str, bytes]:
     """Return the files of all languages, by the folder each lies in, as one site with one list of headers."""
     from menugen.writing.policy import headers_text
 
@@ -217,7 +245,7 @@ def _whole_site(sites: Mapping[str, Mapping[str, bytes]]) -> dict[str, bytes]:
     }
     if len(sites) > 1:
         pages = (content.decode() for path, content in files.items() if path.endswith(".html"))
-        files[HEADERS] = headers_text(pages).encode()
+        files[HEADERS] = headers_text(pages, listed=listed).encode()
     return files
 
 

@@ -2,6 +2,7 @@
 
 import argparse
 
+from menugen.album import KEPT
 from menugen.cli.finding import NotFound, files_of, find_target
 from menugen.cli.terminal import Progress, fail, tell_problems
 from menugen.problems import Severity
@@ -13,7 +14,8 @@ def run(args: argparse.Namespace) -> int:
     progress = Progress(quiet=args.quiet or args.json)
     try:
         target = find_target(args.where)
-        look = look_at_house(target.folder, files_of(target, args.at), target.event, progress)
+        files = files_of(target, args.at)
+        look = look_at_house(target.folder, files, target.event, progress, kept=target.folder / "out" / KEPT)
     except NotFound as fault:
         return fail(str(fault))
     finally:

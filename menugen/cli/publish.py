@@ -5,6 +5,7 @@ import json
 from contextlib import ExitStack
 from pathlib import Path
 
+from menugen.album import KEPT, PhotoChanged
 from menugen.cli.finding import NotFound, Target, files_of, find_target
 from menugen.cli.terminal import Progress, fail, tell_problems
 from menugen.history import looks_of
@@ -21,18 +22,18 @@ def run(args: argparse.Namespace) -> int:
         target = find_target(args.where)
         files = files_of(target, args.at)
         looks = lent.enter_context(looks_of(target.folder, files))
-        look = look_at_house(target.folder, files, target.event, progress, looks)
+        to = Path(args.to) if args.to is not None else target.folder / "out"
+        look = look_at_house(target.folder, files, target.event, progress, looks, to / KEPT)
         progress.clear()
         _tell(args, target, look)
         if look.stopped:
             return 1
         if not look.events:
             return fail(f"{args.where} has no events to publish")
-        to = Path(args.to) if args.to is not None else target.folder / "out"
         _write(look, to, progress)
     except NotFound as fault:
         return fail(str(fault))
-    except (PublishFault, ThemeFault, PrivateTextLeaked) as fault:
+    except (PublishFault, PhotoChanged, ThemeFault, PrivateTextLeaked) as fault:
         progress.clear()
         fail(str(fault))
         return 1
@@ -65,7 +66,7 @@ def _write(look: Look, to: Path, progress: Progress) -> None:
     pages = {}
     for number, facts in enumerate(look.events):
         progress(f"setting the pages of {facts.event.name}", number, len(look.events))
-        pages[facts.event.slug] = event_files(look, facts)
+        pages[facts.event.slug] = event_files(look, facts, progress)
     for slug, files in pages.items():
         publish(to, slug, files)
 

@@ -1,10 +1,12 @@
 """What the preview shows at one moment: the pages of every event, or the problems that keep them away."""
 
 import html
+import re
 import time
 from dataclasses import dataclass
 from pathlib import Path
 
+from menugen.album import KEPT, PhotoChanged
 from menugen.problems import Severity
 from menugen.problems.drawing import draw_text, summary
 from menugen.publishing import Look, event_files, look_at_house
@@ -23,6 +25,10 @@ STYLE = b"""
 .preview-problems pre { margin: 0; font: inherit; white-space: pre; }
 .preview-list { font: 1.1rem/1.6 Georgia, serif; max-width: 36rem; margin: 3rem auto; padding: 0 1rem; }
 """
+
+
+_KEEPS_A_COPY = re.compile(r"<script>.*?</script>", re.DOTALL)
+"""The one script a page has that is run."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +52,7 @@ def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pa
     Where a problem stops a publish, the last good pages stay, under the problems.
     """
     begun = time.perf_counter()
-    look = look_at_house(folder, DiskFiles(folder), event)
+    look = look_at_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
     problems = _drawn(look)
     files = dict(last.files) if last is not None else {}
     if not look.stopped:
@@ -56,7 +62,7 @@ def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pa
                 for facts in look.events
                 for path, content in event_files(look, facts).items()
             }
-        except ThemeFault as fault:
+        except (ThemeFault, PhotoChanged) as fault:
             problems += f"{fault}\n"
     files["-/reload.js"] = RELOADER
     files["-/preview.css"] = STYLE
@@ -94,6 +100,8 @@ def dressed(page: bytes, problems: str) -> bytes:
     start = text.find('<meta http-equiv="Content-Security-Policy"')
     if start >= 0:
         text = text[:start] + text[text.index(">", start) + 1 :]
+    # No copy is kept of a preview: its pages change at every save, and another house may have its port tomorrow.
+    text = _KEEPS_A_COPY.sub("", text)
     head = '<link rel="stylesheet" href="/-/preview.css"><script src="/-/reload.js" defer></script></head>'
     text = text.replace("</head>", head, 1)
     if problems:

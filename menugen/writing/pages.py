@@ -18,6 +18,25 @@ class Link:
 
 
 @dataclass(frozen=True, slots=True)
+class Posted:
+    """What is shown where someone posts a page's address: Open Graph has these from addresses that are whole.
+
+    Attributes:
+        title: What the page is of.
+        address: Of the page.
+        picture: Of the picture.
+        width: The picture's, pixels.
+        height: The picture's, pixels.
+    """
+
+    title: str
+    address: str
+    picture: str
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
 class Frame:
     """What surrounds every page.
 
@@ -31,6 +50,9 @@ class Frame:
         stylesheet: The stylesheet's address from here; empty where the styles lie inside the page.
         style: Styles inside the page; may be empty.
         icons: The symbols of the icons used on this page; may be empty.
+        saving: The script that has the phone keep a copy; empty on a page it cannot keep.
+        description: What the page is about in a line, for search engines and posted links; may be empty.
+        posted: None where the site has no address yet.
     """
 
     title: str
@@ -42,6 +64,9 @@ class Frame:
     stylesheet: str
     style: Markup
     icons: Markup
+    saving: Markup
+    description: str
+    posted: Posted | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +79,7 @@ class DrinkView:
         lead: One paragraph; may be empty.
         story: Paragraphs; empty outside the drink's own page.
         has: What the filter hides it by.
-        picture: The glass, drawn; may be empty.
+        picture: The drink's photo, else its glass, drawn; may be empty.
     """
 
     drink: GuestDrink
@@ -96,6 +121,7 @@ class MenuPage:
         any_off: Whether a drink is sold out; the filter offers to hide them only then.
         notices: The prominent ones.
         long: Whether the menu fills two columns where there is room for them.
+        data: The menu for search engines, JSON-LD; empty on the table menu and where it may not be listed.
     """
 
     frame: Frame
@@ -104,6 +130,7 @@ class MenuPage:
     any_off: bool
     notices: tuple[Notice, ...]
     long: bool
+    data: Markup
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ bytes.
 """
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from markupsafe import Markup
@@ -13,6 +13,7 @@ from markupsafe import Markup
 from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice
 from menugen.writing.drawing import draw_glass, event_icon
 from menugen.writing.icons import icon_name, icon_symbols
+from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
 from menugen.writing.machine import menu_json
 from menugen.writing.notes import block_html, inline_html
 from menugen.writing.pages import (
@@ -26,13 +27,17 @@ from menugen.writing.pages import (
     MissingPage,
     NoticeGroup,
     NoticePage,
+    Posted,
     SectionTable,
     SectionView,
     TableRow,
 )
+from menugen.writing.photos import Photo, photo_html
 from menugen.writing.policy import headers_text, seal
 from menugen.writing.sieve import has_tokens, sieve_rules, token
+from menugen.writing.structured import plain_text, structured_menu
 from menugen.writing.theme import Theme
+from menugen.writing.worker import register_script, worker_files
 
 LONG_MENU = 12
 """Drinks from which a wide page sets the menu in two columns."""
@@ -40,22 +45,30 @@ LONG_MENU = 12
 _NO_MARKUP = Markup()
 
 
-def write_site(menu: GuestMenu, theme: Theme) -> dict[str, bytes]:
+def write_site(menu: GuestMenu, theme: Theme, photos: Mapping[str, Photo] | None = None) -> dict[str, bytes]:
     """Return every file of the site, by POSIX path, in order.
 
     Args:
         menu: All that guests may see.
         theme: The look.
+        photos: By drink; the others are drawn. Their files are among those of the first language, which the further
+            ones lead to.
     """
-    return _Site(menu, theme).files()
+    return _Site(menu, theme, photos or {}).files()
 
 
 class _Site:
     """The writing of one menu: what its pages share, worked out once."""
 
-    def __init__(self, menu: GuestMenu, theme: Theme) -> None:
+    def __init__(self, menu: GuestMenu, theme: Theme, photos: Mapping[str, Photo]) -> None:
         self._menu = _with_drawn_icons(menu)
         self._theme = theme
+        self._photos = {drink.id: photos[drink.id] for drink in _each_drink(menu) if drink.id in photos}
+        self._first_photo = next(iter(self._photos), "")
+        self._photo_root = "../" if menu.folder else ""
+        self._link_picture = draw_card(link_card(menu, theme.dark)) if menu.address else b""
+        digest = hashlib.sha256(self._link_picture).hexdigest()[:8]
+        self._link_picture_path = f"assets/link.{digest}.png"
         self._words = {**menu.words, **_filled(menu)}
         self._style = theme.style + sieve_rules(menu.choices)
         digest = hashlib.sha256(self._style.encode()).hexdigest()[:8]
@@ -75,8 +88,14 @@ class _Site:
         files = {path: page.encode() for path, page in pages.items()}
         files["icon.svg"] = event_icon(ground=self._theme.dark["ground"], line=self._theme.dark["strong"])
         files["menu.json"] = menu_json(self._menu)
-        files["_headers.txt"] = headers_text(pages.values()).encode()
+        files["_headers.txt"] = headers_text(pages.values(), listed=self._menu.listed).encode()
         files[self._stylesheet] = self._style.encode()
+        if self._link_picture:
+            files[self._link_picture_path] = self._link_picture
+        photos = {shown.path: shown.content for photo in self._photos.values() for shown in photo}
+        if not self._menu.folder:
+            files |= photos
+        files |= worker_files(files, self._menu.version, [self._photo_root + path for path in photos])
         return dict(sorted(files.items()))
 
     def _render(self, template: str, page: object) -> str:
@@ -91,6 +110,7 @@ class _Site:
         links: tuple[Link, ...] = (),
         here: str = "",
         inside: bool = False,
+        about: str = "",
     ) -> Frame:
         """Return what surrounds a page; `here` is its path in the site, by which other languages have it too."""
         names = tuple(sorted({name for name in icons if name}))
@@ -106,7 +126,25 @@ class _Site:
             stylesheet="" if inside else root + self._stylesheet,
             style=Markup(self._style) if inside else _NO_MARKUP,  # noqa: S704  (tokens and rules are checked)
             icons=self._symbols[names],
+            saving=register_script(root) if here else _NO_MARKUP,
+            description=about,
+            posted=self._posted(title, here) if here and self._menu.address else None,
         )
+
+    def _posted(self, title: str, here: str) -> Posted:
+        address = self._menu.address
+        return Posted(
+            title=title,
+            address=address + here.removesuffix("index.html"),
+            picture=address + self._link_picture_path,
+            width=WIDTH,
+            height=HEIGHT,
+        )
+
+    def _about(self) -> str:
+        menu = self._menu
+        told = (menu.when, menu.venue, *(section.name for section in menu.sections))
+        return " · ".join(part for part in told if part)
 
     def _links(self, page: str = "") -> tuple[Link, ...]:
         return tuple(
@@ -134,8 +172,9 @@ class _Site:
             icons=self._menu_icons(),
             links=self._links(),
             here="index.html",
+            about=self._about(),
         )
-        return self._menu_of(frame, sections)
+        return self._menu_of(frame, sections, data=structured_menu(self._menu))
 
     def _table_page(self) -> MenuPage:
         sections = tuple(self._section(section, root="../", drawn=False) for section in self._menu.sections)
@@ -146,10 +185,13 @@ class _Site:
             links=self._links(),
             here="t/index.html",
             inside=True,
+            about=self._about(),
         )
         return self._menu_of(frame, sections)
 
-    def _menu_of(self, frame: Frame, sections: tuple[SectionView, ...]) -> MenuPage:
+    def _menu_of(
+        self, frame: Frame, sections: tuple[SectionView, ...], *, data: Markup = _NO_MARKUP
+    ) -> MenuPage:
         drinks = tuple(_each_drink(self._menu))
         return MenuPage(
             frame=frame,
@@ -158,6 +200,7 @@ class _Site:
             any_off=any(drink.off for drink in drinks),
             notices=tuple(notice for notice in self._menu.notices if notice.prominent),
             long=len(drinks) >= LONG_MENU,
+            data=data,
         )
 
     def _menu_icons(self) -> list[str]:
@@ -177,15 +220,21 @@ class _Site:
         )
 
     def _drink(self, drink: GuestDrink, *, root: str, drawn: str, story: bool = False) -> DrinkView:
-        picture = drink.picture
         return DrinkView(
             drink=drink,
             address=f"{root}drinks/{drink.id}.html",
             lead=inline_html(drink.lead, root=root),
             story=block_html(drink.story, root=root) if story else _NO_MARKUP,
             has=has_tokens(drink),
-            picture=draw_glass(picture, size=drawn) if picture and drawn else _NO_MARKUP,
+            picture=self._picture(drink, root, drawn) if drawn else _NO_MARKUP,
         )
+
+    def _picture(self, drink: GuestDrink, root: str, size: str) -> Markup:
+        photo = self._photos.get(drink.id)
+        if photo is not None:
+            first = size == "large" or drink.id == self._first_photo
+            return photo_html(photo, root=root + self._photo_root, size=size, first=first)
+        return draw_glass(drink.picture, size=size) if drink.picture else _NO_MARKUP
 
     def _drink_page(self, drink: GuestDrink) -> DrinkPage:
         icons = [*_icons(drink), *(icon for swap in drink.swaps for icon in _icons(swap))]
@@ -195,6 +244,7 @@ class _Site:
             icons=icons,
             links=self._links_back("../"),
             here=f"drinks/{drink.id}.html",
+            about=plain_text(drink.lead) or drink.made_with,
         )
         return DrinkPage(frame, self._drink(drink, root="../", drawn="large", story=True))
 
@@ -207,6 +257,7 @@ class _Site:
                 icons=[column.mark.icon for column in columns],
                 links=self._links_back(""),
                 here="allergens.html",
+                about=self._words["tell_the_bar"],
             ),
             columns=columns,
             tables=tuple(
@@ -243,6 +294,7 @@ class _Site:
                 root="",
                 links=self._links_back(""),
                 here="notices.html",
+                about=self._words["tell_the_bar"],
             ),
             groups=tuple(
                 NoticeGroup(heading, _by_topic(notices))
@@ -265,6 +317,7 @@ def _filled(menu: GuestMenu) -> dict[str, str]:
     return {
         "drinks_of": menu.words["drinks_of"].replace("{event}", menu.event),
         "version": menu.words["version"].replace("{version}", menu.version),
+        "saved_copy": menu.words["saved_copy"].replace("{version}", menu.version),
     }
 
 

@@ -92,7 +92,9 @@ def test_the_laws_words_are_marked_with_the_laws_language(look: Look) -> None:
     ) in notices
 
 
-def test_one_list_of_headers_holds_for_the_pages_of_all_languages(files: dict[str, bytes]) -> None:
+def test_one_list_of_headers_holds_for_the_pages_of_all_languages(
+    look: Look, files: dict[str, bytes]
+) -> None:
     lists = [path for path in files if path.endswith("_headers.txt")]
     assert lists == ["site/_headers.txt"]
     pages = [
@@ -100,7 +102,7 @@ def test_one_list_of_headers_holds_for_the_pages_of_all_languages(files: dict[st
         for path, content in files.items()
         if path.startswith("site/") and path.endswith(".html")
     ]
-    assert page(files, "_headers.txt") == headers_text(pages)
+    assert page(files, "_headers.txt") == headers_text(pages, listed=look.events[0].event.listed)
 
 
 def test_the_code_opens_the_first_language(look: Look, files: dict[str, bytes]) -> None:

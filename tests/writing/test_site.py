@@ -5,16 +5,20 @@ import json
 import re
 from dataclasses import fields, replace
 from html.parser import HTMLParser
+from io import BytesIO
 from itertools import pairwise
 
 import pytest
+from PIL import Image
 
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection
 from menugen.menu.words import WORDS
 from menugen.shipped import shipped_folder
 from menugen.writing.checking import page_faults
+from menugen.writing.photos import make_photo
 from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme, theme_names
+from menugen.writing.worker import register_script
 from tests.writing.fixtures import NOTICES, drink, long_menu, menu_of, rich_menu, single_menu
 
 SHIPPED = shipped_folder("themes")
@@ -60,7 +64,7 @@ class Reader(HTMLParser):
             assert self.open.pop() == tag
 
     def handle_data(self, data):
-        if self.open and self.open[-1] not in ("style", "title"):
+        if self.open and self.open[-1] not in ("style", "script", "title"):
             self.words.append(data)
 
     def named(self, tag: str) -> list[dict[str, str | None]]:
@@ -75,10 +79,14 @@ def test_every_page_is_there():
     files = site_of(rich_menu())
     drinks = {f"drinks/{served.id}.html" for section in rich_menu().sections for served in section.drinks}
     assert len(drinks) == 14
-    (stylesheet,) = (path for path in files if path.startswith("assets/"))
+    picture, stylesheet = (path for path in files if path.startswith("assets/"))
     assert re.fullmatch(r"assets/slate\.[0-9a-f]{8}\.css", stylesheet)
+    assert re.fullmatch(r"assets/link\.[0-9a-f]{8}\.png", picture)
     assert set(files) == drinks | {
+        picture,
         stylesheet,
+        "worker.js",
+        "worker-off.js",
         "index.html",
         "allergens.html",
         "notices.html",
@@ -105,7 +113,7 @@ def test_pages_hold_together(menu, theme):
         assert levels.count(1) == 1, path
         assert all(after <= before + 1 for before, after in pairwise(levels)), path
         assert len(reader.named("main")) == 1
-        assert reader.named("script") == []
+        assert reader.named("script") == ([] if path == "404.html" else [{}]), path
         ids = [attributes["id"] for _, attributes in reader.tags if attributes.get("id")]
         assert len(ids) == len(set(ids)), path
 
@@ -295,7 +303,10 @@ def test_hostile_words_stay_words():
     assert page_faults(files) == ()
     for path, page in pages_of(files).items():
         reader = Reader(page)
-        assert reader.named("script") == [], path
+        assert [attributes for attributes in reader.named("script") if attributes] == [], path
+        root = "../" if "/" in path else ""
+        ours = f"<script>{register_script(root)}</script>" if path != "404.html" else ""
+        assert page.count("<script") == page.count(ours) * (ours != ""), path
         assert not any(name.startswith("on") for _, attributes in reader.tags for name in attributes), path
         assert "49" not in reader.text
         assert "<script>alert(1)</script>" in " ".join(reader.words)
@@ -317,3 +328,81 @@ def test_an_unknown_icon_has_a_stand_in_and_none_is_none():
     files = site_of(rich_menu(choices=(mark, replace(mark, id="bare", icon=""))))
     assert page_faults(files) == ()
     assert 'href="#a-other"' in files["index.html"].decode()
+
+
+def test_the_menu_for_search_engines_stands_on_the_menu_alone_and_only_where_it_may():
+    for menu, told in ((rich_menu(listed=True), {"index.html"}), (rich_menu(listed=False), set())):
+        pages = pages_of(site_of(menu))
+        assert {path for path, page in pages.items() if "application/ld+json" in page} == told
+    (data,) = re.findall(
+        r'<script type="application/ld\+json">(.*?)</script>',
+        site_of(rich_menu(listed=True))["index.html"].decode(),
+    )
+    assert len(json.loads(data)["hasMenuSection"]) == 3
+
+
+def posted(page: str) -> dict[str, str]:
+    found = [a for a in Reader(page).named("meta") if str(a.get("property", "")).startswith("og:")]
+    return {str(a["property"]).removeprefix("og:"): str(a["content"]) for a in found}
+
+
+def test_a_posted_address_shows_the_event_and_its_picture():
+    files = site_of(rich_menu())
+    page = posted(files["drinks/saltmarsh-sour.html"].decode())
+    assert page["title"] == "Saltmarsh Sour - Lantern Supper"
+    assert page["description"] == "Bright, saline and silky: a hedgerow sour with a wave in it."
+    assert page["url"] == "https://menu.example/lantern/drinks/saltmarsh-sour.html"
+    assert page["image"].removeprefix("https://menu.example/lantern/") in files
+    for path, address in (("index.html", ""), ("t/index.html", "t/"), ("allergens.html", "allergens.html")):
+        page = posted(files[path].decode())
+        assert page["url"] == f"https://menu.example/lantern/{address}"
+        assert page["image"].endswith(".png")
+        assert page["description"]
+
+
+def test_without_an_address_nothing_is_said_of_one():
+    files = site_of(rich_menu(address=""))
+    assert not any(path.endswith(".png") for path in files)
+    assert not any("og:" in page for page in pages_of(files).values())
+    assert 'name="description"' in files["index.html"].decode()
+
+
+def test_photos_take_the_drawings_place_but_on_the_table_menu():
+    photo = make_photo(photo_content())
+    assert isinstance(photo, tuple)
+    shown = {"saltmarsh-sour": photo, "glasshouse": photo, "not-on-this-menu": photo}
+    theme = load_theme([SHIPPED], "slate")
+    files = write_site(rich_menu(), theme, shown)
+    assert page_faults(files) == ()
+    index, own, other, table = (
+        files[path].decode()
+        for path in (
+            "index.html",
+            "drinks/saltmarsh-sour.html",
+            "drinks/lamplighter.html",
+            "t/index.html",
+        )
+    )
+    assert index.count("<picture") == 2
+    assert index.count('fetchpriority="high"') == 1
+    assert index.index("fetchpriority") < index.index('loading="lazy"')
+    assert (
+        index.count('class="glass"') == site_of(rich_menu())["index.html"].decode().count('class="glass"') - 2
+    )
+    assert own.count("<picture") == 1
+    assert 'class="glass"' not in own
+    assert "<picture" not in other
+    assert "<picture" not in table
+    named = set(re.findall(r"assets/photo-[\w.]+", index + own))
+    assert named <= set(files)
+    assert {rendition.path for rendition in photo} <= set(files)
+    french = write_site(rich_menu(folder="fr/"), theme, shown)
+    assert not any("photo-" in path for path in french)
+    assert '"../../assets/photo-' in french["drinks/saltmarsh-sour.html"].decode()
+    assert '"../assets/photo-' in french["worker.js"].decode()
+
+
+def photo_content() -> bytes:
+    content = BytesIO()
+    Image.new("RGB", (400, 300), "#8a4b2a").save(content, "JPEG")
+    return content.getvalue()
