@@ -2,13 +2,16 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Literal
 
 from menugen import mixing, reference
-from menugen.facts.tolerances import Basis, Tolerance, What, tolerance
+from menugen.facts.tolerances import Basis, Tolerance, What, strength_tolerance, tolerance
 from menugen.mixing import Liquid
 from menugen.records import Concentration, StockLine
 
 _A_LITRE_ML = 1000.0
+STEEPED = "infusion"
+"""The caution of a bottle in which something was steeped, regions/data/cautions.yaml."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,19 +23,14 @@ class Content:
         amount: Percent by volume for strength, else grams per litre.
         basis: Where it comes from.
         source: The citation for a reference value, with its status; empty for a label.
-        status: How sure a reference value is, "verified" to "from memory"; empty for a label.
+        tolerance: How far it may lie off, in its own unit, and why.
     """
 
     what: What
     amount: float
     basis: Basis
     source: str
-    status: str = ""
-
-    @property
-    def tolerance(self) -> Tolerance:
-        """How far it may lie off, in its own unit."""
-        return tolerance(self.what, self.amount, self.basis, self.status)
+    tolerance: Tolerance
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +79,7 @@ def bottled(
     acid: Concentration | None,
     fat: Concentration | None,
     density_g_per_ml: float | None,
+    steeped: bool,
 ) -> BottledLiquid:
     """Return a litre of this liquid.
 
@@ -88,17 +87,27 @@ def bottled(
         ValueError: The label contradicts itself; the message says how, in plain words.
     """
     known = reference.ingredient(kind or name)
-    stated: tuple[tuple[What, Concentration | None], ...] = (("sugar", sugar), ("acid", acid), ("fat", fat))
-    contents = [Content("strength", abv_percent or 0.0, "label" if abv_percent is not None else "none", "")]
+    strength_off_by = strength_tolerance(
+        abv_percent or 0.0, known.kind if known else "", known.id if known else "", steeped=steeped
+    )
+    basis: Basis = "label" if abv_percent is not None else "none"
+    contents = [Content("strength", abv_percent or 0.0, basis, "", strength_off_by)]
+    stated: tuple[tuple[Literal["sugar", "acid", "fat"], Concentration | None], ...] = (
+        ("sugar", sugar),
+        ("acid", acid),
+        ("fat", fat),
+    )
     for what, written in stated:
         usual = known.values.get(f"{what}_g_per_l") if known is not None else None
         if written is not None:
             # No label prints Brix: it is read off an instrument.
-            basis: Basis = "measured" if written.unit == "brix" else "label"
-            contents.append(Content(what, grams_per_litre(written, density_g_per_ml), basis, ""))
+            basis = "measured" if written.unit == "brix" else "label"
+            amount = grams_per_litre(written, density_g_per_ml)
+            contents.append(Content(what, amount, basis, "", tolerance(what, amount, basis, "")))
         elif usual is not None:
+            off_by = tolerance(what, usual.value, "reference", usual.status)
             source = f"{usual.source} ({usual.status})"
-            contents.append(Content(what, usual.value, "reference", source, usual.status))
+            contents.append(Content(what, usual.value, "reference", source, off_by))
     amounts = {content.what: content.amount for content in contents}
     litre = mixing.liquid_from_label(
         _A_LITRE_ML,
@@ -118,7 +127,14 @@ def bottled_stock(stock: StockLine) -> BottledLiquid:
         ValueError: The label contradicts itself; the message says how, in plain words.
     """
     return bottled(
-        stock.name, stock.kind, stock.abv_percent, stock.sugar, stock.acid, stock.fat, stock.density_g_per_ml
+        stock.name,
+        stock.kind,
+        stock.abv_percent,
+        stock.sugar,
+        stock.acid,
+        stock.fat,
+        stock.density_g_per_ml,
+        STEEPED in stock.cautions,
     )
 
 

@@ -144,21 +144,22 @@ def _carried(item: BottleLine) -> Carried:
     )
 
 
+def _label_off_by(item: BottleLine) -> float:
+    """Return how far the strength of what a line pours may lie off, in % vol."""
+    return next((content.tolerance.amount for content in item.contents if content.what == "strength"), 0.0)
+
+
 def _make(lines: Sequence[BottleLine], spec: Spec) -> Made:
-    mixed = [
-        line_liquid(item) for item in lines if item.line.role is Role.POUR and (item.volume_ml or item.mass_g)
-    ]
-    after = [
-        line_liquid(item)
-        for item in lines
-        if item.line.role in _AFTER_THE_ICE and (item.volume_ml or item.mass_g)
-    ]
+    drunk = [item for item in lines if item.volume_ml or item.mass_g]
+    mixed = [item for item in drunk if item.line.role is Role.POUR]
+    after = [item for item in drunk if item.line.role in _AFTER_THE_ICE]
     return mixing.make(
-        mixed,
-        after,
+        [line_liquid(item) for item in mixed],
+        [line_liquid(item) for item in after],
         tuple(Step(step.verb, step.seconds) for step in spec.method) or (Step("build", None),),
         ice=spec.ice or "none",
         measured_ratio=spec.melt_ratio,
+        labels_off_by=[_label_off_by(item) for item in (*mixed, *after)],
     )
 
 

@@ -82,6 +82,7 @@ def make(
     ice: str,
     measured_ratio: float | None = None,
     conditions: Conditions = STANDARD,
+    labels_off_by: Sequence[float] | None = None,
 ) -> Made:
     """Return the drink these pours and this method make.
 
@@ -92,6 +93,8 @@ def make(
         ice: The ice in the glass: "none", "cubed", "large cube", "cracked" or "crushed".
         measured_ratio: Melt water over mix volume as the house measured it; None: worked out.
         conditions: Temperatures and masses.
+        labels_off_by: How far the strength of each pour may lie off, % vol: those of `mixed`, then those of
+            `after`. None: 0.3 for each that holds alcohol.
 
     Raises:
         ValueError: An unknown step or ice, or a figure below 0.
@@ -103,6 +106,9 @@ def make(
     grams = before.volume_ml * WATER_G_PER_ML
     melt_g = Figure(melt.ratio.value * grams, melt.ratio.low * grams, melt.ratio.high * grams)
     pours = (*mixed, *after)
+    off_by = labels_off_by
+    if off_by is None:
+        off_by = [LABEL_TOLERANCE_PERCENT_VOL if pour.ethanol_g > 0.0 else 0.0 for pour in pours]
     poured = mix(pours)
     drink = mix((poured, water(melt_g.value))) if melt_g.value > 0.0 else poured
     return Made(
@@ -112,8 +118,8 @@ def make(
         melt_basis=melt.basis,
         melt_source=melt.source,
         drink=drink,
-        poured_abv_percent=_strength(poured, pours, exactly(0.0)),
-        served_abv_percent=_strength(drink, pours, melt_g),
+        poured_abv_percent=_strength(poured, pours, off_by, exactly(0.0)),
+        served_abv_percent=_strength(drink, pours, off_by, melt_g),
         volume_ml=_volume_ml(drink, pours, melt_g),
     )
 
@@ -150,17 +156,15 @@ def after_minutes_on_ice(made: Made, ice: str, minutes: float) -> Figure:
     return Figure(strength, min(low, strength), max(high, strength))
 
 
-def _strength(liquid: Liquid, pours: Sequence[Liquid], melt_g: Figure) -> Figure:
+def _strength(liquid: Liquid, pours: Sequence[Liquid], off_by: Sequence[float], melt_g: Figure) -> Figure:
     """Return a strength with its range: independent errors add by their squares."""
     if liquid.ethanol_g == 0.0:
         return exactly(0.0)
     strength, volume_ml = liquid.abv_percent, liquid.volume_ml
     squares = (MODEL_TOLERANCE * strength) ** 2 if len(pours) > 1 or melt_g.value > 0.0 else 0.0
-    for pour in pours:
+    for pour, label in zip(pours, off_by, strict=True):
         share = pour.volume_ml / volume_ml
-        squares += ((pour.abv_percent - strength) * JIGGER_TOLERANCE * share) ** 2
-        if pour.ethanol_g > 0.0:
-            squares += (LABEL_TOLERANCE_PERCENT_VOL * share) ** 2
+        squares += ((pour.abv_percent - strength) * JIGGER_TOLERANCE * share) ** 2 + (label * share) ** 2
     wetter_ml = volume_ml + (melt_g.high - melt_g.value) / WATER_G_PER_ML
     drier_ml = volume_ml - (melt_g.value - melt_g.low) / WATER_G_PER_ML
     below = math.sqrt(squares + (strength - strength * volume_ml / wetter_ml) ** 2)

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from menugen.facts.doubt import Part, Volume, concentration, ratio, total
 from menugen.facts.taste import poured_lines, taste_of, volume_of
-from menugen.facts.tolerances import tolerance
+from menugen.facts.tolerances import strength_tolerance, tolerance
 from menugen.mixing import energy
 from tests.facts.drinks import worked_out
 
@@ -32,6 +32,7 @@ def test_a_sour_by_hand():
     [
         SOUR,
         "pour: 50 ml white wine\nmethod: build\n",
+        "pour: [50 ml white wine, 20 ml gin]\nmethod: build\n",
         "pour: [40 ml gin, 10 ml orgeat]\ntop: soda water\nice: cubed\nmethod: build\n",
         "pour: [30 ml gin, 20 ml single cream]\nmethod: shake\nfloat: 20 ml single cream\n",
     ],
@@ -69,7 +70,6 @@ def test_a_bottle_without_a_value_brings_none_and_no_doubt_of_it():
 @pytest.mark.parametrize(
     ("what", "amount", "basis", "status", "off_by"),
     [
-        ("strength", 40.0, "label", "", 0.3),
         # The guidance, in grams to 100 g: under 10 within 2, to 40 within a fifth, above within 8.
         ("sugar", 50.0, "label", "", 20.0),
         ("sugar", 10.0, "label", "", 10.0),
@@ -84,6 +84,42 @@ def test_a_bottle_without_a_value_brings_none_and_no_doubt_of_it():
 )
 def test_tolerances(what, amount, basis, status, off_by):
     assert tolerance(what, amount, basis, status).amount == pytest.approx(off_by)
+
+
+@pytest.mark.parametrize(
+    ("abv", "kind", "kind_id", "steeped", "off_by"),
+    [
+        # Annex XII of Regulation (EU) No 1169/2011, read in the German text: beer to 5.5 % vol, stronger beer,
+        # cider and mead, drinks with macerated fruit or plants, all others.
+        (5.5, "beer", "beer_lager", False, 0.5),
+        (5.6, "beer", "stout", False, 1.0),
+        (4.5, "beer", "cider", False, 1.0),
+        (12.0, "wine", "mead", False, 1.0),
+        (40.0, "spirit", "gin", True, 1.5),
+        (40.0, "spirit", "gin", False, 0.3),
+        (20.0, "liqueur", "", False, 0.3),
+        # Wine has a law of its own: reported, BMC Chemistry 4:5 (2010), table 1.
+        (12.0, "wine", "dry_white_wine", False, 0.5),
+        (11.5, "sparkling wine", "prosecco", False, 0.8),
+        (0.0, "wine", "wine", False, 0.0),
+    ],
+)
+def test_the_law_on_labels_of_strength(abv, kind, kind_id, steeped, off_by):
+    found = strength_tolerance(abv, kind, kind_id, steeped=steeped)
+    assert found.amount == off_by
+    assert bool(found.source) == (off_by > 0)
+
+
+def test_a_bottle_the_law_is_easy_on_widens_the_drinks_range():
+    spritz = "pour: [50 ml gin, 100 ml {wine}]\nmethod: build\n"
+    stock = (
+        "prosecco:\n  abv: 12 %\n  bottle: 750 ml\n  contains: [sulphites]\n  checked: 2026-11-01\n"
+        "twelve bitter:\n  abv: 12 %\n  bottle: 750 ml\n  contains: none\n  checked: 2026-11-01\n"
+    )
+    wine = worked_out(spritz.format(wine="prosecco"), stock=stock).serve.made.served_abv_percent
+    other = worked_out(spritz.format(wine="twelve bitter"), stock=stock).serve.made.served_abv_percent
+    assert wine.value == pytest.approx(other.value, abs=0.1)
+    assert wine.high - wine.low > 1.1 * (other.high - other.low)
 
 
 amounts = st.floats(0.0, 200.0)
