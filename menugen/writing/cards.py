@@ -63,6 +63,7 @@ class Sheets:
         language: BCP 47.
         direction: Of the language.
         event: The headline.
+        event_language: BCP 47 of it where it is not the page's; empty otherwise.
         event_length: How much room it needs.
         scan: The one sentence.
         or_type: What stands before the address.
@@ -80,6 +81,7 @@ class Sheets:
     language: str
     direction: Literal["ltr", "rtl"]
     event: str
+    event_language: str
     event_length: Length
     scan: str
     or_type: str
@@ -126,6 +128,7 @@ def _page(menu: GuestMenu, paper: str) -> bytes:
         language=menu.language,
         direction=menu.direction,
         event=menu.event,
+        event_language=menu.event_language,
         event_length=_length(menu.event, 18, 40, 84),
         scan=menu.words["scan"],
         or_type=menu.words["or_type"],

@@ -90,11 +90,12 @@ class HouseWordsForm(BaseModel):
 
 
 _BY_LANGUAGE = BeforeValidator(_by_language)
+_NAMED_BY_TAG = Field(json_schema_extra={"propertyNames": {"pattern": "^[A-Za-z]{2,3}(-[A-Za-z0-9]+)*$"}})
 
-SpecTranslations = Annotated[dict[Language, SpecWordsForm], _BY_LANGUAGE]
-SectionTranslations = Annotated[dict[Language, SectionWordsForm], _BY_LANGUAGE]
-EventTranslations = Annotated[dict[Language, EventWordsForm], _BY_LANGUAGE]
-HouseTranslations = Annotated[dict[Language, HouseWordsForm], _BY_LANGUAGE]
+SpecTranslations = Annotated[dict[Language, SpecWordsForm], _BY_LANGUAGE, _NAMED_BY_TAG]
+SectionTranslations = Annotated[dict[Language, SectionWordsForm], _BY_LANGUAGE, _NAMED_BY_TAG]
+EventTranslations = Annotated[dict[Language, EventWordsForm], _BY_LANGUAGE, _NAMED_BY_TAG]
+HouseTranslations = Annotated[dict[Language, HouseWordsForm], _BY_LANGUAGE, _NAMED_BY_TAG]
 
 
 def as_many_rules(
