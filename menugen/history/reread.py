@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from menugen.history.revision import GitFiles
 from menugen.reading import HouseFiles, HouseReading, read_house
+from menugen.reading.files import joined
 
 _ENDING = ".md"
 
@@ -21,9 +22,8 @@ class _Fewer:
 
     def names(self, folder: str) -> tuple[str, ...]:
         names = self._files.names(folder)
-        prefix = f"{folder}/" if folder not in ("", ".") else ""
         specs = [name for name in names if name.casefold().endswith(_ENDING)]
-        left = [name for name in specs if f"{prefix}{name}" not in self._known] or specs[:1]
+        left = [name for name in specs if joined(folder, name) not in self._known] or specs[:1]
         return tuple(name for name in names if name in left or name not in specs)
 
     def read(self, path: str) -> bytes:
@@ -49,11 +49,9 @@ def read_beside(files: HouseFiles, first: HouseReading, first_files: HouseFiles)
     if second.house is None:
         return second
     taken = {spec.slug: spec for file, spec in by_file.items() if file in known}
-    if any(
-        slug.casefold() in {other.casefold() for other in second.broken_specs}
-        or (slug in second.house.specs and second.house.specs[slug].place.file != spec.place.file)
-        for slug, spec in taken.items()
-    ):
+    others = {slug.casefold() for slug in second.broken_specs}
+    others |= {slug.casefold() for slug, spec in second.house.specs.items() if spec.place.file not in known}
+    if any(slug.casefold() in others for slug in taken):
         # Two files want one slug: only a reading of the whole house tells that as it should be told.
         return read_house(files)
     specs = dict(sorted({**second.house.specs, **taken}.items(), key=lambda item: item[1].place.file))

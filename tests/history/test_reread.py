@@ -1,0 +1,77 @@
+"""A house read beside another says what it says when it is read alone."""
+
+import pytest
+
+from menugen.history import files_at
+from menugen.history.reread import read_beside
+from menugen.reading import DiskFiles, HouseFiles, read_house
+from tests.history.repositories import Books, books
+from tests.houses import SOUR, TextFiles, texts
+
+
+def same(files: HouseFiles, first_files: HouseFiles) -> None:
+    alone = read_house(files)
+    beside = read_beside(files, read_house(first_files), first_files)
+    assert beside.house == alone.house
+    assert set(beside.problems) == set(alone.problems)
+    assert beside.broken_specs == alone.broken_specs
+    assert beside.broken_stock == alone.broken_stock
+
+
+@pytest.fixture
+def house(tmp_path) -> Books:
+    files = texts()
+    for number in range(5):
+        files[f"specs/sour-{number}.md"] = SOUR.lstrip("\n").replace("Marsh Sour", f"Sour {number}")
+        files[f"library/old-{number}.md"] = SOUR.lstrip("\n").replace("Marsh Sour", f"Old {number}")
+    files["house.yaml"] += "specs: [specs, ./library]\n"
+    return books(tmp_path, files)
+
+
+EDITS = {
+    "nothing": lambda house: None,
+    "a spec": lambda house: house.edit("specs/sour-1.md", "50 ml", "60 ml"),
+    "a spec of the library": lambda house: house.edit("library/old-1.md", "50 ml", "60 ml"),
+    "every spec": lambda house: [house.edit(f"specs/sour-{n}.md", "50 ml", "60 ml") for n in range(5)],
+    "a spec that breaks": lambda house: house.edit("specs/sour-1.md", "glass:", "glas:"),
+    "a spec that goes": lambda house: (house.house / "specs/sour-1.md").unlink(),
+    "a spec that comes": lambda house: house.write("specs/new.md", SOUR.lstrip("\n")),
+    "one slug twice": lambda house: house.write("library/sour-1.md", SOUR.lstrip("\n")),
+    "one slug twice, in other letters": lambda house: house.write("library/SOUR-1.md", SOUR.lstrip("\n")),
+    "stock": lambda house: house.edit("stock/all.yaml", "14.00", "15.00"),
+    "stock that breaks": lambda house: house.edit("stock/all.yaml", "abv: 40 %", "abv: strong"),
+    "the settings": lambda house: house.edit("house.yaml", "GB-ENG", "US"),
+    "settings that break": lambda house: house.write("house.yaml", "name: [x\n"),
+    "no settings": lambda house: (house.house / "house.yaml").unlink(),
+    "folders": lambda house: house.edit("house.yaml", "[specs, ./library]", "[library]"),
+    "an event": lambda house: house.edit("events/small-supper.yaml", "9.50", "9.00"),
+}
+
+
+@pytest.mark.parametrize("edit", EDITS.values(), ids=EDITS.keys())
+def test_a_house_is_the_same_read_beside_another_as_alone(house, edit):
+    old = files_at(house.house, "HEAD")
+    edit(house)
+    disk = DiskFiles(house.house)
+    same(old, disk)
+    same(disk, old)
+    house.commit("Edited")
+    new = files_at(house.house, "HEAD")
+    same(old, new)
+    same(new, old)
+
+
+def test_files_that_know_no_ids_are_compared_by_what_they_hold():
+    changed = texts(**{"specs/other.md": SOUR.lstrip("\n").replace("Marsh", "Other")})
+    same(TextFiles(texts()), TextFiles(changed))
+    same(TextFiles(changed), TextFiles(texts()))
+
+
+def test_what_is_the_same_is_not_read_again(house):
+    first_files = DiskFiles(house.house)
+    first = read_house(first_files)
+    beside = read_beside(files_at(house.house, "HEAD"), first, first_files)
+    assert first.house is not None
+    assert beside.house is not None
+    taken = [slug for slug, spec in beside.house.specs.items() if spec is first.house.specs[slug]]
+    assert len(taken) == 11
