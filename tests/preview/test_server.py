@@ -98,3 +98,12 @@ def test_whoever_waits_is_told_of_the_next_pages(house, port):
             stock.write_text(stock.read_text("utf-8").replace("abv: 40 %", "abv: 41 %"), encoding="utf-8")
             assert answer.readline() == b"\n"
             assert answer.readline().startswith(b"data: ")
+
+
+def test_a_preview_keeps_no_copy_on_the_machine(port):
+    events = ask(port, "/")[1]
+    place = events.partition('<a href="')[2].partition('"')[0]
+    page = ask(port, f"{place}index.html")[1]
+    assert "saved-copy" in page
+    assert "serviceWorker" not in page
+    assert "<script>" not in page

@@ -5,7 +5,7 @@ from base64 import b64encode
 
 import pytest
 
-from menugen.writing.policy import headers_text, inline_hashes, policy, seal
+from menugen.writing.policy import headers_text, inline_hashes, policy, script_hashes, seal
 
 PAGE = '<!doctype html><html><head><meta charset="utf-8"><title>x</title><style>p > a{color:red}</style></head></html>'
 HASH = "'sha256-" + b64encode(hashlib.sha256(b"p > a{color:red}").digest()).decode() + "'"
@@ -37,6 +37,23 @@ def test_nothing_is_let_through_by_name(rule):
     assert "http" not in rule
 
 
+SCRIPTED = PAGE.replace("</html>", "<body><script>let x = 1 < 2</script></body></html>")
+SCRIPT_HASH = "'sha256-" + b64encode(hashlib.sha256(b"let x = 1 < 2").digest()).decode() + "'"
+
+
+def test_a_page_with_a_script_may_run_that_one_and_have_a_worker():
+    rule = seal(SCRIPTED)
+    assert f"script-src {SCRIPT_HASH}; worker-src 'self'; connect-src 'self';" in rule
+    assert "script-src 'self'" not in rule
+    assert script_hashes(SCRIPTED.replace("1 < 2", "1 < 3")) != (SCRIPT_HASH,)
+
+
+def test_data_is_no_script_and_needs_no_leave():
+    data = PAGE.replace("</html>", '<body><script type="application/ld+json">{}</script></body></html>')
+    assert script_hashes(data) == ()
+    assert "script-src" not in seal(data)
+
+
 def test_a_page_that_loads_no_stylesheet_may_not():
     assert "style-src 'none'" in policy([], stylesheet=False)
     assert f"style-src 'self' {HASH}" in policy([HASH], stylesheet=True)
@@ -65,3 +82,11 @@ def test_the_headers_allow_what_every_page_needs():
     ]
     assert lines[0].count("sha256-") == 2
     assert lines[0].endswith("frame-ancestors 'none'")
+
+
+def test_the_headers_hold_every_script_and_keep_an_unlisted_site_out_of_lists():
+    text = headers_text([PAGE, SCRIPTED, SCRIPTED.replace("x = 1", "y = 1")])
+    assert text.count("sha256-") == 3
+    assert SCRIPT_HASH in text
+    assert "X-Robots-Tag" not in text
+    assert headers_text([PAGE], listed=False).splitlines()[-1] == "X-Robots-Tag: noindex"
