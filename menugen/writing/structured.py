@@ -9,6 +9,7 @@ it, as sugar, colours and the fining of wine need not be listed, and shakers are
 """
 
 import json
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -41,8 +42,12 @@ def structured_menu(menu: GuestMenu) -> Markup:
     return Markup(text)  # noqa: S704  (escaped just above)
 
 
+@lru_cache(maxsize=4096)
 def plain_text(markdown: str) -> str:
-    """Return one paragraph of Markdown as the words a reader sees, without marks or links."""
+    """Return one paragraph of Markdown as the words a reader sees, without marks or links.
+
+    Remembered, since a drink's line is wanted for the menu and for its own page.
+    """
     return inline_html(markdown).striptags()
 
 
