@@ -3,10 +3,12 @@
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from menugen.records import StockLine
 
 
+@lru_cache(maxsize=16384)
 def name_key(name: str) -> str:
     """Return the form names are compared in: NFC, case folded, single spaces."""
     return " ".join(unicodedata.normalize("NFC", name).casefold().split())

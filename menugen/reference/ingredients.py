@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from menugen.reference.names import endings, head_name, plain_name
@@ -112,6 +112,7 @@ _LABELS = {
 }
 
 
+@lru_cache(maxsize=4096)
 def ingredient(kind_or_name: str) -> ReferenceIngredient | None:
     """Return the reference kind a stock name stands for, or None where we know none.
 
@@ -149,6 +150,7 @@ def all_ingredients() -> tuple[ReferenceIngredient, ...]:
     )
 
 
+@lru_cache(maxsize=4096)
 def is_alcoholic_kind(name: str) -> bool:
     """Return whether a stock name plainly names something alcoholic: "harbour gin", "cherry liqueur".
 
