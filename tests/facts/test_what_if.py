@@ -1,8 +1,11 @@
 """Changes to a drink as typed, and what is wrong with those that cannot be made."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from menugen.facts import work_out
+from menugen.facts.aims import parse_aim
 from menugen.facts.taste import taste_of
 from menugen.facts.what_if import WrongChange, changed
 from menugen.records import Role
@@ -110,3 +113,48 @@ def test_a_changed_drink_is_worked_out_anew():
     # 10 ml of single cream at the usual 182 g of fat in a litre.
     assert taste_of(facts.serve).fat_g.figure.value == pytest.approx(1.82)
     assert [line.role for line in spec.lines][-1] is Role.POUR
+
+
+HOUSE = house_with(SOUR)
+BOTTLES = setting_of(HOUSE).bottles
+words = st.sampled_from(
+    [
+        "lemon juice",
+        "gin",
+        "egg white",
+        "orgeat",
+        "none",
+        "0",
+        "top",
+        "20 ml",
+        "½ oz",
+        "-3",
+        "1e9 ml",
+        "=",
+        " ",
+        "ml",
+        "٣",
+    ]
+)
+typed = st.one_of(
+    st.text(max_size=40), st.lists(words, max_size=6).map(" ".join), st.builds("{}={}".format, words, words)
+)
+
+
+@given(typed)
+def test_whatever_is_typed_as_a_change_never_breaks_it(text):
+    try:
+        spec = changed(HOUSE.specs["tried"], [text], BOTTLES, "trade")
+    except WrongChange:
+        return
+    facts, _ = work_out(spec, setting_of(HOUSE))
+    assert facts is None or facts.serve.made.volume_ml.value >= 0.0
+
+
+@given(typed)
+def test_whatever_is_typed_as_an_aim_never_breaks_it(text):
+    try:
+        aim = parse_aim(text)
+    except WrongChange:
+        return
+    assert aim.target is None or aim.target >= 0.0
