@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from menugen.facts.doubt import Doubt
-from menugen.facts.lab_note import Working
+from menugen.facts.lab_note import Given, Working
 from menugen.facts.serve import DrinkFacts, Serve
 from menugen.mixing import Made, Step
 from menugen.mixing.balance import ICE_MELTING_J_PER_G, STANDARD, heat_capacity_j_per_k
@@ -79,6 +79,20 @@ def melt_steps(spec: Spec, made: Made) -> tuple[str, ...]:
     return tuple(told)
 
 
+def _conditions(basis: str) -> tuple[Given, ...]:
+    """Return the temperatures and masses the balance of heat is taken at; none where it has no say."""
+    if basis not in ("shaken equation", "stirred equation", "melting floor", "energy balance"):
+        return ()
+    habit = "common practice, no published source"
+    return (
+        Given("ingredients", STANDARD.ingredient_c, "C", "habit", habit),
+        Given("ice, wet", STANDARD.ice_c, "C", "habit", habit),
+        Given("ice to a ml of mix", STANDARD.ice_g_per_mix_ml, "g", "habit", habit),
+        Given("tin", STANDARD.vessel_c, "C", "habit", habit),
+        Given("steel to a ml of mix", STANDARD.vessel_g_per_mix_ml, "g", "habit", habit),
+    )
+
+
 def _deciding(spec: Spec, made: Made) -> Step:
     """Return the step that melts most: it decides."""
     steps = [Step(step.verb, step.seconds) for step in spec.method] or [Step("build")]
@@ -97,7 +111,7 @@ def melt_working(facts: DrinkFacts) -> Iterator[Working]:
         ratio,
         "",
         3,
-        (),
+        _conditions(made.melt_basis),
         melt_steps(facts.spec, made),
         (
             Doubt(
