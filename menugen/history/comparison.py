@@ -50,6 +50,7 @@ class _Shelf:
         self._house = house
         self._broken = broken
         self._vessels: dict[str, Vessel | None] = {}
+        self._found: dict[str, StockLine | None] = {}
 
     def inputs(self, spec: Spec) -> tuple[object, ...] | None:
         """Return all that a drink is worked out from but the spec; None where there is no setting."""
@@ -64,8 +65,12 @@ class _Shelf:
         """Return the bottle of each line and swap of a drink; None for a name that none fills."""
         if self.setting is None:
             return ()
-        find = self.setting.bottles.find
-        return tuple(find(line.name) for line in (*spec.lines, *(swap.line for swap in spec.swaps)))
+        names = [line.name for line in spec.lines]
+        names += [swap.line.name for swap in spec.swaps]
+        for name in names:
+            if name not in self._found:
+                self._found[name] = self.setting.bottles.find(name)
+        return tuple(self._found[name] for name in names)
 
     def work_out(self, spec: Spec) -> tuple[DrinkFacts | None, tuple[Problem, ...]]:
         """Return a drink worked out here, and what is wrong with it."""

@@ -214,30 +214,38 @@ def _moves(pair: _Pair) -> Iterator[Move]:
     """Yield what moved of a drink, its allergens left out, each with its causes."""
     costs = serve_cost(pair.was), serve_cost(pair.now)
     before, after = _figures(pair.was, pair.old, costs[0]), _figures(pair.now, pair.new, costs[1])
-    amounts = _cost_amounts(pair.was, costs[0]) | _cost_amounts(pair.now, costs[1])
-    topped = any(item.line.measure.unit == "top" for item in (*pair.was.lines, *pair.now.lines))
-    filled = pair.around if topped else ()
-    of_place = tuple(phrase for phrase in pair.around if phrase.startswith("rules "))
-    of_making = tuple(phrase for phrase in pair.around if topped or not phrase.startswith("glass "))
-    of_glass = tuple(phrase for phrase in pair.around if not phrase.startswith("rules "))
-    causes: dict[str, tuple[str, ...]] = {
-        "units": (*figure_causes(pair.found, _alcohol), *(filled or of_place)),
-        "cost": (*cost_causes(pair.found, lambda item: (amounts.get(id(item)),)), *filled),
-        "volume": (*figure_causes(pair.found, _volume), *of_making),
-        "fit": (*figure_causes(pair.found, _volume), *of_glass),
-    }
-    for fact in ("strength", "sugar", "acid"):
-        causes[fact] = (*figure_causes(pair.found, _dissolved(fact)), *of_making)
-    causes["menu's word"] = (*causes["strength"], *of_place)
     for fact, was in before.items():
         now = after[fact]
         if was.shown != now.shown and abs(was.value - now.value) >= min(was.least, now.least):
-            why = tuple(dict.fromkeys(causes[fact])) or pair.everything
+            why = tuple(dict.fromkeys(_causes(pair, fact, costs))) or pair.everything
             yield Move(fact, was.shown, now.shown, pair.swap, why)
     for caution in dict.fromkeys((*pair.now.cautions, *pair.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (pair.was, pair.now)]
         if told[0] != told[1]:
             yield Move("caution", told[0], told[1], pair.swap, _caution_causes(pair.found, caution))
+
+
+def _causes(pair: _Pair, fact: str, costs: tuple[Cost, Cost]) -> tuple[str, ...]:
+    """Return why one figure moved: the lines that bear on it, then what differs around them."""
+    topped = any(item.line.measure.unit == "top" for item in (*pair.was.lines, *pair.now.lines))
+    filled = pair.around if topped else ()
+    of_place = tuple(phrase for phrase in pair.around if phrase.startswith("rules "))
+    of_making = tuple(phrase for phrase in pair.around if topped or not phrase.startswith("glass "))
+    match fact:
+        case "units":
+            return (*figure_causes(pair.found, _alcohol), *(filled or of_place))
+        case "cost":
+            amounts = _cost_amounts(pair.was, costs[0]) | _cost_amounts(pair.now, costs[1])
+            return (*cost_causes(pair.found, lambda item: (amounts.get(id(item)),)), *filled)
+        case "volume":
+            return (*figure_causes(pair.found, _volume), *of_making)
+        case "fit":
+            of_glass = (phrase for phrase in pair.around if not phrase.startswith("rules "))
+            return (*figure_causes(pair.found, _volume), *of_glass)
+        case "menu's word":
+            return (*figure_causes(pair.found, _dissolved("strength")), *of_making, *of_place)
+        case _:
+            return (*figure_causes(pair.found, _dissolved(fact)), *of_making)
 
 
 def _caution_causes(found: Sequence[Difference], caution: str) -> tuple[str, ...]:

@@ -114,9 +114,9 @@ def find_commit(repository: Repository, word: str) -> Commit:
         NoHistory: Nothing of that name, nothing that old, or nothing committed yet.
     """
     top = repository.top
-    found = ask(top, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{word}^{{commit}}")
+    found = next(commits(top, "-1", "--end-of-options", f"{word}^{{commit}}", "--"), None)
     if found is not None:
-        return next(commits(top, "-1", found.decode("ascii").strip()))
+        return found
     if ask(top, "rev-parse", "--verify", "--quiet", "HEAD") is None:
         raise NoHistory("nothing has been committed here yet")
     if (day := _DAY.fullmatch(word)) is not None:
@@ -160,8 +160,9 @@ def is_shallow(folder: Path) -> bool:
 
 def unfinished(repository: Repository) -> str:
     """Return what is half done in the working tree, "a merge"; empty where nothing is."""
-    for name, words in _UNFINISHED.items():
-        path = ask(repository.top, "rev-parse", "--git-path", name)
-        if path is not None and (repository.top / os.fsdecode(path).rstrip("\n")).exists():
+    asked = [part for name in _UNFINISHED for part in ("--git-path", name)]
+    told = os.fsdecode(ask(repository.top, "rev-parse", *asked) or b"").splitlines()
+    for path, words in zip(told, _UNFINISHED.values(), strict=False):
+        if (repository.top / path).exists():
             return words
     return ""

@@ -1,20 +1,23 @@
-"""Reading a second house that is mostly the first: specs with the same content are not read again.
+"""Reading a second house that is mostly the first: files with the same content are not read again.
 
-Specs are the bulk of a house, and each is read for itself; stock and events are few and are always read.
+Every file is read for itself, but for names that two of them claim; where that could be, the whole house is read.
 """
 
 import hashlib
+from collections.abc import Iterable
 from dataclasses import replace
 
 from menugen.history.revision import GitFiles
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.reading.files import joined
+from menugen.reading.house_file import HOUSE_FILE
+from menugen.records import House, StockLine
 
-_ENDING = ".md"
+_ENDINGS = (".md", ".yaml", ".yml")
 
 
 class _Fewer:
-    """A house's files without the specs that are known already; one spec of each folder stays, to be found there."""
+    """A house's files without those that are known already; one of each folder stays, so that it is no empty one."""
 
     def __init__(self, files: HouseFiles, known: frozenset[str]) -> None:
         self._files = files
@@ -22,9 +25,11 @@ class _Fewer:
 
     def names(self, folder: str) -> tuple[str, ...]:
         names = self._files.names(folder)
-        specs = [name for name in names if name.casefold().endswith(_ENDING)]
-        left = [name for name in specs if joined(folder, name) not in self._known] or specs[:1]
-        return tuple(name for name in names if name in left or name not in specs)
+        left: list[str] = []
+        for ending in _ENDINGS:
+            ours = [name for name in names if name.casefold().endswith(ending)]
+            left += [name for name in ours if joined(folder, name) not in self._known] or ours[:1]
+        return tuple(name for name in names if name in left)
 
     def read(self, path: str) -> bytes:
         return self._files.read(path)
@@ -38,24 +43,66 @@ def read_beside(files: HouseFiles, first: HouseReading, first_files: HouseFiles)
         first: A house read before: the same one at another time.
         first_files: The files it was read from.
     """
-    if first.house is None or not _same("house.yaml", files, first, first_files):
+    house = first.house
+    if house is None or not _same(HOUSE_FILE, files, first, first_files):
         return read_house(files)
-    by_file = {spec.place.file: spec for spec in first.house.specs.values()}
     told_of = {problem.where.file for problem in first.problems}
-    known = frozenset(
-        file for file in by_file if file not in told_of and _same(file, files, first, first_files)
-    )
+    places = {spec.place.file for spec in house.specs.values()}
+    places |= {event.place.file for event in house.events.values()}
+    if not first.broken_stock and not any(file.endswith((".yaml", ".yml")) for file in told_of):
+        # A fault in one line of stock may lie in another's file.
+        places |= {line.place.file for line in house.stock.values()}
+    known = frozenset(file for file in places - told_of if _same(file, files, first, first_files))
     second = read_house(_Fewer(files, known))
-    if second.house is None:
-        return second
-    taken = {spec.slug: spec for file, spec in by_file.items() if file in known}
-    others = {slug.casefold() for slug in second.broken_specs}
-    others |= {slug.casefold() for slug, spec in second.house.specs.items() if spec.place.file not in known}
-    if any(slug.casefold() in others for slug in taken):
-        # Two files want one slug: only a reading of the whole house tells that as it should be told.
+    if second.house is None or second.broken_stock or _meet(house, second, known):
         return read_house(files)
-    specs = dict(sorted({**second.house.specs, **taken}.items(), key=lambda item: item[1].place.file))
-    return replace(second, house=replace(second.house, specs=specs))
+    return replace(second, house=_together(house, second.house, known))
+
+
+def _together(first: House, second: House, known: frozenset[str]) -> House:
+    """Return a house of what is known from the first and what was read of the second."""
+    specs = {slug: spec for slug, spec in first.specs.items() if spec.place.file in known}
+    stock = {name: line for name, line in first.stock.items() if line.place.file in known}
+    events = {slug: event for slug, event in first.events.items() if event.place.file in known}
+    all_events = {**second.events, **events}
+    return replace(
+        second,
+        specs={**second.specs, **specs},
+        stock={**second.stock, **stock},
+        events=dict(sorted(all_events.items(), key=lambda item: (item[1].date, item[0]))),
+    )
+
+
+def _meet(first: House, second: HouseReading, known: frozenset[str]) -> bool:
+    """Return whether a known file and one that was read claim the same name."""
+    house = second.house
+    if house is None:
+        return False
+    pairs: tuple[tuple[set[str], set[str]], ...] = (
+        (
+            {slug for slug, spec in first.specs.items() if spec.place.file in known},
+            {slug for slug, spec in house.specs.items() if spec.place.file not in known}
+            | second.broken_specs,
+        ),
+        (
+            {slug for slug, event in first.events.items() if event.place.file in known},
+            {slug for slug, event in house.events.items() if event.place.file not in known}
+            | second.broken_events,
+        ),
+        (
+            _names(line for line in first.stock.values() if line.place.file in known),
+            _names(line for line in house.stock.values() if line.place.file not in known),
+        ),
+    )
+    return any(_folded(taken) & _folded(read) for taken, read in pairs)
+
+
+def _names(lines: Iterable[StockLine]) -> set[str]:
+    return {name for line in lines for name in (line.name, *line.aliases)}
+
+
+def _folded(names: Iterable[str]) -> set[str]:
+    return {name.casefold() for name in names}
 
 
 def _same(path: str, files: HouseFiles, first: HouseReading, first_files: HouseFiles) -> bool:

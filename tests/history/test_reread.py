@@ -40,6 +40,16 @@ EDITS = {
     "one slug twice, in other letters": lambda house: house.write("library/SOUR-1.md", SOUR.lstrip("\n")),
     "stock": lambda house: house.edit("stock/all.yaml", "14.00", "15.00"),
     "stock that breaks": lambda house: house.edit("stock/all.yaml", "abv: 40 %", "abv: strong"),
+    "a second stock file": lambda house: house.write("stock/more.yaml", "rye:\n  contains: none\n"),
+    "a stock name twice": lambda house: house.write("stock/more.yaml", "Orgeat:\n  contains: none\n"),
+    "an alias twice": lambda house: house.write(
+        "stock/more.yaml", "x:\n  aliases: [GIN]\n  contains: none\n"
+    ),
+    "a stock file nobody can read": lambda house: house.write("stock/more.yaml", "x: [\n"),
+    "a second event": lambda house: house.write(
+        "events/a.yaml", "event: A\ndate: 2026-12-01\nmenu:\n  - section: S\n    drinks: [sour-1]\n"
+    ),
+    "an event that breaks": lambda house: house.edit("events/small-supper.yaml", "date:", "dat:"),
     "the settings": lambda house: house.edit("house.yaml", "GB-ENG", "US"),
     "settings that break": lambda house: house.write("house.yaml", "name: [x\n"),
     "no settings": lambda house: (house.house / "house.yaml").unlink(),
