@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from menugen import regions
 from menugen.menu.catalogue import primary
 from menugen.menu.guest import Notice
-from menugen.menu.language import PageLanguage
+from menugen.menu.language import NO_BREAK, PageLanguage
 from menugen.menu.own_words import OwnWords
 from menugen.menu.words import NO_PROMISE, SHARED
 from menugen.regions import PlaceNotice, Region
@@ -87,5 +87,6 @@ def _fact(name: str, text: str, region: Region, page: PageLanguage) -> str:
     line = region.helpline
     if name != "helpline" or line is None:
         return page.say(text)
-    told = page.row([page.apart(line.name), page.apart(line.number)])
+    number = line.number.replace(" ", NO_BREAK)  # read off a screen in one piece
+    told = page.row([page.apart(line.name), page.apart(number)])
     return f"{told} ({page.say(line.note)})" if line.note else told
