@@ -295,22 +295,30 @@ def test_a_photo_that_was_seen_is_kept_and_others_are_not_fetched(host, phone):
 
 
 def test_two_menus_of_one_host_keep_their_own_copies(host, phone):
-    other = Host({f"more/{path}": content for path, content in site_of(rich_menu()).items()} | host.files)
-    try:
-        phone.visit(other.home)
-        phone.page.goto(other.home + "more/")
-        phone.until("caches.keys().then(names => names.length === 2)")
-        other.files |= {
-            f"more/{path}": content for path, content in site_of(rich_menu(version="7777777")).items()
-        }
-        before = phone.caches()
-        phone.page.goto(other.home + "more/")
-        phone.until(
-            "old => caches.keys().then(names => names.length === 2 && names.join() !== old.join())", before
-        )
-        assert [name for name in phone.caches() if name in before and "more/" not in name]
-    finally:
-        other.close()
+    def inside(version: str) -> dict[str, bytes]:
+        return {f"more/{path}": content for path, content in site_of(rich_menu(version=version)).items()}
+
+    settled = (
+        "old => Promise.all([navigator.serviceWorker.getRegistration(), caches.keys()]).then(([own, names]) => "
+        "own.scope.endsWith('/more/') && own.active?.state === 'activated' && !own.installing && !own.waiting "
+        "&& names.some(name => name.includes('/more/') && !old.includes(name)))"
+    )
+    phone.visit(host.home)
+    [outer] = phone.caches()
+    host.files |= inside("77777777")
+    seen = [outer]
+    for version in ("77777777", "88888888"):
+        host.files |= inside(version)
+        phone.page.goto(host.home + "more/")
+        phone.until(settled, seen)
+        assert len(phone.caches()) == 2
+        assert outer in phone.caches()
+        seen = phone.caches()
+    phone.context.set_offline(True)
+    phone.page.goto(host.home)
+    assert "3f9a1c02" in phone.notice()
+    phone.page.goto(host.home + "more/")
+    assert "88888888" in phone.notice()
 
 
 def test_a_host_that_leaves_endings_away_is_understood(host, phone):

@@ -48,9 +48,10 @@ async function save() {
     await Promise.all([...pages, ...fixed].map(async (address) => {
       const answer = await fetch(address, { cache: "no-cache" });
       if (!answer.ok) throw new Error(`${address} answered ${answer.status}`);
-      const file = await bare(answer);
-      if (pages.has(address) && !(await file.clone().text()).includes(MARK)) throw new Error(`${address} is not of ${MARK}`);
-      await cache.put(address, file);
+      if (pages.has(address) && !(await answer.clone().text()).includes(MARK)) {
+        throw new Error(`${address} is not of ${MARK}`);
+      }
+      await cache.put(address, answer);
     }));
   } catch (fault) {
     await caches.delete(CACHE);
@@ -90,17 +91,14 @@ async function copyFirst(request, address, keep) {
   return answer;
 }
 
-// A copy owns up to being one: the sentence that says so is in every page, hidden until now.
+// A copy owns up to being one: the sentence that says so is in every page, hidden until now. It is an answer of its
+// own, as one that a host redirected may not be given for a page; the host's other headers still hold.
 async function owned(copy) {
   const page = await copy.text();
-  return new Response(page.replace(@HIDDEN@, @SHOWN@), { headers: copy.headers });
-}
-
-// The body alone: an answer that was redirected may not be given for a page, and lengths no longer hold.
-async function bare(answer) {
-  const headers = new Headers(answer.headers);
-  for (const name of ["Content-Encoding", "Content-Length", "Transfer-Encoding"]) headers.delete(name);
-  return new Response(await answer.blob(), { headers });
+  const headers = new Headers(copy.headers);
+  headers.delete("Content-Encoding");
+  headers.delete("Content-Length");
+  return new Response(page.replace(@HIDDEN@, @SHOWN@), { headers });
 }
 
 function plain(address) {
