@@ -185,7 +185,8 @@ def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
 def _of_no_drink(path: str, slug: str, drinks: Collection[str]) -> Problem:
     close = near(slug, sorted(drinks))
     hints = [f'did you mean "{close[0]}"?'] if close else []
-    hints.append("a photo is named for its drink's file: photos/saltmarsh-sour.jpg")
+    named = min(drinks, default="saltmarsh-sour")
+    hints.append(f"a photo is named for its drink's file: {FOLDER}/{named}.jpg")
     return warning("photo-no-drink", f'no drink is called "{slug}"', Span(path, 1, 1, 1), *hints)
 
 
