@@ -13,6 +13,7 @@ Where = Literal["menu", "premises", "container", "website", "staff", "offer"]
 Standing = Literal["required", "customary", "required in some places"]
 
 _NAME = re.compile(r"\{(\w+)\}")
+_SPACES = re.compile(r"[ \n\t]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,4 +126,5 @@ def filled(pattern: str, filling: Mapping[str, str]) -> str:
     names = names_in(pattern)
     if names and not any(filling[name] for name in names):
         return ""
-    return " ".join(_NAME.sub(lambda match: filling[match.group(1)], pattern).split())
+    # An empty name leaves a space too many. Spaces that keep a line together are no such spaces.
+    return _SPACES.sub(" ", _NAME.sub(lambda match: filling[match.group(1)], pattern)).strip(" ")

@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from menugen.regions import UnknownRegion, known_regions, load_region
+from menugen.regions import UnknownRegion, filled, known_regions, load_region
 
 ON = date(2026, 12, 12)
 
@@ -156,3 +156,9 @@ def test_notices_stand_together_by_topic():
     for code, _ in known_regions():
         topics = [notice.topic for notice in load_region(code, ON).notices]
         assert topics == sorted(topics, key=topics.index)
+
+
+def test_filling_a_notice_closes_the_gap_of_an_empty_name_and_keeps_spaces_that_hold_a_line():
+    assert filled("{unit} {guideline}", {"unit": "One.", "guideline": ""}) == "One."
+    assert filled("Call {helpline}\u00a0!", {"helpline": "0300\u00a0123"}) == "Call 0300\u00a0123\u00a0!"
+    assert filled("{unit} {guideline}", {"unit": "", "guideline": ""}) == ""
