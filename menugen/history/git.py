@@ -99,10 +99,24 @@ def find_repository(house: Path) -> Repository:
     """
     top = ask(house, "rev-parse", "--show-toplevel")
     if top is None or not top.strip():
+        if _belongs_to_another(house):
+            raise NoHistory(
+                f"git does not read {house.as_posix()}, since it belongs to another user; where you trust it: "
+                f'git config --global --add safe.directory "{house.resolve().as_posix()}"'
+            )
         raise NoHistory(f"{house.as_posix()} is not in a git repository")
     root = Path(os.fsdecode(top).rstrip("\n"))
     inside = house.resolve().relative_to(root.resolve()).as_posix()
     return Repository(root, "" if inside == "." else inside)
+
+
+def _belongs_to_another(house: Path) -> bool:
+    """Return whether git refuses a folder for whose it is, as it does in containers where another user cloned it."""
+    command, environment = git_command(house, "rev-parse", "--git-dir")
+    done = subprocess.run(  # noqa: S603  # as in ask
+        command, capture_output=True, check=False, env=environment
+    )
+    return b"safe.directory" in done.stderr
 
 
 def find_commit(repository: Repository, word: str) -> Commit:

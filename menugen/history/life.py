@@ -20,6 +20,7 @@ from menugen.history.git import (
 )
 from menugen.history.objects import Objects
 from menugen.history.renames import renamed
+from menugen.history.reread import read_beside
 from menugen.history.revision import GitFiles
 from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
 from menugen.reading.house_file import HOUSE_FILE, read_settings
@@ -147,9 +148,15 @@ def life_of(
         notes.append(f"only the newest {MOST_VERSIONS} of {len(states)} versions were read")
         states = states[:MOST_VERSIONS]
     known: list[tuple[_State, Edition]] = []
+    last: tuple[HouseReading, HouseFiles] | None = None
     for number, state in enumerate(reversed(states)):
         progress(f"reading the versions of {slug}", number, len(states))
-        edition = _edition(state, event)
+        files = _OneDrink(state.files, state.slug, event)
+        # From one version to the next little changes, and stock hardly ever.
+        reading = read_house(files) if last is None else read_beside(files, *last)
+        last = (reading, files)
+        label = state.commit.short if state.commit else AS_THEY_LIE
+        edition = Edition(label, state.commit.revision if state.commit else "", reading)
         if edition.reading.house is not None and state.slug in edition.reading.house.specs:
             known.append((state, edition))
         elif state.commit is not None:
@@ -171,12 +178,6 @@ def _life(slug: str, known: Sequence[tuple[_State, Edition]], event: str | None,
     house = known[-1][1].reading.house
     name = house.specs[known[-1][0].slug].name if house else slug
     return Life(slug, name, tuple(versions), tuple(notes))
-
-
-def _edition(state: _State, event: str | None) -> Edition:
-    reading: HouseReading = read_house(_OneDrink(state.files, state.slug, event))
-    label = state.commit.short if state.commit else AS_THEY_LIE
-    return Edition(label, state.commit.revision if state.commit else "", reading)
 
 
 def _figures(version: tuple[_State, Edition], event: str | None) -> DrinkFigures | None:

@@ -235,3 +235,11 @@ def test_commits_are_listed_newest_first(tmp_path):
         ("As we began", "2026-11-01"),
     ]
     assert shutil.which("git")
+
+
+def test_a_clone_of_another_user_is_not_called_no_repository(tmp_path, monkeypatch):
+    house = books(tmp_path)
+    monkeypatch.setenv("GIT_TEST_ASSUME_DIFFERENT_OWNER", "1")
+    monkeypatch.setenv("GIT_CONFIG_GLOBAL", os.devnull)
+    with pytest.raises(NoHistory, match="belongs to another user"):
+        files_at(house.house, "HEAD")
