@@ -1,5 +1,6 @@
 """The language of a page: its words, and how it writes numbers, days, prices and rows of names."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
@@ -18,6 +19,8 @@ NO_BREAK = "\N{NO-BREAK SPACE}"
 
 _ELSEWHERE = {"en": "en_001", "pt": "pt_PT"}
 """How a language is written in a country CLDR has nothing for: not as in its largest country, but as in the world."""
+
+_IN_BRACES = re.compile(r"\{(\w+)\}")
 
 _WELSH_VOWELS = frozenset("aeiouwy")
 
@@ -62,10 +65,8 @@ class PageLanguage:
 
     def filled(self, text: str, **names: str) -> str:
         """Return an English text in this language, its {names} filled in."""
-        said = self.say(text)
-        for name, value in names.items():
-            said = said.replace(f"{{{name}}}", value)
-        return said
+        # In one pass: a name of the user's may itself look like one of ours.
+        return _IN_BRACES.sub(lambda found: names.get(found[1], found[0]), self.say(text))
 
     def percent(self, text: str, figure: Decimal) -> str:
         """Return an English text with "{percent} %" in this language; the sign stays with its figure."""

@@ -75,7 +75,7 @@ def _of_event(facts: EventFacts, language: str, own: str) -> Iterator[tuple[_Lac
             language,
             f'write "translations: {{{language}: {{...}}}}" in the section or the event, with the keys it translates',
         ),
-        _of_menu(facts, language),
+        _of_menu(facts, language, own),
     )
     for drink in facts.drinks.values():
         yield (
@@ -84,9 +84,9 @@ def _of_event(facts: EventFacts, language: str, own: str) -> Iterator[tuple[_Lac
                 language,
                 f'write "translations: {{{language}: {{name: ..., notes: ...}}}}" in the front matter',
             ),
-            _of_spec(drink.spec, language),
+            _of_spec(drink.spec, language, own),
         )
-    found = translation(house.translations, language)
+    found = translation(house.translations, language, own)
     rules = ["the house rules"] if house.rules and not (found and found[1].rules) else []
     yield (
         _Lack(
@@ -98,11 +98,11 @@ def _of_event(facts: EventFacts, language: str, own: str) -> Iterator[tuple[_Lac
     )
 
 
-def _of_menu(facts: EventFacts, language: str) -> list[str]:
+def _of_menu(facts: EventFacts, language: str, own: str) -> list[str]:
     event = facts.event
-    lacking = [] if translation(event.translations, language) else ["the event's name"]
+    lacking = [] if translation(event.translations, language, own) else ["the event's name"]
     for section in event.sections:
-        found = translation(section.translations, language)
+        found = translation(section.translations, language, own)
         if found is None or not found[1].name:
             lacking.append(f'section "{section.name}"')
         if section.note and (found is None or not found[1].note):
@@ -110,8 +110,8 @@ def _of_menu(facts: EventFacts, language: str) -> list[str]:
     return lacking
 
 
-def _of_spec(spec: Spec, language: str) -> list[str]:
-    found = translation(spec.translations, language)
+def _of_spec(spec: Spec, language: str, own: str) -> list[str]:
+    found = translation(spec.translations, language, own)
     notes = ["notes"] if spec.guest_notes and not (found and found[1].notes) else []
     return notes if found else ["name", *notes]
 
@@ -128,7 +128,7 @@ def _names(facts: EventFacts, language: str, own: str) -> list[str]:
     for name in facts.event.equipment:
         if primary(own) != SOURCE_LANGUAGE or name.casefold() not in EQUIPMENT:
             names[name] = None
-    found = translation(facts.setting.house.translations, language)
+    found = translation(facts.setting.house.translations, language, own)
     known = {name.casefold() for name in found[1].names} if found else set()
     return [f'"{name}"' for name in names if name.casefold() not in known]
 

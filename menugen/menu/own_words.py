@@ -30,18 +30,26 @@ def written_in(house: House, languages: Iterable[str]) -> str:
     return next(iter((*house.languages, *languages)), SOURCE_LANGUAGE)
 
 
-def translation(translations: Mapping[str, T], tag: str) -> tuple[str, T] | None:
-    """Return what was written for a language, with its tag: for the very tag, else for its language anywhere."""
+def translation(translations: Mapping[str, T], tag: str, own: str) -> tuple[str, T] | None:
+    """Return what was written for a language, with its tag: for the very tag, else for its language anywhere.
+
+    Args:
+        translations: By BCP 47.
+        tag: The language that is asked for.
+        own: The language the user writes in, of which another country's words are no translation: a house in British
+            English may have American words for an American page, and only for that.
+    """
     if tag in translations:
         return tag, translations[tag]
-    return next(
-        ((known, words) for known, words in translations.items() if primary(known) == primary(tag)), None
-    )
+    if primary(tag) == primary(own):
+        return None
+    alike = ((known, words) for known, words in translations.items() if primary(known) == primary(tag))
+    return next(alike, None)
 
 
 def own_words(house: House, event: Event, page: PageLanguage, own: str, own_page: PageLanguage) -> "OwnWords":
     """Return the user's words for one page; arguments as in OwnWords."""
-    found = translation(house.translations, page.tag)
+    found = translation(house.translations, page.tag, own)
     names = {name.casefold(): said for name, said in found[1].names.items()} if found else {}
     return OwnWords(house, event, page, own, own_page, names, found[0] if found else "")
 
@@ -70,37 +78,37 @@ class OwnWords:
 
     def spec_name(self, spec: Spec) -> Said:
         """Return a drink's name."""
-        found = translation(spec.translations, self.page.tag)
+        found = translation(spec.translations, self.page.tag, self.own)
         return self._said(spec.name, found and (found[0], found[1].name))
 
     def spec_notes(self, spec: Spec) -> Said:
         """Return a drink's notes for guests, Markdown."""
-        found = translation(spec.translations, self.page.tag)
+        found = translation(spec.translations, self.page.tag, self.own)
         return self._said(spec.guest_notes, found and (found[0], found[1].notes))
 
     def section_name(self, section: MenuSection) -> Said:
         """Return a section's heading."""
-        found = translation(section.translations, self.page.tag)
+        found = translation(section.translations, self.page.tag, self.own)
         return self._said(section.name, found and (found[0], found[1].name))
 
     def section_note(self, section: MenuSection) -> Said:
         """Return the line under a section's heading."""
-        found = translation(section.translations, self.page.tag)
+        found = translation(section.translations, self.page.tag, self.own)
         return self._said(section.note, found and (found[0], found[1].note))
 
     def event_name(self) -> Said:
         """Return the event's name."""
-        found = translation(self.event.translations, self.page.tag)
+        found = translation(self.event.translations, self.page.tag, self.own)
         return self._said(self.event.name, found and (found[0], found[1].name))
 
     def venue(self) -> Said:
         """Return where the event is."""
-        found = translation(self.event.translations, self.page.tag)
+        found = translation(self.event.translations, self.page.tag, self.own)
         return self._said(self.event.venue, found and (found[0], found[1].venue))
 
     def rules(self) -> tuple[Said, ...]:
         """Return the house's rules for guests."""
-        found = translation(self.house.translations, self.page.tag)
+        found = translation(self.house.translations, self.page.tag, self.own)
         told = found[1].rules if found and found[1].rules else ("",) * len(self.house.rules)
         language = found[0] if found else ""
         return tuple(
@@ -153,10 +161,9 @@ class OwnWords:
 
     def _names(self, names: list[str]) -> tuple[str, list[str]]:
         """Return the names in the page's language and its tag; no names where one is missing."""
-        if not self._language(self.own):
-            return self.own, names
-        said = [self.glossary.get(name.casefold(), "") for name in names]
-        return self.glossary_language, said if all(said) else []
+        here = not self._language(self.own)
+        said = [self.glossary.get(name.casefold()) or (name if here else "") for name in names]
+        return self.own if here else self.glossary_language, said if all(said) else []
 
     def _said(self, written: str, translated: tuple[str, str] | None) -> Said:
         if translated and translated[1]:

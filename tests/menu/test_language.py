@@ -166,3 +166,8 @@ def test_a_language_is_called_by_its_own_name() -> None:
     }
     assert {tag: own_name(tag) for tag in names} == names
     assert own_name("xzz") == "Xzz"
+
+
+def test_a_name_that_looks_like_one_of_ours_is_left_as_it_is() -> None:
+    page = page_language("fr", "GB", "GBP")
+    assert page.filled("{new} instead of {old}", new="{old}", old="gin {x}") == "{old} au lieu de gin {x}"

@@ -386,3 +386,18 @@ def test_a_house_that_writes_french_is_marked_on_an_english_page() -> None:
     )  # fmt: skip
     assert (drink(second).name, drink(second).name_language) == ("Aigre du marais", "fr")
     assert drink(second).glass_language == "fr"
+
+
+def test_words_for_another_country_of_the_houses_language_are_for_that_country_only() -> None:
+    british = "name: The Bar\nregion: GB\nlanguages: [en-GB]\ntranslations: {en-US: {words: {sugar syrup: simple}}}\n"
+    block = "translations: {en-US: {name: Swamp Sour}}\n---\nBright"
+    files = texts(**{"house.yaml": british, "specs/marsh-sour.md": SOUR.replace("---\nBright", block)})
+    reading = reading_of(files)
+    assert reading.problems == ()
+    assert reading.house is not None
+    facts, _ = work_out_event(reading.house, reading.house.events["small-supper"])
+    assert facts is not None
+    at_home, abroad = (drink(guest_menu(facts, "slate", tag)) for tag in ("en-GB", "en-US"))
+    assert (at_home.name, abroad.name, abroad.name_language) == ("Marsh Sour", "Swamp Sour", "")
+    assert "sugar syrup" in at_home.made_with
+    assert abroad.made_with == "gin, lemon juice, simple, egg white, lemon twist"
