@@ -31,11 +31,20 @@ class Bottles:
 
         Both the written name and the stock name it is an alias of may be given another bottle for the night.
         """
+        return self.by_name.get(name_key(self._chosen(name) or name))
+
+    def is_promised(self, name: str) -> bool:
+        """Return whether tonight's bottle for this name is one that is not in stock."""
+        chosen = self._chosen(name)
+        return chosen is not None and name_key(chosen) not in self.by_name
+
+    def _chosen(self, name: str) -> str | None:
+        """Return the bottle the event chose for a name; None where it chose none."""
         key = name_key(name)
         chosen = self.tonight.get(key)
         if chosen is None and (line := self.by_name.get(key)) is not None:
             chosen = self.tonight.get(name_key(line.name))
-        return self.by_name.get(name_key(chosen) if chosen is not None else key)
+        return chosen
 
     def names(self) -> list[str]:
         """Return every name and alias there is, for near misses."""

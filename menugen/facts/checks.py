@@ -5,6 +5,7 @@ from datetime import date
 
 from menugen import regions
 from menugen.facts.bottles import Bottles
+from menugen.facts.claims import check_promises, check_strength_claims, spec_texts
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts
 from menugen.problems import Place, Problem, error, warning
@@ -39,14 +40,25 @@ def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> I
         broken_stock: Names in stock that could not be read and are told of elsewhere.
     """
     for line in (*spec.lines, *(swap.line for swap in spec.swaps)):
-        if bottles.find(line.name) is None and line.name.casefold() not in broken_stock:
+        # A bottle of the night that is not in stock is told of where the event names it.
+        told = line.name.casefold() in broken_stock or bottles.is_promised(line.name)
+        if bottles.find(line.name) is None and not told:
             yield error(
                 "unknown-stock",
                 f'nothing in stock is called "{line.name}"',
                 line.place._replace(quote=line.name),
                 *did_you_mean(near(line.name, bottles.names())),
+                f'or put it in stock, or give a line there this name: "aliases: [{line.name}]"',
             )
     yield from _check_cautions(spec.cautions, spec.place)
+    yield from check_promises(spec_texts(spec))
+    if not spec.method:
+        yield warning(
+            "method-missing",
+            f'nothing says how "{spec.name}" is made, so it is taken as built in the glass',
+            spec.place.at("name"),
+            'write it: "method: [shake]"; shaking or stirring adds water and changes the strength',
+        )
 
 
 def _check_cautions(cautions: Sequence[str], owner: Place) -> Iterator[Problem]:
@@ -58,6 +70,7 @@ def _check_cautions(cautions: Sequence[str], owner: Place) -> Iterator[Problem]:
                 f'there is no caution called "{caution}"',
                 owner.at("cautions", position),
                 *did_you_mean(near(caution, regions.known_cautions())),
+                "the cautions there are: " + ", ".join(sorted(regions.known_cautions())),
             )
         elif (known := regions.caution(caution)).forbids:
             yield error(
@@ -94,6 +107,13 @@ def check_label(stock: StockLine, event_date: date | None) -> Iterator[Problem]:
             stock.place._replace(on="key"),
             'write the day you read it: "checked: 2026-11-20"',
         )
+    elif event_date is not None and stock.checked > event_date:
+        yield warning(
+            "label-read-after-event",
+            f'the label of "{stock.name}" was read on {stock.checked}, it says, after the event on {event_date}',
+            stock.place.at("checked"),
+            "write the day it was read",
+        )
     elif event_date is not None and stock.checked < _months_before(event_date, LABEL_GOES_STALE_MONTHS):
         yield warning(
             "label-read-long-ago",
@@ -114,6 +134,7 @@ def check_label(stock: StockLine, event_date: date | None) -> Iterator[Problem]:
                     f'"{word}" is no substance menugen knows',
                     stock.place.at(key, position)._replace(quote=word),
                     *did_you_mean(near(word, regions.substance_words())),
+                    "name the thing itself, as the label does: almond and not nuts, barley and not gluten",
                 )
     yield from _check_cautions(stock.cautions, stock.place)
 
@@ -151,7 +172,7 @@ def check_counted(line: Line, stock: StockLine) -> Iterator[Problem]:
 
 
 def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
-    """Yield what only the worked-out drink shows: a glass too small, a name that claims what is not so."""
+    """Yield what only the worked-out drink shows: a glass too small, a text that claims what is not so."""
     spec = facts.spec
     yield from _check_fit(facts)
     if facts.serve.top_room_ml is not None and facts.serve.top_room_ml < LEAST_TOP_ML:
@@ -162,24 +183,7 @@ def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
             top.place,
             "use a larger glass, less ice, or a stated measure",
         )
-    strength = facts.serve.made.served_abv_percent
-    for place, name in _names_for_guests(spec):
-        for claim in region.claims(name):
-            if not claim.holds(strength.high):
-                yield error(
-                    "untrue-strength-claim",
-                    f'the name says "{claim.phrase}", and the drink comes to about {strength.value:.2g} % vol with '
-                    "everything in it",
-                    place._replace(quote=claim.phrase),
-                    claim.why,
-                )
-
-
-def _names_for_guests(spec: Spec) -> Iterator[tuple[Place, str]]:
-    """Yield a drink's name in each language it has one in, with its place."""
-    yield spec.place.at("name"), spec.name
-    for language, words in spec.translations.items():
-        yield spec.place.at("translations", language, "name"), words.name
+    yield from check_strength_claims(spec_texts(spec), [facts], region)
 
 
 def _check_fit(facts: DrinkFacts) -> Iterator[Problem]:

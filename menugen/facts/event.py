@@ -14,6 +14,7 @@ from menugen.facts.checks import (
     check_worked_out,
     did_you_mean,
 )
+from menugen.facts.claims import check_promises, check_strength_claims, event_texts, section_texts
 from menugen.facts.glasses import find_vessel, vessel_names
 from menugen.facts.serve import DrinkFacts, work_out_drink
 from menugen.problems import Place, Problem, Severity, error, warning
@@ -164,12 +165,21 @@ def _check_event(event: Event, house: House, setting: Setting, broken: Broken) -
                     entry.place._replace(quote=entry.slug),
                     *did_you_mean(near(entry.slug, list(house.specs))),
                 )
-    for slug in sorted(event.off - on_menu):
+    for position, slug in enumerate(event.off):
+        if slug not in on_menu:
+            yield error(
+                "off-not-on-menu",
+                f'"{slug}" is off, and it is not on the menu',
+                event.place.at("off", position),
+                *did_you_mean(near(slug, sorted(on_menu))),
+                "the drinks on the menu are: " + ", ".join(sorted(on_menu)),
+            )
+    if event.hide_off and on_menu <= set(event.off):
         yield error(
-            "off-not-on-menu",
-            f'"{slug}" is off, and it is not on the menu',
-            event.place.at("off")._replace(quote=slug),
-            *did_you_mean(near(slug, sorted(on_menu))),
+            "menu-empty",
+            "every drink of the menu is off, and drinks that are off are hidden",
+            event.place.at("off"),
+            'take one out of "off", or write "hide off: no"',
         )
     always = shelve(house.stock, {})
     used = {
@@ -187,13 +197,27 @@ def _check_event(event: Event, house: House, setting: Setting, broken: Broken) -
                 f'nothing in stock is called "{bottle}"',
                 event.place.at("bottles", name),
                 *did_you_mean(near(bottle, setting.bottles.names())),
+                "or put it in stock",
             )
         if name_key(name) not in used:
             yield warning(
                 "bottle-for-nothing",
                 f'no drink on the menu pours "{name}"',
                 event.place.at("bottles", name, on="key"),
+                "write the name as the specs have it, or take the line out",
             )
+
+
+def _check_texts(event: Event, region: Region, drinks: Mapping[str, DrinkFacts]) -> Iterator[Problem]:
+    """Yield what is wrong with the texts that stand over several drinks: the event's name, each section's words."""
+    over_all = list(event_texts(event))
+    yield from check_promises(over_all)
+    yield from check_strength_claims(over_all, drinks.values(), region)
+    for section in event.sections:
+        texts = list(section_texts(section))
+        yield from check_promises(texts)
+        below = [drinks[entry.slug] for entry in section.entries if entry.slug in drinks]
+        yield from check_strength_claims(texts, below, region)
 
 
 def work_out_event(
@@ -221,6 +245,7 @@ def work_out_event(
             found.extend(faults)
             if facts is not None:
                 drinks[entry.slug] = facts
+    found.extend(_check_texts(event, setting.region, drinks))
     return EventFacts(event, setting, drinks), tuple(dict.fromkeys(found))
 
 

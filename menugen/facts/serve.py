@@ -217,7 +217,7 @@ def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: R
     return Serve(
         lines=tuple(lines),
         made=made,
-        declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.value),
+        declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.low),
         descriptor=region.descriptor(strength.low, strength.value, strength.high),
         cautions=tuple(caution for caution in regions.known_cautions() if caution in named),
         fit=fit,

@@ -30,9 +30,9 @@ def _moves(old: Event, new: Event, renamed: Mapping[str, str], names: Mapping[st
     current = {before: after for after, before in renamed.items()}
     yield from _menu_moves(old, new, current, names)
     was_off = {current.get(slug, slug) for slug in old.off}
-    if sold_out := sorted(names.get(slug, slug) for slug in new.off - was_off):
+    if sold_out := sorted(names.get(slug, slug) for slug in set(new.off) - was_off):
         yield f"sold out: {', '.join(sold_out)}"
-    if again := sorted(names.get(slug, slug) for slug in was_off - new.off if slug in _prices(new)):
+    if again := sorted(names.get(slug, slug) for slug in was_off - set(new.off) if slug in _prices(new)):
         yield f"back again: {', '.join(again)}"
     for what, was, now in (
         ("name", old.name, new.name),

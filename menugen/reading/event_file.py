@@ -113,7 +113,7 @@ def _event(form: EventForm, place: Place, house: Inherited) -> Event:
         sections=tuple(
             _section(section, place.at("menu", number)) for number, section in enumerate(form.menu)
         ),
-        off=frozenset(form.off),
+        off=tuple(form.off),
         hide_off=form.hide_off,
         listed=form.listed,
         place=place,

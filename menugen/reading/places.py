@@ -60,6 +60,9 @@ class Sources:
         while path and path not in stretches:
             path = path[:-1]
         if not path:
+            start, end = _narrowed(text, 0, len(text), place.quote) if place.quote else (0, len(text))
+            if end - start < len(text):
+                return span_of(text, place.file, start, end)
             return _first_line(text, place.file)
         stretch = stretches[path]
         start, end = stretch.key if place.on == "key" and path == place.path else stretch.value

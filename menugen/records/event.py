@@ -83,7 +83,7 @@ class Event:
     equipment: tuple[str, ...]
     bottles: dict[str, str]
     sections: tuple[MenuSection, ...]
-    off: frozenset[str]
+    off: tuple[str, ...]
     hide_off: bool
     listed: bool
     place: Place

@@ -6,6 +6,7 @@ The rules are data (`data/*.yaml`, each with its format at the top); a new place
 Nothing here is legal advice: rules change, and the licensing authority of the place decides.
 """
 
+from menugen.regions.absence import AbsencePromise, absence_promises
 from menugen.regions.cautions import Caution, caution, known_cautions
 from menugen.regions.declaration import Carried, Declaration, Declared, declare
 from menugen.regions.drink_unit import DrinkUnit, UnitFigure, split_fraction
@@ -19,6 +20,7 @@ from menugen.regions.strength_words import Claim, Descriptor, StrengthWord
 from menugen.regions.substance_list import Substance, substance, substance_id, substance_words, substances
 
 __all__ = [
+    "AbsencePromise",
     "Carried",
     "Caution",
     "Claim",
@@ -39,6 +41,7 @@ __all__ = [
     "Threshold",
     "UnitFigure",
     "UnknownRegion",
+    "absence_promises",
     "caution",
     "declare",
     "filled",

@@ -1,0 +1,117 @@
+"""What guests' texts promise: a strength that must be true, and an allergen's absence, which may never be promised."""
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from menugen import regions
+from menugen.facts.serve import DrinkFacts
+from menugen.problems import Place, Problem, error, warning
+from menugen.records import Event, MenuSection, Spec
+from menugen.regions import Claim, Region
+
+_WITHIN = {"<": "under", "<=": "at most", "=": "exactly"}
+
+
+class GuestText(NamedTuple):
+    """A text guests read.
+
+    Attributes:
+        what: What it is to the user: "the name".
+        text: As written.
+        place: Where.
+        is_name: Whether it names what it stands over. A sentence may speak of something else, so that what it seems to
+            claim of strength is told and does not stop a publish.
+    """
+
+    what: str
+    text: str
+    place: Place
+    is_name: bool
+
+
+def spec_texts(spec: Spec) -> Iterator[GuestText]:
+    """Yield a drink's texts in each language it has them in."""
+    yield GuestText("the name", spec.name, spec.place.at("name"), True)
+    yield GuestText("the note for guests", spec.guest_notes, spec.place, False)
+    for language, words in spec.translations.items():
+        at = spec.place.at("translations", language)
+        yield GuestText("the name", words.name, at.at("name"), True)
+        yield GuestText("the note for guests", words.notes, at.at("notes"), False)
+
+
+def event_texts(event: Event) -> Iterator[GuestText]:
+    """Yield the texts that stand over every drink of an event."""
+    yield GuestText("the event's name", event.name, event.place.at("event"), True)
+    for language, words in event.translations.items():
+        yield GuestText(
+            "the event's name", words.name, event.place.at("translations", language, "event"), True
+        )
+
+
+def section_texts(section: MenuSection) -> Iterator[GuestText]:
+    """Yield a section's texts in each language it has them in."""
+    yield GuestText("the section's name", section.name, section.place.at("section"), True)
+    yield GuestText("the section's note", section.note, section.place.at("note"), False)
+    for language, words in section.translations.items():
+        at = section.place.at("translations", language)
+        yield GuestText("the section's name", words.name, at.at("section"), True)
+        yield GuestText("the section's note", words.note, at.at("note"), False)
+
+
+def check_promises(texts: Iterable[GuestText]) -> Iterator[Problem]:
+    """Yield an error for each text that calls something free of an allergen."""
+    for told in texts:
+        for promise in regions.absence_promises(told.text):
+            yield error(
+                "absence-promised",
+                f'{told.what} says "{promise.phrase}", and nothing may be called free of an allergen',
+                told.place._replace(quote=promise.phrase),
+                "say what is in the drink instead: labels name what a bottle holds, not what a shaker has touched",
+            )
+
+
+def check_strength_claims(
+    texts: Iterable[GuestText], drinks: Iterable[DrinkFacts], region: Region
+) -> Iterator[Problem]:
+    """Yield a problem for each claim about strength that is not true of a drink it stands over, swaps included.
+
+    In a name it stops the publish.
+    """
+    drinks = tuple(drinks)
+    serves = [(drink.spec.name, drink.serve) for drink in drinks]
+    serves += [
+        (f"{drink.spec.name} with {swap.swap.line.name}", swap.serve)
+        for drink in drinks
+        for swap in drink.swaps
+    ]
+    for told in texts:
+        for claim in region.claims(told.text):
+            untrue = [
+                (name, serve) for name, serve in serves if not claim.holds(serve.made.served_abv_percent.high)
+            ]
+            if untrue:
+                name, serve = max(untrue, key=lambda found: found[1].made.served_abv_percent.value)
+                strength = serve.made.served_abv_percent
+                yield (error if told.is_name else warning)(
+                    "untrue-strength-claim",
+                    f'{told.what} says "{claim.phrase}", '
+                    + (
+                        f"and {name} comes to about {strength.value:.2g} % vol with everything in it"
+                        if claim.allowed
+                        else f"a word that {region.name} does not want on a drink like {name}"
+                    ),
+                    told.place._replace(quote=claim.phrase),
+                    _remedy(claim, region),
+                    claim.why,
+                )
+
+
+def _remedy(claim: Claim, region: Region) -> str:
+    if not claim.allowed or claim.limit_percent is None:
+        return f'take "{claim.phrase}" out; the menu itself says how strong a drink is'
+    limit = (
+        "no alcohol at all"
+        if claim.limit_percent == 0
+        else f"{_WITHIN[claim.operator]} {claim.limit_percent:g} % vol"
+    )
+    return f'in {region.name} "{claim.phrase}" asks for {limit}: take it out, or make the drink so'
