@@ -47,7 +47,8 @@ class Catalogue:
 
     def get(self, text: str) -> str | None:
         """Return what an English text is in this language; None where nobody has translated it."""
-        found = self.forms.get(text)
+        # The entry for no text at all is the catalogue's own header.
+        found = self.forms.get(text) if text else None
         return found[0] if found and found[0] else None
 
     def counted(self, text: str, category: str) -> str | None:

@@ -99,7 +99,7 @@ def _house(
         languages=form.languages,
         ounce=_ounce_kind(form.ounce),
         theme=form.theme,
-        glasses=glasses_of(form),
+        glasses=glasses_of(form, _ounce(form)),
         rules=tuple(rule for rule in form.rules if rule),
         contact=form.contact,
         specs=specs,

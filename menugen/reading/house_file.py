@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from pydantic import ValidationError
 
+from menugen.measures import Fault, OunceKind, parse_volume
 from menugen.problems import Place, Problem, Span, error
 from menugen.reading.forms.house_form import HouseForm
 from menugen.reading.forms.refusal import known_keys, problems_of
@@ -63,18 +64,26 @@ def no_settings() -> Settings:
     return Settings(_form_of_nothing(), frozenset(), False, [missing])
 
 
-def glasses_of(form: HouseForm) -> dict[str, HouseGlass]:
+def glasses_of(form: HouseForm, ounce: OunceKind) -> dict[str, HouseGlass]:
     """Return the house's own glasses by name."""
     return {
         name: HouseGlass(
             name,
-            glass.brim_ml,
-            glass.wash_line_ml,
+            _volume_ml(glass.brim, ounce),
+            _volume_ml(glass.wash_line, ounce) if glass.wash_line else None,
             glass.profile_mm,
             Place(HOUSE_FILE, ("glasses", name), "key"),
         )
         for name, glass in form.glasses.items()
     }
+
+
+def _volume_ml(text: str, ounce: OunceKind) -> float:
+    """Return a volume that the form has found sound."""
+    volume_ml = parse_volume(text, ounce=ounce)
+    if isinstance(volume_ml, Fault):
+        raise TypeError(volume_ml.message)
+    return volume_ml
 
 
 def _form_of_nothing() -> HouseForm:

@@ -7,7 +7,10 @@ from typing import NamedTuple
 from menugen.problems import Problem, Span, error
 from menugen.reading.files import LARGEST_BYTES
 
-FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufffe\uffff\ud800-\udfff]")
+# Overrides of writing direction (U+202A to U+202E) are among them: they make a name read as another.
+FORBIDDEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\ufffe\uffff\ud800-\udfff]"
+)
 _UTF_16_OR_32 = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
 
 

@@ -18,6 +18,7 @@ from menugen.reading.forms.values import (
     Languages,
     LongText,
     Region,
+    Tables,
     Text,
     Texts,
     Theme,
@@ -180,7 +181,7 @@ class EventForm(BaseModel):
     guests: WholeNumber | None = Field(
         None, description="How many are expected; never shown.", examples=[120]
     )
-    tables: WholeNumber | None = Field(None, description="How many get a card of their own.", examples=[14])
+    tables: Tables | None = Field(None, description="How many get a card of their own.", examples=[14])
     address: Annotated[
         str, PlainValidator(checked(_address)), WithJsonSchema({"type": "string", "format": "uri"})
     ] = Field("", description="Where the site will lie.", examples=["https://menu.example/lantern/"])

@@ -51,10 +51,16 @@ _MOST_ML = 5000.0
 
 @dataclass(frozen=True, slots=True)
 class WrittenGlass:
-    """A glass of the house, as written; fields as in records.HouseGlass."""
+    """A glass of the house, as written.
 
-    brim_ml: float
-    wash_line_ml: float | None
+    Attributes:
+        brim: Volume as typed and found sound; what an ounce of it comes to is known once the whole file is read.
+        wash_line: The same; empty where nothing is said.
+        profile_mm: As in records.HouseGlass.
+    """
+
+    brim: str
+    wash_line: str
     profile_mm: tuple[tuple[float, float], ...]
 
 
@@ -70,7 +76,8 @@ def _folder(text: str) -> str | Fault:
 
 def _glass(value: Any) -> WrittenGlass:
     if isinstance(value, str):
-        return WrittenGlass(_volume(value, ()), None, ())
+        _volume(value, ())
+        return WrittenGlass(value, "", ())
     if not isinstance(value, dict):
         raise wrong_shape(
             f"must be a volume or keys and values, not {kind_of(value)}", 'write it as "coupe: 180 ml"'
@@ -96,7 +103,8 @@ def _glass(value: Any) -> WrittenGlass:
             ),
             inside=("wash line",),
         )
-    return WrittenGlass(brim_ml, wash_line_ml, _profile(value["profile"]) if value.get("profile") else ())
+    profile_mm = _profile(value["profile"]) if value.get("profile") else ()
+    return WrittenGlass(value["brim"], value.get("wash line") or "", profile_mm)
 
 
 def _volume(value: Any, inside: tuple[str, ...]) -> float:

@@ -14,6 +14,9 @@ from menugen.reading.forms.language_codes import MEANT, TWO_LETTER_CODES
 from menugen.reading.forms.refusal import refused, wrong_shape
 
 LONGEST_NAME = 120
+MOST_TABLES = 500
+"""Cards for more tables than any event has seats at: beyond it a figure has been mistyped. Our own bound."""
+
 _LONGEST_TEXT = 2000
 _WHOLE = re.compile(r"\d{1,9}", re.ASCII)
 _PRICE = re.compile(r"\d{1,9}(?:\.\d{1,3})?", re.ASCII)
@@ -215,6 +218,24 @@ _NUMBER_SCHEMA = {"type": ["string", "number"]}
 
 Text = Annotated[str, PlainValidator(one_text), WithJsonSchema({"type": "string", "minLength": 1})]
 LongText = Annotated[str, PlainValidator(long_text), WithJsonSchema({"type": ["string", "null"]})]
+
+
+def _tables(text: str) -> int | Fault:
+    count = _whole_number(text)
+    if isinstance(count, int) and count > MOST_TABLES:
+        return Fault(
+            "figure-out-of-range",
+            f'"{text}" tables are more than menugen makes cards for',
+            f"write {MOST_TABLES} or fewer, or leave it out: one card then serves every table",
+        )
+    return count
+
+
+Tables = Annotated[
+    int,
+    PlainValidator(checked(_tables)),
+    WithJsonSchema({"type": ["string", "integer"], "maximum": MOST_TABLES}),
+]
 WholeNumber = Annotated[
     int, PlainValidator(checked(_whole_number)), WithJsonSchema({"type": ["string", "integer"]})
 ]
