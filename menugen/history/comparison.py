@@ -14,7 +14,7 @@ from menugen.history.changes import (
     Side,
     StockMove,
 )
-from menugen.history.differences import bottle_move, differences
+from menugen.history.differences import bottle_move, differences, name_of
 from menugen.history.drink_moves import Seen, seen_moves, written_moves
 from menugen.history.event_moves import event_moves, house_moves
 from menugen.history.renames import renamed
@@ -249,11 +249,13 @@ def _only(half: _Half, other: _Half, renamed_slugs: set[str]) -> tuple[tuple[str
 
 
 def _names_only(half: _Half, other: _Half) -> tuple[str, ...]:
+    """Return the names only one house has in stock; another letter case is the same name."""
+    known = {name_of(name) for name in other.house.stock}
     return tuple(
         sorted(
             name
             for name in half.house.stock
-            if name not in other.house.stock and name.casefold() not in other.reading.broken_stock
+            if name_of(name) not in known and name.casefold() not in other.reading.broken_stock
         )
     )
 
@@ -267,9 +269,12 @@ def _events_only(half: _Half, other: _Half) -> tuple[str, ...]:
 
 
 def _stock_changes(old: House, new: House) -> dict[str, tuple[str, ...]]:
-    """Return what each stock line says differently, by its name."""
+    """Return what each stock line says differently, by its name now."""
+    before = {name_of(name): line for name, line in old.stock.items()}
     found = {
-        name: stock_moves(old.stock[name], line) for name, line in new.stock.items() if name in old.stock
+        name: stock_moves(before[name_of(name)], line)
+        for name, line in new.stock.items()
+        if name_of(name) in before
     }
     return {name: what for name, what in found.items() if what}
 

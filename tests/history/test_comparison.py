@@ -144,6 +144,7 @@ def test_one_drink_gone_and_a_different_one_new_is_no_rename(house):
         ("specs/marsh-sour.md", "method: [dry shake, shake]\nglass: sour", "glass: sour\nmethod: [dry shake, shake]"),
         ("stock/all.yaml", "supplier: Hidden Wharf Ltd", "supplier: Hidden Wharf Limited"),
         ("stock/all.yaml", "price: 14.00", "price: 14"),
+        ("stock/all.yaml", "garden gin:", "Garden Gin:"),
         ("events/small-supper.yaml", "section: All", "section: Everything"),
     ],
 )  # fmt: skip
