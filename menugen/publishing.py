@@ -3,7 +3,7 @@
 cli/ and preview/ both come this way, so that what is previewed is what is published.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,14 +12,12 @@ from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
 from menugen.history import NO_STAMP, Stamp, stamp_of
 from menugen.history.version import LOOKS
 from menugen.menu import GuestMenu, guest_menu, menu_languages, missing_translations, missing_words
-from menugen.problems import Problem, Severity, error, warning
-from menugen.problems.near import near
+from menugen.problems import Problem, Severity
+from menugen.publication import DEFAULT_THEME, check_publication
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.shipped import shipped_folder
 from menugen.writing.made_before import MadeBefore
-
-DEFAULT_THEME = "slate"
 
 HEADERS = "_headers.txt"
 """Where a site tells its host the headers to send; a host reads one for all pages."""
@@ -100,7 +98,7 @@ def look_at_house(
             progress(f"working out {item.name}", number, len(chosen))
             worked_out, found = work_out_event(house, item, broken)
             problems += found
-            problems += _check_publication(item, house, theme_folders(folder, looks))
+            problems += check_publication(item, house, theme_folders(folder, looks), reading.sources)
             if worked_out is not None:
                 facts.append(worked_out)
         problems += missing_translations(facts)
@@ -133,59 +131,6 @@ def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> 
         return False
     stem = file.rpartition("/")[2].removesuffix(".md")
     return not (file.endswith(".md") and stem not in listed)
-
-
-def _check_publication(event: Event, house: House, folders: tuple[Path, ...]) -> Iterator[Problem]:
-    """Yield what is wrong with how an event is to be published: its look, its languages, its address."""
-    from menugen.menu.catalogue import catalogue_languages, primary
-    from menugen.writing.qr import AddressError, shorter_address_hint
-    from menugen.writing.theme import theme_names
-
-    theme = event.theme or house.theme or DEFAULT_THEME
-    known = theme_names(folders)
-    if theme not in known:
-        close = near(theme, list(known))
-        yield error(
-            "unknown-theme",
-            f'there is no look called "{theme}"',
-            (event.place if event.theme else house.place).at("theme"),
-            *([f'did you mean "{close[0]}"?'] if close else []),
-            "the looks there are: " + ", ".join(known),
-        )
-    for language in event.languages:
-        if primary(language) not in catalogue_languages():
-            yield warning(
-                "language-not-there",
-                f'there are no words in "{language}" yet: what is not your own stays in English',
-                (event.place if event.languages != house.languages else house.place).at("languages"),
-                "the languages there are: " + ", ".join(catalogue_languages()),
-            )
-    if not event.address:
-        yield warning(
-            "address-missing",
-            "without an address there is no QR and there are no table cards",
-            event.place,
-            'write where the site will lie: "address: https://menu.example/lantern/"',
-        )
-        return
-    try:
-        shorter = shorter_address_hint(event.address, range(1, (event.tables or 0) + 1))
-    except AddressError as fault:
-        yield error(
-            "address-unusable",
-            str(fault),
-            event.place.at("address"),
-            "write a web address: https://menu.example/",
-        )
-        return
-    if shorter is not None:
-        yield warning(
-            "address-long",
-            f"an address {shorter.characters} characters shorter would print a coarser code, "
-            f"{shorter.fewer_modules} squares a side and not {shorter.modules}, which phones read from further away",
-            event.place.at("address"),
-            "a short folder name does it, or leave it: the code is readable as it is",
-        )
 
 
 def event_menu(facts: EventFacts, language: str = "", stamp: Stamp = NO_STAMP) -> GuestMenu:

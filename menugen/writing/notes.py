@@ -43,6 +43,17 @@ def block_html(markdown: str, *, root: str = "") -> Markup:
     return Markup(_parser().render(markdown, {"root": root}).rstrip("\n"))  # noqa: S704  (HTML is off in the parser)
 
 
+def site_links(markdown: str) -> tuple[str, ...]:
+    """Return the links of a note that lead to a page of the same site, as written, in order, each once."""
+    found = []
+    for token in _parser().parse(markdown):
+        for child in token.children or ():
+            address = str(child.attrs.get("href", "")) if child.type == "link_open" else ""
+            if address and not _SCHEME.match(address) and not address.startswith("#"):
+                found.append(address)
+    return tuple(dict.fromkeys(found))
+
+
 def is_safe_link(address: str) -> bool:
     """Whether a link may stand on a guest's page: https, mailto, tel, or a path within the site."""
     if _SCHEME.match(address):

@@ -157,7 +157,7 @@ def shorter_address_hint(address: str, tables: Iterable[int] = ()) -> Hint | Non
         tables: Those that get a card of their own: the longest number counts.
 
     Returns:
-        None when the code is as coarse as it gets, or when half a dozen characters fewer would not change it.
+        None when the code is as coarse as it gets, or when the path has too few characters to lose.
 
     Raises:
         AddressError: As `menu_qr`.
@@ -166,7 +166,9 @@ def shorter_address_hint(address: str, tables: Iterable[int] = ()) -> Hint | Non
     if code.version == 1:
         return None
     characters = len(code.text) - _MEDIUM_BYTES[code.version - 2]
-    if characters > _EASILY_SAVED:
+    # What could go is the path, but for a letter of it: a host is what it is.
+    spare = len(urlsplit(code.text).path.removesuffix(TABLE_MENU).strip("/")) - 1
+    if characters > min(_EASILY_SAVED, spare):
         return None
     return Hint(characters, code.modules, code.modules - 4)
 

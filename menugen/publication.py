@@ -1,0 +1,153 @@
+"""What is wrong with how an event is to be published: its look, languages, address, money, and the links of its notes.
+
+Comes in: an event and its house. Goes out: problems. The drinks themselves are checked in facts/.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from babel.numbers import get_currency_precision, list_currencies
+
+from menugen.menu.catalogue import catalogue_languages, primary
+from menugen.problems import Place, Problem, Span, error, warning
+from menugen.problems.drawing import Sources
+from menugen.problems.near import near
+from menugen.records import Event, House, Spec
+from menugen.regions import UnknownRegion, load_region
+from menugen.writing.notes import site_links
+from menugen.writing.qr import AddressError, shorter_address_hint
+from menugen.writing.theme import theme_names
+
+DEFAULT_THEME = "slate"
+
+_PAGES = ("", "index.html", "allergens.html", "notices.html", "t", "t/", "t/index.html", "menu.json")
+"""Pages of a site besides its drinks, as a link from its root names them."""
+
+
+def check_publication(
+    event: Event, house: House, folders: tuple[Path, ...], sources: Sources
+) -> Iterator[Problem]:
+    """Yield what is wrong with how an event is to be published.
+
+    Args:
+        event: As written.
+        house: Its house.
+        folders: Where looks are found.
+        sources: The texts, to point into notes.
+    """
+    yield from _check_look(event, house, folders)
+    yield from _check_languages(event, house)
+    yield from _check_money(event, house)
+    yield from _check_address(event)
+    yield from _check_links(event, house, sources)
+
+
+def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterator[Problem]:
+    theme = event.theme or house.theme or DEFAULT_THEME
+    known = theme_names(folders)
+    if theme not in known:
+        close = near(theme, list(known))
+        yield error(
+            "unknown-theme",
+            f'there is no look called "{theme}"',
+            (event.place if event.theme else house.place).at("theme"),
+            *([f'did you mean "{close[0]}"?'] if close else []),
+            "the looks there are: " + ", ".join(known),
+        )
+
+
+def _check_languages(event: Event, house: House) -> Iterator[Problem]:
+    owner = event.place if event.languages != house.languages else house.place
+    for position, language in enumerate(event.languages):
+        if primary(language) not in catalogue_languages():
+            yield warning(
+                "language-not-there",
+                f'there are no words in "{language}" yet: what is not your own stays in English',
+                owner.at("languages", position),
+                "the languages there are: " + ", ".join(catalogue_languages()),
+            )
+
+
+def _check_money(event: Event, house: House) -> Iterator[Problem]:
+    """Yield a currency there is not, and prices finer than its smallest coin."""
+    currency = event.currency
+    owner = event.place if event.currency != house.currency else house.place
+    if not currency:
+        try:
+            currency = load_region(event.region, event.date).currency
+        except UnknownRegion:
+            return
+    if currency not in list_currencies():
+        yield error(
+            "unknown-currency",
+            f'there is no currency "{currency}"',
+            owner.at("currency"),
+            "write its three letters as ISO 4217 has them: GBP, EUR, USD",
+        )
+        return
+    digits = get_currency_precision(currency)
+    for section in event.sections:
+        for entry in section.entries:
+            if entry.price is not None and entry.price != round(entry.price, digits):
+                yield error(
+                    "price-too-fine",
+                    f"{entry.price} is finer than {currency} is paid in",
+                    entry.place,
+                    f"write it with {digits} decimals" if digits else "write it without decimals",
+                )
+
+
+def _check_address(event: Event) -> Iterator[Problem]:
+    if not event.address:
+        yield warning(
+            "address-missing",
+            "without an address there is no QR and there are no table cards",
+            event.place,
+            'write where the site will lie: "address: https://menu.example/lantern/"',
+        )
+        return
+    try:
+        shorter = shorter_address_hint(event.address, range(1, (event.tables or 0) + 1))
+    except AddressError as fault:
+        yield error(
+            "address-unusable",
+            str(fault),
+            event.place.at("address"),
+            "write a web address: https://menu.example/",
+        )
+        return
+    if shorter is not None:
+        letters = "1 character" if shorter.characters == 1 else f"{shorter.characters} characters"
+        yield warning(
+            "address-long",
+            f"an address {letters} shorter would print a coarser code, {shorter.fewer_modules} squares a side and not "
+            f"{shorter.modules}, which phones read from further away",
+            event.place.at("address"),
+            "a shorter folder name does it, or leave it: the code is readable as it is",
+        )
+
+
+def _check_links(event: Event, house: House, sources: Sources) -> Iterator[Problem]:
+    """Yield each link in a guest's note that leads to a page the site does not have."""
+    listed = [entry.slug for section in event.sections for entry in section.entries]
+    pages = {*_PAGES, *(f"drinks/{slug}.html" for slug in listed)}
+    for spec in (house.specs[slug] for slug in listed if slug in house.specs):
+        for address in site_links(spec.guest_notes):
+            if address.partition("#")[0] not in pages:
+                yield error(
+                    "dead-link",
+                    f'the note links to "{address}", and the site has no such page',
+                    _in_notes(spec, address, sources),
+                    "link to a page of the site from its top, such as drinks/NAME.html or allergens.html, "
+                    "or to a whole https:// address",
+                )
+
+
+def _in_notes(spec: Spec, address: str, sources: Sources) -> Place | Span:
+    """Return where an address stands in a spec's file; the file as a whole where it is written otherwise there."""
+    lines = sources.text(spec.place.file).split("\n")
+    for number, line in enumerate(lines, start=1):
+        column = line.find(address)
+        if column >= 0:
+            return Span(spec.place.file, number, column + 1, column + 1 + len(address))
+    return spec.place

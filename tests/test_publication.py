@@ -1,0 +1,74 @@
+"""What is told of how an event is to be published."""
+
+from pathlib import Path
+
+import pytest
+
+from menugen.problems import Problem
+from menugen.publication import check_publication
+from menugen.publishing import theme_folders
+from tests.houses import EVENT, SOUR, reading_of, with_drinks
+
+
+def told(event: str = EVENT, spec: str = SOUR, house_lines: str = "") -> list[Problem]:
+    files = with_drinks({"marsh-sour": spec}, event=event)
+    files["house.yaml"] += house_lines
+    reading = reading_of(files)
+    assert reading.house is not None
+    assert not reading.problems, reading.problems
+    found = reading.house.events["small-supper"]
+    return list(check_publication(found, reading.house, theme_folders(Path("no-house-here")), reading.sources))
+
+
+def codes(problems: list[Problem]) -> list[str]:
+    return [problem.code for problem in problems]
+
+
+def test_a_sound_event_is_told_nothing():
+    assert told() == []
+
+
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [
+        ("theme: slaet", "unknown-theme"),
+        ("languages: [en, tlh]", "language-not-there"),
+        ("currency: XYZ", "unknown-currency"),
+    ],
+)
+def test_what_is_not_there_is_told_with_what_is(line, code):
+    (problem,) = told(EVENT.replace("menu:", f"{line}\nmenu:", 1))
+    assert problem.code == code
+    assert problem.hints
+
+
+def test_a_price_finer_than_the_coin_is_told():
+    event = EVENT.replace("date: 2026", "currency: JPY\ndate: 2026")
+    files = with_drinks({"marsh-sour": SOUR}, event=event)
+    files["events/small-supper.yaml"] = files["events/small-supper.yaml"].replace("- marsh-sour", "- marsh-sour: 9.50")
+    reading = reading_of(files)
+    assert reading.house is not None
+    problems = check_publication(
+        reading.house.events["small-supper"], reading.house, theme_folders(Path("none")), reading.sources
+    )
+    assert codes(list(problems)) == ["price-too-fine"]
+
+
+@pytest.mark.parametrize(
+    ("address", "expected"),
+    [
+        ("https://menu.example/s/", []),
+        ("https://x.example/", []),
+        ("https://menu.example/longer/", ["address-long"]),
+    ],
+)
+def test_an_address_is_called_long_only_where_its_path_could_lose_enough(address, expected):
+    assert codes(told(EVENT.replace("https://menu.example/s/", address))) == expected
+
+
+def test_a_dead_link_in_a_note_is_told_where_it_stands():
+    spec = SOUR.replace("Bright and short.", "Bright, and [like this one](drinks/negroni.html).")
+    (problem,) = told(spec=spec)
+    assert (problem.code, problem.where.line) == ("dead-link", 14)
+    assert told(spec=spec.replace("drinks/negroni.html", "drinks/marsh-sour.html")) == []
+    assert told(spec=spec.replace("drinks/negroni.html", "https://menu.example/")) == []
