@@ -4,15 +4,17 @@ cli/ and preview/ both come this way, so that what is previewed is what is publi
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from menugen.album import HousePhoto, look_at_photos, make_photos
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
-from menugen.history import NO_STAMP, Stamp, stamp_of
+from menugen.history import NO_STAMP, NoHistory, Stamp, changes_since_card, files_at, stamp_of
+from menugen.history.reread import read_beside
 from menugen.history.version import LOOKS
 from menugen.menu import GuestMenu, guest_menu, menu_languages, missing_translations, missing_words
-from menugen.problems import Problem, Severity
+from menugen.menu.language import page_language
+from menugen.problems import Problem, Severity, warning
 from menugen.publication import DEFAULT_THEME, check_publication
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
@@ -44,6 +46,7 @@ class Look:
         files: What was read.
         photos: By slug: those that can be shown of drinks on these events.
         made: Where photos made ready are kept.
+        printed: Events as their printed cards have them, by slug, where the event names the version of those.
     """
 
     folder: Path
@@ -55,6 +58,7 @@ class Look:
     files: HouseFiles
     photos: Mapping[str, HousePhoto]
     made: MadeBefore
+    printed: Mapping[str, EventFacts] = field(default_factory=dict)
 
     @property
     def stopped(self) -> bool:
@@ -90,6 +94,7 @@ def look_at_house(
     photos: Mapping[str, HousePhoto] = {}
     problems = list(reading.problems)
     facts: list[EventFacts] = []
+    printed: dict[str, EventFacts] = {}
     house = reading.house
     if house is not None:
         broken = Broken(reading.broken_specs, reading.broken_stock)
@@ -101,6 +106,10 @@ def look_at_house(
             problems += check_publication(item, house, theme_folders(folder, looks), reading.sources)
             if worked_out is not None:
                 facts.append(worked_out)
+            card, told = _printed_card(folder, item, reading, files)
+            problems += told
+            if card is not None:
+                printed[item.slug] = card
         problems += missing_translations(facts)
         problems += missing_words(facts)
         if event is None:
@@ -115,7 +124,45 @@ def look_at_house(
         problems += found
     stamp = stamp_of(folder, files) if house is not None else NO_STAMP
     return Look(
-        folder, reading, tuple(facts), tuple(dict.fromkeys(problems)), stamp, looks, files, photos, made
+        folder,
+        reading,
+        tuple(facts),
+        tuple(dict.fromkeys(problems)),
+        stamp,
+        looks,
+        files,
+        photos,
+        made,
+        printed,
+    )
+
+
+def _printed_card(
+    folder: Path, event: Event, now: HouseReading, files: HouseFiles
+) -> tuple[EventFacts | None, tuple[Problem, ...]]:
+    """Return an event as its printed cards have it; None where no card is named, or its house is not known."""
+    if not event.printed:
+        return None, ()
+    revision, _, uncommitted = event.printed.partition("+")
+    reason = "it was printed from files that were not committed" if uncommitted else ""
+    facts = None
+    try:
+        reading = read_beside(files_at(folder, revision), now, files)
+        then = reading.house.events.get(event.slug) if reading.house else None
+        if reading.house is not None and then is not None:
+            facts, _ = work_out_event(reading.house, then, Broken(reading.broken_specs, reading.broken_stock))
+        reason = reason or ("" if facts else "there was no such event yet")
+    except NoHistory as fault:
+        reason = str(fault)
+    if not reason:
+        return facts, ()
+    return facts, (
+        warning(
+            "printed-unknown",
+            f"what changed since the printed cards cannot be told in full: {reason}",
+            event.place.at("printed"),
+            "print the cards from a committed house, and write the version they carry",
+        ),
     )
 
 
@@ -137,6 +184,17 @@ def event_menu(facts: EventFacts, language: str = "", stamp: Stamp = NO_STAMP) -
     """Return what the guests of one event may see, in one of its languages; empty means the first."""
     theme = facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
     return guest_menu(facts, theme, language, revision=stamp.revision, uncommitted=stamp.uncommitted)
+
+
+def _menu_since_card(look: Look, facts: EventFacts, language: str) -> GuestMenu:
+    """Return a menu with what its printed card says of allergens and is so no longer."""
+    menu = event_menu(facts, language, look.stamp)
+    card = look.printed.get(facts.event.slug)
+    if card is None:
+        return menu
+    region = facts.setting.region
+    page = page_language(language, region.country, region.currency)
+    return replace(menu, changes=changes_since_card(event_menu(card, language), menu, page.filled))
 
 
 class PrivateTextLeaked(Exception):
@@ -163,7 +221,7 @@ def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress)
     from menugen.writing.site import write_site
     from menugen.writing.theme import load_theme
 
-    menus = [event_menu(facts, language, look.stamp) for language in menu_languages(facts)]
+    menus = [_menu_since_card(look, facts, language) for language in menu_languages(facts)]
     theme = load_theme(theme_folders(look.folder, look.looks), menus[0].theme)
     shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
     photos = make_photos(look.files, shown, look.made, progress)

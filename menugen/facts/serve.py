@@ -9,6 +9,7 @@ from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, in_glass, left_behind_ml, room_for_top_ml
 from menugen.facts.liquids import Content, bottled_stock, poured
 from menugen.mixing import Liquid, Made, Step
+from menugen.mixing.oiml import WATER_G_PER_ML
 from menugen.records import Line, Role, Spec, StockLine, Swap
 from menugen.regions import Carried, Declaration, Descriptor, Region
 
@@ -144,6 +145,14 @@ def _carried(item: BottleLine) -> Carried:
     )
 
 
+def _measured_ratio(spec: Spec, mixed: Sequence[Liquid]) -> float | None:
+    """Return the house's own ratio by volume; one of weights is turned into it by the density of the mix."""
+    if spec.melt_ratio is None or not spec.melt_by_weight:
+        return spec.melt_ratio
+    mix = mixing.mix(mixed)
+    return spec.melt_ratio * mix.mass_g / (WATER_G_PER_ML * mix.volume_ml) if mix.volume_ml > 0.0 else 0.0
+
+
 def _label_off_by(item: BottleLine) -> float:
     """Return how far the strength of what a line pours may lie off, in % vol."""
     return next((content.tolerance.amount for content in item.contents if content.what == "strength"), 0.0)
@@ -158,7 +167,7 @@ def _make(lines: Sequence[BottleLine], spec: Spec) -> Made:
         [line_liquid(item) for item in after],
         tuple(Step(step.verb, step.seconds) for step in spec.method) or (Step("build", None),),
         ice=spec.ice or "none",
-        measured_ratio=spec.melt_ratio,
+        measured_ratio=_measured_ratio(spec, [line_liquid(item) for item in mixed]),
         labels_off_by=[_label_off_by(item) for item in (*mixed, *after)],
     )
 

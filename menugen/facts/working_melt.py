@@ -31,6 +31,14 @@ def melt_steps(spec: Spec, made: Made) -> tuple[str, ...]:
     """
     mix, ratio = made.mix, made.melt_ratio.value
     if made.melt_basis == "house's own measure":
+        if spec.melt_by_weight and spec.melt_ratio is not None:
+            density = mix.mass_g / mix.volume_ml
+            return (
+                (
+                    f"the house weighed {spec.melt_ratio:.3f} g of water to a gram of mix: x {density:.5f} g/ml / "
+                    f"{WATER_G_PER_ML:.5f} g/ml = {ratio:.3f} by volume"
+                ),
+            )
         return (f"the spec states the ratio the house measured: {ratio:.3f}",)
     floor, ceiling = floor_ratio(mix), ceiling_ratio(mix)
     if made.melt_basis == "blended ice":

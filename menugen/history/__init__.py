@@ -22,11 +22,10 @@ from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Version, life_of
 from menugen.history.revision import GitFiles, files_at
 from menugen.history.served import Served, served
-from menugen.history.since_card import CARD_PHRASES, changes_since_card
+from menugen.history.since_card import changes_since_card
 from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 
 __all__ = [
-    "CARD_PHRASES",
     "NO_STAMP",
     "AllergenMove",
     "BottleMove",

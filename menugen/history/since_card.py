@@ -4,17 +4,13 @@ from collections.abc import Callable, Iterator
 
 from menugen.menu import GuestMenu
 from menugen.menu.guest import GuestDrink, GuestSwap
-
-NOW_CONTAINS = "Since the card was printed: {drink} now contains {words}."
-MAY_NOW_CONTAIN = "Since the card was printed: {drink} may now contain {words}."
-DECLARED_NO_MORE = (
-    "Since the card was printed: the labels of {drink} no longer name {words}. Ask us before you rely on it."
+from menugen.menu.words import (
+    DECLARED_NO_MORE,
+    MAY_NOW_CONTAIN,
+    NEW_CONTAINS,
+    NEW_MAY_CONTAIN,
+    NOW_CONTAINS,
 )
-NEW_CONTAINS = "Not on the printed card: {drink}, which contains {words}."
-NEW_MAY_CONTAIN = "Not on the printed card: {drink}, which may contain {words}."
-
-CARD_PHRASES = (NOW_CONTAINS, MAY_NOW_CONTAIN, DECLARED_NO_MORE, NEW_CONTAINS, NEW_MAY_CONTAIN)
-"""What the sentences are built of, in English, for a catalogue of another language to be laid beside."""
 
 Filled = Callable[..., str]
 """Says an English phrase in the page's language, its {names} filled in."""
@@ -29,7 +25,7 @@ def changes_since_card(printed: GuestMenu, now: GuestMenu, filled: Filled) -> tu
     Args:
         printed: The menu the card was printed from, in the language of the other.
         now: The menu as it is.
-        filled: Says a phrase of CARD_PHRASES in that language.
+        filled: Says a phrase of menu/words.py in that language.
     """
     before = {drink.id: drink for section in printed.sections for drink in section.drinks}
     gained: list[str] = []

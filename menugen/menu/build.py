@@ -265,5 +265,7 @@ def guest_menu(
         event_language=name.language,
         venue_language=venue.language,
         currency=setting.currency if has_prices else "",
+        date=event.date.isoformat(),
     )
+    menu = replace(menu, uncommitted=uncommitted)
     return replace(menu, version=_version(menu, revision, uncommitted=uncommitted))

@@ -252,6 +252,9 @@ class GuestMenu:
         event_language: BCP 47 of the event's name where it is not the page's; empty otherwise.
         venue_language: The same, of the venue.
         currency: Of the prices, ISO 4217; empty where there are none.
+        date: The day of the event, ISO 8601.
+        uncommitted: Whether the house's files differed from the revision that `version` begins with.
+        changes: Sentences for guests who hold a printed card that says otherwise of allergens; gravest first.
     """
 
     slug: str
@@ -281,3 +284,6 @@ class GuestMenu:
     event_language: str = ""
     venue_language: str = ""
     currency: str = ""
+    date: str = ""
+    uncommitted: bool = False
+    changes: tuple[str, ...] = ()

@@ -67,8 +67,28 @@ SHARED = "We work with {shared}, so traces can pass from one drink to the next."
 NO_PROMISE = "We cannot promise that a drink is free of any allergen. Please tell us before you order."
 WHEN = "{day}, {start} – {end}"
 ROW = ", "
+NOW_CONTAINS = "Since the card was printed: {drink} now contains {words}."
+MAY_NOW_CONTAIN = "Since the card was printed: {drink} may now contain {words}."
+DECLARED_NO_MORE = (
+    "Since the card was printed: the labels of {drink} no longer name {words}. Ask us before you rely on it."
+)
+NEW_CONTAINS = "Not on the printed card: {drink}, which contains {words}."
+NEW_MAY_CONTAIN = "Not on the printed card: {drink}, which may contain {words}."
+CARD_PHRASES = (NOW_CONTAINS, MAY_NOW_CONTAIN, DECLARED_NO_MORE, NEW_CONTAINS, NEW_MAY_CONTAIN)
 
-PHRASES = (ABOUT, UNDER, LABELLED, NO_ALCOHOL, LESS_THAN, INSTEAD, SHARED, NO_PROMISE, WHEN, ROW)
+PHRASES = (
+    ABOUT,
+    UNDER,
+    LABELLED,
+    NO_ALCOHOL,
+    LESS_THAN,
+    INSTEAD,
+    SHARED,
+    NO_PROMISE,
+    WHEN,
+    ROW,
+    *CARD_PHRASES,
+)
 """What menu/ builds its sentences of. WHEN is a day with its hours; ROW stands between names without an "and"."""
 
 EQUIPMENT = (

@@ -120,6 +120,7 @@ def _event(form: EventForm, place: Place, house: Inherited) -> Event:
         translations={
             language: EventWords(words.event, words.place) for language, words in form.translations.items()
         },
+        printed=form.printed,
     )
 
 

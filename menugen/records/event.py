@@ -58,6 +58,7 @@ class Event:
         guests: How many are expected. Private.
         tables: How many get a card of their own; None means one card for all.
         address: Where the site will lie, ending in "/"; empty where not said.
+        printed: The version the printed cards carry, "7f3a2c1"; empty where not said.
         theme: The look; empty means the house's, else the default.
         equipment: What is shared between drinks, as typed.
         bottles: Which stock fills a name tonight: name -> stock name, both as typed.
@@ -88,3 +89,4 @@ class Event:
     listed: bool
     place: Place
     translations: Mapping[str, EventWords] = field(default_factory=dict)
+    printed: str = ""

@@ -105,12 +105,13 @@ class Spec:
         swaps: Stated alternatives.
         cautions: Ids of regions/data/cautions.yaml that belong to how it is made ("dry ice", "flaming").
         family: The kind of drink it is compared with ("sour"); empty if not said.
-        melt_ratio: Melt water over mix volume as the house measured it; None means worked out.
+        melt_ratio: Melt water over mix as the house measured it, by volume; None means worked out.
         source: Where the measures come from, for a classic; empty for the house's own.
         guest_notes: Markdown for guests; may be empty.
         bar_notes: Markdown under "## Bar notes". Private.
         place: The document.
         translations: By BCP 47.
+        melt_by_weight: Whether `melt_ratio` is one of weights and not of volumes.
     """
 
     slug: str
@@ -129,3 +130,4 @@ class Spec:
     bar_notes: str
     place: Place
     translations: Mapping[str, SpecWords] = field(default_factory=dict)
+    melt_by_weight: bool = False

@@ -69,7 +69,8 @@ class Sheets:
         or_type: What stands before the address.
         address_parts: The address as a guest types it, where a line may break.
         address_length: How much room it needs.
-        version: Which menu these were made with; on the screen only, as a new price needs no new cards.
+        version: Which menu these were made with, in small type: a new price needs no new cards, and a guest with an
+            allergy can see whether the page says what the card's menu said.
         style: The style sheet, this paper's size included.
         crop: Marks at the corners of a card, as an SVG path in mm.
         fold: Marks at the ends of its fold.

@@ -2,6 +2,9 @@
 
     {"menu": 1,                             the form's version
      "event", "house", "when", "venue", "language", "region", "price_note", "version": text
+     "date": the day of the event           ISO 8601
+     "uncommitted": true or false           whether files differed from the revision the version begins with
+     "changes": [text]                      what a printed card says of allergens and is so no longer
      "kitchen": [text]                      cross-contact
      "notices": [{"topic", "text": text, "required": true or false}]
      "sections": [{"name", "note": text, "drinks": [drink]}]}
@@ -31,6 +34,9 @@ def menu_json(menu: GuestMenu) -> bytes:
         "region": menu.region_name,
         "price_note": menu.price_note,
         "version": menu.version,
+        "date": menu.date,
+        "uncommitted": menu.uncommitted,
+        "changes": list(menu.changes),
         "kitchen": list(menu.kitchen),
         "notices": [
             {"topic": notice.topic, "text": _notice(notice), "required": notice.required}

@@ -1,10 +1,13 @@
 """What a guest with a printed card is told."""
 
-from menugen.history import CARD_PHRASES, changes_since_card
+import json
+
+from menugen.history import changes_since_card
 from menugen.menu import GuestMenu
-from menugen.publishing import event_menu, look_at_house
+from menugen.menu.words import CARD_PHRASES
+from menugen.publishing import event_files, event_menu, look_at_house
 from menugen.reading import DiskFiles
-from tests.history.repositories import Books, books
+from tests.history.repositories import Books, books, git
 
 
 def menu(house: Books) -> GuestMenu:
@@ -82,3 +85,30 @@ def test_one_nut_fewer_is_no_gain_and_one_more_is(tmp_path):
     assert changes_since_card(one, two, filled) == (
         "Since the card was printed: Marsh Sour now contains almonds, hazelnuts.",
     )
+
+
+def test_the_page_and_the_machines_are_told_where_the_event_names_its_cards(tmp_path):
+    house = books(tmp_path)
+    printed = git(house.house, "rev-parse", "HEAD")[:7]
+    house.edit("events/small-supper.yaml", "menu:", f"printed: {printed}\nmenu:")
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    look = look_at_house(house.house, DiskFiles(house.house))
+    assert not [problem for problem in look.problems if problem.code == "printed-unknown"]
+    files = event_files(look, look.events[0])
+    sentence = "Since the card was printed: Marsh Sour now contains almonds."
+    form = json.loads(files["site/menu.json"])
+    assert form["changes"] == [sentence]
+    assert (form["date"], form["uncommitted"]) == ("2026-12-12", True)
+    assert sentence in files["site/index.html"].decode()
+    assert sentence in files["site/t/index.html"].decode()
+    assert form["version"] in files["print/cards-a4.html"].decode()
+
+
+def test_a_card_nobody_knows_is_told_and_stops_nothing(tmp_path):
+    house = books(tmp_path)
+    house.edit("events/small-supper.yaml", "menu:", "printed: 0123456\nmenu:")
+    look = look_at_house(house.house, DiskFiles(house.house))
+    (problem,) = [problem for problem in look.problems if problem.code == "printed-unknown"]
+    assert 'git knows no revision "0123456" here' in problem.message
+    assert not look.stopped
+    assert b"Since the card" not in event_files(look, look.events[0])["site/index.html"]

@@ -130,6 +130,40 @@ def test_a_key_with_nothing_behind_it_is_not_said() -> None:
     assert pours("50 ml gin", more="melt: 0.45\n").melt_ratio == 0.45
 
 
+@pytest.mark.parametrize(
+    ("typed", "ratio", "by_weight"),
+    [
+        ("0.45", 0.45, False),
+        ("{before: 90 g, after: 130 g}", 40 / 90, True),
+        ("{before: 0.1 kg, after: 145 g}", 0.45, True),
+        ("{before: 100 ml, after: 145 ml}", 0.45, False),
+        ("{before: 100 ml, after: 100 ml}", 0.0, False),
+    ],
+)
+def test_the_house_may_state_what_it_measured(typed: str, ratio: float, by_weight: bool) -> None:
+    spec = pours("50 ml gin", more=f"melt: {typed}\n")
+    assert spec.melt_ratio == pytest.approx(ratio)
+    assert spec.melt_by_weight is by_weight
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("{before: 90 g}", "missing-key"),
+        ("{before: 90 g, after: 130 ml}", "size-form"),
+        ("{before: 90 g, after: 80 g}", "figure-out-of-range"),
+        ("{before: 10 g, after: 800 g}", "figure-out-of-range"),
+        ("{befor: 90 g, after: 130 g}", "unknown-key"),
+        ("{before: some, after: 130 g}", "size-form"),
+        ("{before: [90 g], after: 130 g}", "wrong-shape"),
+        ("[0.4, 0.5]", "wrong-shape"),
+    ],
+)
+def test_a_measure_of_melting_that_cannot_be_is_told(typed: str, code: str) -> None:
+    text = f"---\nname: A\npour: 50 ml gin\nglass: coupe\nmelt: {typed}\n---\n"
+    assert f"[{code}]" in told({"specs/a.md": text})
+
+
 def test_all_faults_of_a_spec_are_told_at_once() -> None:
     text = told(
         {

@@ -96,12 +96,12 @@ def test_an_odd_number_of_tables_leaves_half_a_sheet():
     assert html.count('class="card"') == 3
 
 
-def test_a_card_holds_name_sentence_and_typed_address_and_nothing_else():
+def test_a_card_holds_name_sentence_typed_address_and_version_and_nothing_else():
     front = re.search(r'<div class="face front">(.*?)</div>', page(FOURTEEN), re.DOTALL)[1]
     words = " ".join(re.sub(r"<[^>]*>", " ", front.replace("<wbr>", "")).split())
     assert words == (
         "Lantern Supper Tonight&#39;s drinks, strengths and allergens "
-        "or type this address menu.example/lantern/ Table 1"
+        "or type this address menu.example/lantern/ Table 1 Menu 3f9c2a"
     )
 
 

@@ -34,6 +34,8 @@ from menugen.records import Hours
 
 _HOURS = re.compile(r"(\d{1,2}):(\d{2})\s*(?:-|–|—|to)\s*(\d{1,2}):(\d{2})", re.ASCII)
 
+_VERSION = re.compile(r"[0-9a-f]{7,64}(?:\+[0-9a-f]{7})?", re.ASCII)
+
 
 @dataclass(frozen=True, slots=True)
 class WrittenEntry:
@@ -100,6 +102,14 @@ def _address(text: str) -> str | Fault:
     if parts.query or parts.fragment or parts.path.endswith((".html", ".htm")):
         return Fault("address-form", f'"{text}" is a page, not the folder the site lies in', hint)
     return text if text.endswith("/") else f"{text}/"
+
+
+def _printed(text: str) -> str | Fault:
+    if _VERSION.fullmatch(text):
+        return text
+    return Fault(
+        "printed-form", f'"{text}" is not what a card carries', 'write it as it stands there: "7f3a2c1"'
+    )
 
 
 def _bottles(value: Any) -> dict[str, Any]:
@@ -185,6 +195,9 @@ class EventForm(BaseModel):
     address: Annotated[
         str, PlainValidator(checked(_address)), WithJsonSchema({"type": "string", "format": "uri"})
     ] = Field("", description="Where the site will lie.", examples=["https://menu.example/lantern/"])
+    printed: Annotated[str, PlainValidator(checked(_printed)), WithJsonSchema({"type": "string"})] = Field(
+        "", description="The version that the printed cards carry.", examples=["7f3a2c1"]
+    )
     theme: Theme = Field("", description="The look of the pages.", examples=["slate"])
     equipment: Texts = Field(
         (), description="What drinks share, for the cross-contact line.", examples=[["shared shakers"]]

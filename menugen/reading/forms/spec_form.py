@@ -15,7 +15,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
-from menugen.measures import Fault, ParsedLine, parse_line, parse_number, parse_volume
+from menugen.measures import Fault, ParsedLine, Size, parse_line, parse_number, parse_size, parse_volume
 from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
 from menugen.reading.forms.translation_form import SpecTranslations
@@ -24,7 +24,6 @@ from menugen.reading.forms.values import (
     Text,
     Texts,
     as_list,
-    checked,
     choice,
     kind_of,
     long_text,
@@ -62,6 +61,19 @@ _STEP = re.compile(
 _LONGEST_STEP_S = 3600.0
 _MOST_MELT = 3.0
 _UNUSED_PART_ML = 1.0
+_MELT_KEYS = ("before", "after")
+_MELT_EXAMPLE = "write {before: 90 g, after: 130 g}, or the ratio alone: 0.45"
+_MELT_SCHEMA = {
+    "anyOf": [
+        {"type": ["string", "number"]},
+        {
+            "type": "object",
+            "properties": {"before": {"type": "string"}, "after": {"type": "string"}},
+            "required": ["before", "after"],
+            "additionalProperties": False,
+        },
+    ]
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,17 +175,63 @@ def _step(value: Any) -> MethodStep:
     return MethodStep(verb, seconds)
 
 
-def _melt(text: str) -> float | Fault:
-    ratio = parse_number(text)
+@dataclass(frozen=True, slots=True)
+class WrittenMelt:
+    """What the house measured: melt water over the mix, by volume or by weight."""
+
+    ratio: float
+    by_weight: bool
+
+
+def _melt(value: Any) -> WrittenMelt:
+    if isinstance(value, dict):
+        return _measured_melt(value)
+    ratio = parse_number(one_text(value))
     if isinstance(ratio, Fault):
-        return ratio
-    if ratio > _MOST_MELT:
-        return Fault(
-            "figure-out-of-range",
-            f'"{text}" is more water than a drink takes up',
-            "write melt water over the volume poured: 0.45 for 45 ml on 100 ml",
+        raise refused(ratio)
+    return _likely_melt(ratio, one_text(value), by_weight=False)
+
+
+def _measured_melt(value: dict[str, Any]) -> WrittenMelt:
+    """Read {before: 90 g, after: 130 g}: one drink, weighed or measured before it meets the ice and after."""
+    for key in value:
+        if key not in _MELT_KEYS:
+            hint = did_you_mean(key, _MELT_KEYS) or (_MELT_EXAMPLE,)
+            raise refused(
+                Fault("unknown-key", f'"{key}" is not a key of "melt"', hint[0]), inside=(key,), on="key"
+            )
+    amounts: dict[str, Size] = {}
+    for key in _MELT_KEYS:
+        if not value.get(key):
+            raise refused(Fault("missing-key", f'"{key}" is missing', _MELT_EXAMPLE), on="key")
+        size = parse_size(one_text(value[key]))
+        if isinstance(size, Fault):
+            raise refused(size, inside=(key,))
+        amounts[key] = size
+    before, after = (amounts[key] for key in _MELT_KEYS)
+    by_weight = before.mass_g is not None
+    old, new = (before.mass_g, after.mass_g) if by_weight else (before.volume_ml, after.volume_ml)
+    if old is None or new is None:
+        told = "one figure is a weight and the other a volume"
+        raise refused(
+            Fault("size-form", told, "write both in grams, or both in millilitres"), inside=("after",)
         )
-    return ratio
+    if new < old:
+        told = f'"{value["after"]}" is less than before'
+        raise refused(Fault("figure-out-of-range", told, "ice only adds water"), inside=("after",))
+    return _likely_melt(new / old - 1.0, f"{value['before']} to {value['after']}", by_weight=by_weight)
+
+
+def _likely_melt(ratio: float, typed: str, *, by_weight: bool) -> WrittenMelt:
+    if ratio > _MOST_MELT:
+        raise refused(
+            Fault(
+                "figure-out-of-range",
+                f'"{typed}" is more water than a drink takes up',
+                "write melt water over the volume poured: 0.45 for 45 ml on 100 ml",
+            )
+        )
+    return WrittenMelt(ratio, by_weight)
 
 
 def _name_of_a_line(key: str, info: ValidationInfo) -> str:
@@ -281,11 +339,10 @@ class SpecForm(BaseModel):
     )  # fmt: skip
     cautions: Texts = Field((), description="Cautions that belong to how it is made.", examples=[["flaming"]])
     family: Text = Field("", description="The kind of drink it is compared with.", examples=["sour"])
-    melt: (
-        Annotated[float, PlainValidator(checked(_melt)), WithJsonSchema({"type": ["string", "number"]})]
-        | None
-    ) = Field(
-        None, description="Melt water over the volume poured, as the house measured it.", examples=["0.45"]
+    melt: Annotated[WrittenMelt, PlainValidator(_melt), WithJsonSchema(_MELT_SCHEMA)] | None = Field(
+        None,
+        description="Melt water over the volume poured, or one drink before and after, as the house measured it.",
+        examples=["0.45", {"before": "90 g", "after": "130 g"}],
     )
     source: LongText = Field("", description="Where the measures come from.", examples=["our own"])
     translations: SpecTranslations = Field(
