@@ -12,9 +12,11 @@ from menugen import album
 from menugen.album import HousePhoto, PhotoChanged, look_at_photos, make_photos
 from menugen.history import files_at
 from menugen.problems import Severity
+from menugen.publishing import event_files, look_at_house
 from menugen.reading import DiskFiles
 from menugen.writing.made_before import MadeBefore
 from menugen.writing.photos import make_photo
+from tests.houses import texts
 
 DRINKS = frozenset({"saltmarsh-sour", "quiet-harbour", "café-noir"})
 NOTHING = MadeBefore(None)
@@ -182,3 +184,28 @@ def test_a_past_house_shows_the_photo_of_its_day(house):
     assert problems == ()
     assert make_photos(files, photos, NOTHING, lambda *_: None) == {"saltmarsh-sour": make_photo(picture())}
     assert photos != {"saltmarsh-sour": HousePhoto("photos/saltmarsh-sour.jpg", "")}
+
+
+def test_a_published_event_shows_its_photos_and_says_nothing_of_where_they_were_taken(tmp_path):
+    for name, text in texts().items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, encoding="utf-8", newline="\n")
+    exif = Image.Exif()
+    exif[0x8825] = {1: "N", 2: (52.0, 57.0, 1.5)}
+    exif[0x010F] = "Tidewater Cameras"
+    content = BytesIO()
+    Image.new("RGB", (700, 500), "#8a4b2a").save(content, "JPEG", exif=exif)
+    slug = next(Path(name).stem for name in texts() if name.startswith("specs/"))
+    (tmp_path / "photos").mkdir()
+    put(tmp_path, **{f"{slug}.jpg": content.getvalue()})
+    look = look_at_house(tmp_path, DiskFiles(tmp_path), kept=tmp_path / "out" / album.KEPT)
+    assert not look.stopped
+    assert list(look.photos) == [slug]
+    files = event_files(look, look.events[0])
+    shown = [path for path in files if "/photo-" in path]
+    assert len(shown) == 9
+    assert not any(b"Tidewater" in content for content in files.values())
+    assert b"<picture" in files[f"site/drinks/{slug}.html"]
+    assert b"<picture" not in files["site/t/index.html"]
+    assert event_files(look, look.events[0]) == files
+    assert len(list((tmp_path / "out" / album.KEPT).iterdir())) == 1

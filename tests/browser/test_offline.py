@@ -361,6 +361,9 @@ def test_with_every_header_sent_nobody_else_is_asked_and_no_policy_is_broken(hos
     phone.visit(host.home)
     for path in ("t/", "allergens.html", "drinks/saltmarsh-sour.html", "notices.html", ""):
         phone.page.goto(host.home + path)
+    # The data for search engines is there to be read, and was no script to be refused.
+    data = "JSON.parse(document.querySelector('script[type=\"application/ld+json\"]').textContent)['@type']"
+    assert phone.page.evaluate(data) == "Menu"
     assert phone.said == []
     assert all(address.startswith(host.home) for address in phone.asked)
 
