@@ -1,31 +1,46 @@
-"""A look: colours, type and spacing as checked tokens, one style sheet, and the templates of the pages.
+"""A look: colours, type and spacing as checked tokens, one style sheet, fonts, and the templates of the pages.
 
-A theme is a folder with `theme.yaml` (tokens, see `themes/slate/theme.yaml`), `style.css` and, if it needs
-them, templates of its own that stand in for those of `themes/base`.
+A theme is a folder with `theme.yaml` (tokens, see tokens.py), `style.css` and, if it needs them, templates of its own
+that stand in for those of `themes/base`. One that extends another says only what changes; its style sheet and its
+templates come on top of the other's.
 """
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-import yaml
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from menugen.writing.contrast import contrast
+from menugen.writing.contrast import contrast, nearest_passing
+from menugen.writing.fonts import FontFile, with_stand_ins
+from menugen.writing.theme_fault import ThemeFault, TokenPlace
+from menugen.writing.tokens import (
+    SCHEMES,
+    ThemeFile,
+    Token,
+    Tokens,
+    completed,
+    laid_over,
+    read_theme_file,
+    theme_schema,
+)
+
+__all__ = [
+    "PAIRS",
+    "ContrastFinding",
+    "Theme",
+    "ThemeFault",
+    "TokenPlace",
+    "contrast_findings",
+    "load_theme",
+    "theme_names",
+    "theme_schema",
+    "tight",
+]
 
 BASE = "base"
 """The folder whose templates and structure every theme builds on; it is no theme itself."""
-
-COLOURS = ("ground", "text", "strong", "quiet", "link", "rule", "focus", "control")
-"""What a theme gives a colour to, once for light and once for dark.
-
-ground: the page. text: words. strong: names and the contains line. quiet: what is read second. link: links.
-rule: lines and ornaments. focus: the ring round what the keyboard is on. control: edges of boxes to tick.
-"""
-
-READ_COLOURS = ("text", "strong", "quiet", "link")
-SEEN_COLOURS = ("rule", "focus", "control")
 
 TEXT_CONTRAST = 4.5
 """WCAG 2.2, success criterion 1.4.3 (AA)."""
@@ -33,30 +48,22 @@ TEXT_CONTRAST = 4.5
 LINE_CONTRAST = 3.0
 """WCAG 2.2, success criterion 1.4.11 (AA)."""
 
-TYPE = ("body", "names", "size", "size wide", "leading")
-SPACE = ("step", "measure")
+PAIRS: tuple[tuple[str, str, float], ...] = (
+    ("text", "ground", TEXT_CONTRAST),
+    ("strong", "ground", TEXT_CONTRAST),
+    ("quiet", "ground", TEXT_CONTRAST),
+    ("link", "ground", TEXT_CONTRAST),
+    ("rule", "ground", LINE_CONTRAST),
+    ("focus", "ground", LINE_CONTRAST),
+    ("control", "ground", LINE_CONTRAST),
+    ("on band", "band", TEXT_CONTRAST),
+)
+"""Which colour meets which, and the contrast it needs there."""
 
-_COLOUR = re.compile(r"#[0-9a-f]{6}")
-_LENGTH = re.compile(r"\d+(\.\d+)?(rem|em|ch)?")
-_FONTS = re.compile(r"""[A-Za-z0-9 ,"'-]+""")
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SPACES = re.compile(r"\s+")
 _AROUND_MARKS = re.compile(r"\s*([{};,])\s*")
-_LOADS = re.compile(r"@import|url\(\s*[\"']?\s*(?!data:image/)[^)]*\)?", re.IGNORECASE)
-
-
-class ThemeFault(Exception):
-    """A theme cannot be used as it is.
-
-    Attributes:
-        file: The file to look at.
-        message: What is wrong with it; stands alone, no full stop.
-    """
-
-    def __init__(self, file: Path, message: str) -> None:
-        super().__init__(f"{file}: {message}")
-        self.file = file
-        self.message = message
+_LOADS = re.compile(r"@import|image-set\(|url\(\s*[\"']?+\s*+(?!data:image/)[^)]*\)?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,17 +72,69 @@ class Theme:
 
     Attributes:
         name: Of its folder.
-        light: "#rrggbb" by the names in COLOURS.
+        file: Its theme.yaml.
+        light: "#rrggbb" by the names of the colour tokens.
         dark: The same, for a dark room.
-        style: The whole style sheet: tokens, structure, look; without comments.
+        style: The whole style sheet but the fonts': tokens, structure, look; without comments.
+        fonts: The look's own, to be cut for each site.
+        tokens: What the colours were read from, by scheme.
         templates: The environment that finds the theme's templates first and the base's after.
     """
 
     name: str
+    file: Path
     light: Mapping[str, str]
     dark: Mapping[str, str]
     style: str
+    fonts: tuple[FontFile, ...]
+    tokens: Mapping[str, Tokens]
     templates: Environment
+
+
+@dataclass(frozen=True, slots=True)
+class ContrastFinding:
+    """A colour too near the one it meets to be read or seen.
+
+    Attributes:
+        scheme: "light" or "dark".
+        token: The one to change: the theme's own where only one of the two is.
+        meets: The other.
+        over: Which of the two lies on the other.
+        ratio: What their contrast is.
+        least: What it must be.
+        nearest: The colour nearest to `token`'s that passes, "#rrggbb".
+        place: Where `token` is written.
+    """
+
+    scheme: str
+    token: str
+    meets: str
+    over: str
+    ratio: float
+    least: float
+    nearest: str
+    place: TokenPlace
+
+    @property
+    def path(self) -> tuple[str, str, str]:
+        """The keys that lead to the token in its file."""
+        return ("colours", self.scheme, self.token)
+
+    @property
+    def message(self) -> str:
+        """What is wrong; stands alone, no full stop."""
+        under = self.meets if self.over == self.token else self.token
+        # Cut, not rounded: 4.499 must not be told as the 4.5 it misses.
+        ratio = int(self.ratio * 100) / 100
+        return (
+            f'in the {self.scheme} colours, "{self.over}" on "{under}" has a contrast of {ratio:.2f}; '
+            f"it needs {self.least:g}"
+        )
+
+    @property
+    def hint(self) -> str:
+        """What to write instead."""
+        return f'a colour near it that passes: "{self.nearest}"'
 
 
 def theme_names(folders: Sequence[Path]) -> tuple[str, ...]:
@@ -94,28 +153,31 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
     Raises:
         ThemeFault: There is no such theme, or a file of it is missing or says something it cannot.
     """
-    home = next((folder / name for folder in folders if (folder / name / "theme.yaml").is_file()), None)
-    if home is None or name == BASE:
-        known = ", ".join(theme_names(folders)) or "none"
-        raise ThemeFault(Path(name), f'there is no theme called "{name}"; there is: {known}')
-    file = home / "theme.yaml"
-    tokens = _read_tokens(file)
-    light = _colours(file, tokens, "light")
-    dark = _colours(file, tokens, "dark")
+    chain = _chain(folders, name)
+    tokens = chain[-1]
+    for own in reversed(chain[:-1]):
+        tokens = laid_over(own, tokens)
+    tokens = completed(tokens)
+    homes = [found.file.parent for found in chain]
     structure = next(
         (_read(folder / BASE / "base.css") for folder in folders if (folder / BASE / "base.css").is_file()),
         "",
     )
-    look = _read(home / "style.css")
-    _refuse_what_loads(home / "style.css", look)
-    searched = [home, *(folder / BASE for folder in folders)]
+    looks = [
+        _look(home / "style.css", needed=found.extends is None)
+        for home, found in zip(reversed(homes), reversed(chain), strict=True)
+    ]
+    fonts = tokens.fonts or ()
     return Theme(
         name=name,
-        light=light,
-        dark=dark,
-        style=tight(_as_properties(file, tokens, light, dark) + structure + look),
+        file=homes[0] / "theme.yaml",
+        light=_values(tokens.light),
+        dark=_values(tokens.dark),
+        style=tight(_as_properties(tokens, fonts) + structure + "".join(looks)),
+        fonts=fonts,
+        tokens={"light": tokens.light, "dark": tokens.dark},
         templates=Environment(
-            loader=FileSystemLoader(searched),
+            loader=FileSystemLoader([*homes, *(folder / BASE for folder in folders)]),
             undefined=StrictUndefined,
             autoescape=True,
             trim_blocks=True,
@@ -126,24 +188,71 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
     )
 
 
-def contrast_faults(theme: Theme) -> tuple[str, ...]:
-    """Return a sentence for each colour too near its ground to be read; empty when all is well."""
-    faults = []
-    for scheme, colours in (("light", theme.light), ("dark", theme.dark)):
-        for names, least in ((READ_COLOURS, TEXT_CONTRAST), (SEEN_COLOURS, LINE_CONTRAST)):
-            for name in names:
-                found = contrast(colours[name], colours["ground"])
-                if found < least:
-                    faults.append(
-                        f'in the {scheme} colours, "{name}" on "ground" has a contrast of {found:.2f}; '
-                        f"it needs {least}"
-                    )
-    return tuple(faults)
+def contrast_findings(theme: Theme) -> tuple[ContrastFinding, ...]:
+    """Return each pair of colours that meets with too little contrast; empty when all is well."""
+    return tuple(
+        finding
+        for scheme in SCHEMES
+        for over, under, least in PAIRS
+        for finding in _finding(theme, scheme, over, under, least)
+    )
+
+
+def _finding(theme: Theme, scheme: str, over: str, under: str, least: float) -> Iterator[ContrastFinding]:
+    tokens = theme.tokens[scheme]
+    upper, lower = tokens[over], tokens[under]
+    ratio = contrast(upper.value, lower.value)
+    if ratio >= least:
+        return
+    # A look that changes only the ground is told of the ground: the words are another look's and right there.
+    own_lower_only = upper.place.file != theme.file and lower.place.file == theme.file
+    token, meets = (under, over) if own_lower_only else (over, under)
+    changed, kept = tokens[token], tokens[meets]
+    yield ContrastFinding(
+        scheme=scheme,
+        token=token,
+        meets=meets,
+        over=over,
+        ratio=ratio,
+        least=least,
+        nearest=nearest_passing(changed.value, kept.value, least) or changed.value,
+        place=changed.place,
+    )
 
 
 def tight(css: str) -> str:
     """Return the style sheet without comments and needless space. Text in quotes must be font names only."""
     return _AROUND_MARKS.sub(r"\1", _SPACES.sub(" ", _COMMENT.sub(" ", css))).replace(";}", "}").strip()
+
+
+def _chain(folders: Sequence[Path], name: str) -> list[ThemeFile]:
+    """Return the theme and those it builds on, in order. One that extends its own name means the next so called."""
+    chain: list[ThemeFile] = []
+    said: Token | None = None
+    wanted = name
+    while True:
+        seen = {found.file for found in chain}
+        homes = (folder / wanted for folder in folders)
+        files = (home / "theme.yaml" for home in homes)
+        file = next((found for found in files if found.is_file() and found not in seen), None)
+        if file is None or wanted == BASE:
+            raise _no_such(folders, wanted, said)
+        chain.append(read_theme_file(file, _read(file)))
+        said = chain[-1].extends
+        if said is None:
+            return chain
+        wanted = said.value
+
+
+def _no_such(folders: Sequence[Path], name: str, said: Token | None) -> ThemeFault:
+    known = ", ".join(theme_names(folders)) or "none"
+    if said is None:
+        return ThemeFault(Path(name), f'there is no theme called "{name}"; there is: {known}')
+    if name in theme_names(folders):
+        return ThemeFault(said.place.file, f'extends: "{name}" builds on this one in turn', said.place)
+    return ThemeFault(
+        said.place.file, f'extends: there is no theme called "{name}"; there is: {known}', said.place
+    )
 
 
 def _read(file: Path) -> str:
@@ -155,59 +264,27 @@ def _read(file: Path) -> str:
         raise ThemeFault(file, f"this file cannot be read: {fault.strerror or fault}") from None
 
 
-def _read_tokens(file: Path) -> Mapping[str, object]:
-    try:
-        tokens = yaml.safe_load(_read(file))
-    except yaml.MarkedYAMLError as fault:
-        line = f"line {fault.problem_mark.line + 1}: " if fault.problem_mark else ""
-        raise ThemeFault(file, f"{line}this is not YAML: {fault.problem}") from None
-    except yaml.YAMLError:
-        raise ThemeFault(file, "this is not YAML") from None
-    if not isinstance(tokens, dict):
-        raise ThemeFault(file, "a theme is a list of keys: colours, type, space")
-    for key in tokens:
-        if key not in ("title", "about", "colours", "type", "space"):
-            raise ThemeFault(file, f'a theme has no key "{key}"; it has: title, about, colours, type, space')
-    return tokens
+def _look(file: Path, *, needed: bool) -> str:
+    if not needed and not file.is_file():
+        return ""
+    css = _read(file)
+    _refuse_what_loads(file, css)
+    return css
 
 
-def _colours(file: Path, tokens: Mapping[str, object], scheme: str) -> Mapping[str, str]:
-    both = tokens.get("colours")
-    found = both.get(scheme) if isinstance(both, dict) else None
-    colours = _exactly(file, found, COLOURS, f"colours, {scheme}")
-    for name, value in colours.items():
-        if not _COLOUR.fullmatch(value):
-            raise ThemeFault(
-                file, f'colours, {scheme}, {name}: write it as "#1a2b3c", in quotes; it is "{value}"'
-            )
-    return colours
+def _values(tokens: Tokens) -> Mapping[str, str]:
+    return {name: token.value for name, token in tokens.items()}
 
 
-def _exactly(file: Path, found: object, names: tuple[str, ...], what: str) -> dict[str, str]:
-    if not isinstance(found, dict):
-        raise ThemeFault(file, f"{what}: nothing is said here; it takes: {', '.join(names)}")
-    for name in found:
-        if name not in names:
-            raise ThemeFault(file, f'{what}: there is no "{name}"; it takes: {", ".join(names)}')
-    for name in names:
-        if found.get(name) is None:
-            raise ThemeFault(file, f'{what}: "{name}" is missing (a colour needs quotes round it)')
-    return {name: str(found[name]) for name in names}
-
-
-def _as_properties(
-    file: Path, tokens: Mapping[str, object], light: Mapping[str, str], dark: Mapping[str, str]
-) -> str:
-    kind = _exactly(file, tokens.get("type"), TYPE, "type")
-    space = _exactly(file, tokens.get("space"), SPACE, "space")
-    for name, value in (*kind.items(), *space.items()):
-        pattern = _FONTS if name in ("body", "names") else _LENGTH
-        if not pattern.fullmatch(value):
-            raise ThemeFault(file, f'"{name}" cannot be "{value}"')
-    measures = _properties({**kind, **space})
+def _as_properties(tokens: ThemeFile, fonts: tuple[FontFile, ...]) -> str:
+    kind = {
+        name: with_stand_ins(token.value, fonts) if name in ("body", "names") else token.value
+        for name, token in tokens.type.items()
+    }
+    measures = _properties({**kind, **_values(tokens.space)})
     return (
-        f":root{{{_properties(light)}{measures}}}"
-        f"@media screen and (prefers-color-scheme:dark){{:root{{{_properties(dark)}}}}}"
+        f":root{{{_properties(_values(tokens.light))}{measures}}}"
+        f"@media screen and (prefers-color-scheme:dark){{:root{{{_properties(_values(tokens.dark))}}}}}"
     )
 
 

@@ -1,19 +1,19 @@
-"""Looks: what may be written in one, and whether it can be read."""
+"""Looks: what may be written in one, how one builds on another, and whether it can be read."""
 
+import re
 from pathlib import Path
 
 import pytest
 import yaml
 
 from menugen.shipped import shipped_folder
-from menugen.writing.contrast import contrast
 from menugen.writing.theme import (
-    READ_COLOURS,
-    SEEN_COLOURS,
+    PAIRS,
     ThemeFault,
-    contrast_faults,
+    contrast_findings,
     load_theme,
     theme_names,
+    theme_schema,
     tight,
 )
 
@@ -21,12 +21,13 @@ SHIPPED = shipped_folder("themes")
 SLATE = yaml.safe_load((SHIPPED / "slate" / "theme.yaml").read_text(encoding="utf-8"))
 
 
-def written(folder: Path, tokens: object, style: str = "") -> Path:
-    home = folder / "mine"
+def written(folder: Path, tokens: object, style: str | None = "", name: str = "mine") -> Path:
+    home = folder / name
     home.mkdir()
-    text = tokens if isinstance(tokens, str) else yaml.safe_dump(tokens)
+    text = tokens if isinstance(tokens, str) else yaml.safe_dump(tokens, width=1000)
     (home / "theme.yaml").write_text(text, encoding="utf-8")
-    (home / "style.css").write_text(style, encoding="utf-8")
+    if style is not None:
+        (home / "style.css").write_text(style, encoding="utf-8")
     return folder
 
 
@@ -42,49 +43,16 @@ def changed(*path: str, to: object) -> dict[str, object]:
     return tokens
 
 
-@pytest.mark.parametrize(
-    ("one", "other", "ratio"),
-    [
-        # WCAG 2.2, definition of contrast ratio: it ranges from 1 to 21.
-        ("#000000", "#ffffff", 21.0),
-        ("#ffffff", "#ffffff", 1.0),
-        # The two greys each side of 4.5 on white, as the web's testers know them (from memory).
-        ("#767676", "#ffffff", 4.54),
-        ("#777777", "#ffffff", 4.48),
-    ],
-)
-def test_contrast_is_that_of_the_standard(one, other, ratio):
-    assert contrast(one, other) == pytest.approx(ratio, abs=0.005)
-    assert contrast(other, one) == contrast(one, other)
-
-
 @pytest.mark.parametrize("name", theme_names([SHIPPED]))
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_every_colour_of_a_shipped_look_can_be_read(name, scheme):
-    theme = load_theme([SHIPPED], name)
-    colours = getattr(theme, scheme)
-    for colour in READ_COLOURS:
-        assert contrast(colours[colour], colours["ground"]) >= 4.5, colour
-    for colour in SEEN_COLOURS:
-        assert contrast(colours[colour], colours["ground"]) >= 3, colour
-    # What is contained is never the quietest thing on the page.
-    strongest = max(READ_COLOURS, key=lambda colour: contrast(colours[colour], colours["ground"]))
-    assert strongest == "strong"
-    assert contrast_faults(theme) == ()
-
-
-def test_a_colour_that_cannot_be_read_is_named(tmp_path):
-    folder = written(tmp_path, changed("colours", "dark", "quiet", to="#554c40"))
-    faults = contrast_faults(load_theme([folder, SHIPPED], "mine"))
-    assert len(faults) == 1
-    assert faults[0].startswith('in the dark colours, "quiet" on "ground" has a contrast of 2.')
+def test_every_colour_of_a_shipped_look_can_be_read(name):
+    assert contrast_findings(load_theme([SHIPPED], name)) == ()
 
 
 def test_names_are_those_of_all_folders_but_the_base(tmp_path):
     (tmp_path / "base").mkdir()
     (tmp_path / "base" / "theme.yaml").touch()
     written(tmp_path, SLATE)
-    assert set(theme_names([tmp_path, SHIPPED])) >= {"mine", "slate"}
+    assert set(theme_names([tmp_path, SHIPPED])) >= {"mine", "slate", "lawn", "bunting"}
     assert "base" not in theme_names([tmp_path, SHIPPED])
     assert theme_names([tmp_path / "nowhere"]) == ()
 
@@ -92,16 +60,29 @@ def test_names_are_those_of_all_folders_but_the_base(tmp_path):
 @pytest.mark.parametrize(
     ("tokens", "message"),
     [
-        (changed("colours", "light", "text", to="red"), 'colours, light, text: write it as "#1a2b3c"'),
-        (changed("colours", "light", "text", to="#12345g"), 'colours, light, text: write it as "#1a2b3c"'),
+        (
+            changed("colours", "light", "text", to="red"),
+            'colours, light, text: "red" cannot be; write a colour',
+        ),
+        (changed("colours", "light", "text", to="#12345g"), 'colours, light, text: "#12345g" cannot be'),
         (changed("colours", "dark", "text", to=None), 'colours, dark: "text" is missing'),
         (changed("colours", "dark", "glow", to="#ffffff"), 'colours, dark: there is no "glow"'),
         (changed("colours", "dark", to=None), "colours, dark: nothing is said here"),
-        (changed("colours", to="#ffffff"), "colours, light: nothing is said here"),
-        (changed("type", "body", to="serif;}body{display:none"), '"body" cannot be'),
-        (changed("type", "size", to="16px"), '"size" cannot be "16px"'),
+        (changed("colours", to="#ffffff"), "colours: this is a list of keys"),
+        (changed("colours", to=None), "colours, light: nothing is said here"),
+        (changed("colours", "light", "text", to=["#ffffff"]), 'colours, light, text: "a list" cannot be'),
+        (
+            "colours:\n  light:\n    text: #ffffff\n",
+            'colours, light, text: "" cannot be; write a colour, in quotes',
+        ),
+        (changed("type", "body", to="serif;}body{display:none"), "type, body: "),
+        (changed("type", "size", to="16px"), 'type, size: "16px" cannot be'),
         (changed("space", "step", to=None), 'space: "step" is missing'),
         (changed("shadows", to="many"), 'a theme has no key "shadows"'),
+        (changed("extends", to="../slate"), 'extends: "../slate" cannot be'),
+        (changed("fonts", to="Lawn"), "fonts: this is a list"),
+        (changed("fonts", to=[{"family": "Lawn"}]), 'fonts: "file" is missing'),
+        ("title: a\ntitle: b\n", '"title" is said twice'),
         ("- a\n- b\n", "a theme is a list of keys"),
         ("colours: [", "this is not YAML"),
         ("", "a theme is a list of keys"),
@@ -115,13 +96,23 @@ def test_a_fault_is_said_plainly(tmp_path, tokens, message):
     assert caught.value.file == folder / "mine" / "theme.yaml"
 
 
+def test_a_fault_has_its_line(tmp_path):
+    written(tmp_path, 'extends: slate\ncolours:\n  dark:\n    text: "#12345"\n')
+    with pytest.raises(ThemeFault) as caught:
+        load_theme([tmp_path, SHIPPED], "mine")
+    assert caught.value.place[1:] == (4, 11, 19)
+    assert str(caught.value).startswith(f"{tmp_path / 'mine' / 'theme.yaml'}:4: ")
+
+
 @pytest.mark.parametrize(
     "style",
     [
         "@import 'https://example.org/x.css';",
         "p { background: url(https://example.org/x.png) }",
         "p { background: url( '//example.org/x.png') }",
+        'p { background: url("x.png") }',
         "p { background: URL(x.png) }",
+        "p { background: image-set('x.png' 1x) }",
         "p::before { content: '</style><script>' }",
     ],
 )
@@ -131,9 +122,11 @@ def test_a_style_sheet_that_loads_or_breaks_out_is_refused(tmp_path, style):
         load_theme([folder, SHIPPED], "mine")
 
 
-def test_a_style_sheet_may_hold_its_own_pictures(tmp_path):
-    folder = written(tmp_path, SLATE, "p { background: url(data:image/png;base64,AAAA) }")
-    assert "url(data:image/png;base64,AAAA)" in load_theme([folder, SHIPPED], "mine").style
+@pytest.mark.parametrize("quote", ["", '"', "'"])
+def test_a_style_sheet_may_hold_its_own_pictures(tmp_path, quote):
+    picture = f"url({quote}data:image/png;base64,AAAA{quote})"
+    folder = written(tmp_path, SLATE, f"p {{ background: {picture} }}")
+    assert picture in load_theme([folder, SHIPPED], "mine").style
 
 
 def test_a_missing_theme_names_those_there_are(tmp_path):
@@ -141,8 +134,7 @@ def test_a_missing_theme_names_those_there_are(tmp_path):
         load_theme([tmp_path, SHIPPED], "velvet")
     with pytest.raises(ThemeFault, match='no theme called "base"'):
         load_theme([SHIPPED], "base")
-    (tmp_path / "mine").mkdir()
-    (tmp_path / "mine" / "theme.yaml").write_text(yaml.safe_dump(SLATE), encoding="utf-8")
+    written(tmp_path, SLATE, style=None)
     with pytest.raises(ThemeFault, match=r"style\.css: this file cannot be read"):
         load_theme([tmp_path, SHIPPED], "mine")
     (tmp_path / "mine" / "style.css").write_bytes(b"\xff\xfe")
@@ -151,15 +143,137 @@ def test_a_missing_theme_names_those_there_are(tmp_path):
 
 
 def test_the_houses_own_look_comes_before_the_shipped_one_of_the_same_name(tmp_path):
-    home = tmp_path / "slate"
-    home.mkdir()
-    tokens = changed("colours", "light", "ground", to="#ffffff")
-    (home / "theme.yaml").write_text(yaml.safe_dump(tokens), encoding="utf-8")
-    (home / "style.css").write_text("", encoding="utf-8")
-    (home / "notices.html.jinja").write_text("ours", encoding="utf-8")
+    written(tmp_path, changed("colours", "light", "ground", to="#ffffff"), name="slate")
+    (tmp_path / "slate" / "notices.html.jinja").write_text("ours", encoding="utf-8")
     theme = load_theme([tmp_path, SHIPPED], "slate")
     assert theme.light["ground"] == "#ffffff"
     assert theme.templates.get_template("notices.html.jinja").render() == "ours"
+
+
+def test_a_look_that_extends_says_only_what_changes(tmp_path):
+    written(tmp_path, 'extends: lawn\ncolours:\n  dark:\n    ground: "#101820"\nspace: {step: 2rem}\n', None)
+    lawn, mine = load_theme([SHIPPED], "lawn"), load_theme([tmp_path, SHIPPED], "mine")
+    assert mine.dark == {**lawn.dark, "ground": "#101820", "band": "#101820"}
+    assert mine.light == lawn.light
+    assert mine.fonts == lawn.fonts
+    assert mine.style == lawn.style.replace(lawn.dark["ground"], "#101820").replace("step:1rem", "step:2rem")
+
+
+def test_a_look_may_extend_the_one_whose_name_it_takes(tmp_path):
+    written(tmp_path, 'extends: slate\ncolours: {light: {ground: "#ffffff"}}\n', None, name="slate")
+    theme = load_theme([tmp_path, SHIPPED], "slate")
+    assert theme.light["ground"] == "#ffffff"
+    assert theme.light["text"] == SLATE["colours"]["light"]["text"]
+
+
+def test_styles_and_templates_lie_on_top_of_those_that_are_extended(tmp_path):
+    written(tmp_path, "extends: slate\n", "h1 { color: red }", name="first")
+    written(tmp_path, "extends: first\n", "h1 { color: blue }", name="second")
+    (tmp_path / "first" / "notices.html.jinja").write_text("first", encoding="utf-8")
+    (tmp_path / "second" / "missing.html.jinja").write_text("second", encoding="utf-8")
+    theme = load_theme([tmp_path, SHIPPED], "second")
+    assert theme.style.endswith("h1{color: red}h1{color: blue}")
+    assert theme.templates.get_template("notices.html.jinja").render() == "first"
+    assert theme.templates.get_template("missing.html.jinja").render() == "second"
+
+
+def test_looks_that_extend_each_other_or_nothing_are_told_at_the_line(tmp_path):
+    written(tmp_path, "title: One\nextends: two\n", name="one")
+    written(tmp_path, "extends: one\n", name="two")
+    written(tmp_path, "extends: velvet\n", name="three")
+    written(tmp_path, "extends: base\n", name="four")
+    with pytest.raises(ThemeFault, match=r'two/theme\.yaml:1: extends: "one" builds on this one in turn'):
+        load_theme([tmp_path, SHIPPED], "one")
+    with pytest.raises(ThemeFault, match=r'three/theme\.yaml:1: extends: there is no theme called "velvet"'):
+        load_theme([tmp_path, SHIPPED], "three")
+    with pytest.raises(ThemeFault, match='no theme called "base"'):
+        load_theme([tmp_path, SHIPPED], "four")
+
+
+def test_a_colour_that_cannot_be_read_is_told_with_one_that_can(tmp_path):
+    written(tmp_path, 'extends: slate\ncolours:\n  dark:\n    quiet: "#554c40"\n')
+    (finding,) = contrast_findings(load_theme([tmp_path, SHIPPED], "mine"))
+    assert finding.message == 'in the dark colours, "quiet" on "ground" has a contrast of 2.19; it needs 4.5'
+    assert finding.path == ("colours", "dark", "quiet")
+    assert finding.place == (tmp_path / "mine" / "theme.yaml", 4, 12, 21)
+    assert finding.nearest in finding.hint
+    (tmp_path / "mine" / "theme.yaml").write_text(
+        f'extends: slate\ncolours: {{dark: {{quiet: "{finding.nearest}"}}}}', encoding="utf-8"
+    )
+    assert contrast_findings(load_theme([tmp_path, SHIPPED], "mine")) == ()
+
+
+def test_a_changed_ground_is_told_of_itself_not_of_the_words_of_another_look(tmp_path):
+    written(tmp_path, 'extends: slate\ncolours:\n  light:\n    ground: "#8a8a8a"\n')
+    findings = contrast_findings(load_theme([tmp_path, SHIPPED], "mine"))
+    assert {finding.over for finding in findings} >= {"quiet", "rule", "focus"}
+    for finding in findings:
+        assert finding.path == ("colours", "light", "ground")
+        assert finding.place.line == 4
+        assert f'"{finding.over}" on "ground"' in finding.message
+
+
+def test_a_contrast_that_just_misses_is_not_told_as_enough(tmp_path):
+    # #777777 on white: 4.478. Source: worked out by the formula of WCAG 2.2.
+    light = {**SLATE["colours"]["light"], "ground": "#ffffff", "quiet": "#777777"}
+    written(tmp_path, changed("colours", "light", to=light))
+    (finding,) = contrast_findings(load_theme([tmp_path, SHIPPED], "mine"))
+    assert "has a contrast of 4.47; it needs 4.5" in finding.message
+
+
+def test_every_pair_that_meets_is_checked(tmp_path):
+    """Each colour in turn is made that of what it lies on; only that pair is then told."""
+    for number, (over, under, _) in enumerate(PAIRS):
+        scheme = {**SLATE["colours"]["light"], "band": "#ffe0e0", "on band": "#000000"}
+        written(
+            tmp_path, changed("colours", "light", to={**scheme, over: scheme[under]}), name=f"mine-{number}"
+        )
+        (finding,) = contrast_findings(load_theme([tmp_path, SHIPPED], f"mine-{number}"))
+        assert (finding.over, finding.meets, finding.ratio) == (over, under, 1.0)
+
+
+def test_a_band_nobody_speaks_of_is_the_ground():
+    theme = load_theme([SHIPPED], "slate")
+    assert (theme.light["band"], theme.light["on band"]) == (theme.light["ground"], theme.light["strong"])
+    assert "--on-band:" in theme.style
+
+
+@pytest.mark.parametrize("name", theme_names([SHIPPED]))
+def test_the_schema_takes_what_the_shipped_looks_say(name):
+    said = yaml.safe_load((SHIPPED / name / "theme.yaml").read_text(encoding="utf-8"))
+    assert refusals(said, theme_schema()) == []
+
+
+def test_the_schema_refuses_what_loading_refuses():
+    schema = theme_schema()
+    for wrong in (
+        changed("colours", "light", "text", to="red"),
+        changed("colours", "dark", "glow", to="#ffffff"),
+        changed("shadows", to="many"),
+        changed("type", "size", to="16px"),
+        changed("fonts", to=[{"family": "Lawn"}]),
+    ):
+        assert refusals(wrong, schema) != []
+
+
+def refusals(value: object, schema: dict, path: str = "") -> list[str]:
+    """Return where a value breaks a schema, as far as the few words ours uses go."""
+    kinds = {"object": dict, "array": list, "string": str, "number": int | float}
+    wanted = schema["type"] if isinstance(schema["type"], list) else [schema["type"]]
+    if not any(isinstance(value, kinds[kind]) for kind in wanted):
+        return [f"{path}: not {wanted}"]
+    found = []
+    if "pattern" in schema and not re.search(schema["pattern"], str(value)):
+        found.append(f"{path}: {value}")
+    if isinstance(value, dict):
+        found += [f"{path}: no {name}" for name in schema.get("required", []) if name not in value]
+        for name, item in value.items():
+            inner = schema.get("properties", {}).get(name, schema.get("additionalProperties"))
+            found += refusals(item, inner, f"{path}/{name}") if inner else [f"{path}: {name}"]
+    if isinstance(value, list):
+        for item in value:
+            found += refusals(item, schema["items"], path)
+    return found
 
 
 def test_tight_keeps_what_matters():
