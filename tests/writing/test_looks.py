@@ -1,0 +1,242 @@
+"""The shipped looks, and one a house makes in ten lines: each says the same, in the same order, and stays composed."""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from menugen.menu.guest import GuestMenu
+from menugen.shipped import shipped_folder
+from menugen.writing.checking import page_faults
+from menugen.writing.site import write_site
+from menugen.writing.theme import Theme, contrast_findings, load_theme, theme_names
+from tests.writing.fixtures import long_menu, rich_menu, single_menu
+
+SHIPPED = shipped_folder("themes")
+LOOKS = theme_names([SHIPPED])
+CHROMIUM = Path("/usr/bin/chromium")
+
+TEN_LINES = """\
+title: Harvest
+extends: bunting
+colours:
+  light: {ground: "#f4efe2", rule: "#7a2e12", band: "#e9a23b"}
+  dark:
+    ground: "#1d120b"
+    rule: "#e9a23b"
+    band: "#c7d36f"
+type:
+  size: 1.125rem
+"""
+
+LONG_NAMES = (
+    "The Long Evening at the Far End of the Old Boathouse Landing",
+    "Donaudampfschifffahrtsgesellschaftskapitänsmützenabzeichen",
+    "Schwarzwälder Kirschwasserbowle nach Großmutters Hausrezept",
+)
+
+
+def harvest(folder: Path) -> Theme:
+    (folder / "harvest").mkdir()
+    (folder / "harvest" / "theme.yaml").write_text(TEN_LINES, encoding="utf-8")
+    return load_theme([folder, SHIPPED], "harvest")
+
+
+def named(menu: GuestMenu, *names: str) -> GuestMenu:
+    sections = tuple(
+        replace(
+            section,
+            name=names[number % len(names)],
+            drinks=tuple(
+                replace(drink, name=names[(at + number) % len(names)])
+                for at, drink in enumerate(section.drinks)
+            ),
+        )
+        for number, section in enumerate(menu.sections)
+    )
+    return replace(menu, event=names[0], sections=sections)
+
+
+def priced(menu: GuestMenu, price: str, **changes: object) -> GuestMenu:
+    sections = tuple(
+        replace(section, drinks=tuple(replace(drink, price=price, **changes) for drink in section.drinks))
+        for section in menu.sections
+    )
+    return replace(menu, sections=sections)
+
+
+def arabic() -> GuestMenu:
+    menu = named(
+        rich_menu(language="ar", direction="rtl"), "عشاء الفوانيس", "حامض المستنقع", "الميناء الهادئ"
+    )
+    words = {**menu.words, "contains": "يحتوي على", "may_contain": "قد يحتوي على"}
+    return replace(menu, words=words)
+
+
+MENUS = {
+    "rich": rich_menu,
+    "one drink": single_menu,
+    "eighty drinks": long_menu,
+    "twelve sections": lambda: long_menu(60, 12),
+    "long names": lambda: named(rich_menu(), *LONG_NAMES),
+    "no prices, no notes": lambda: priced(rich_menu(), "", lead="", story=""),
+    "prices of five digits": lambda: priced(rich_menu(), "¥12,500"),
+    "German": lambda: named(rich_menu(language="de"), "Laternenabend", "Salzwiesensauer", "Stiller Hafen"),
+    "Arabic": arabic,
+}
+
+
+def test_there_are_three_moods():
+    assert LOOKS == ("bunting", "lawn", "slate")
+
+
+@pytest.mark.parametrize("menu", MENUS.values(), ids=MENUS)
+def test_every_look_says_the_same_in_the_same_order(menu):
+    """What differs between looks is in their style sheets: the pages are one and the same."""
+    made = menu()
+    sites = [write_site(made, load_theme([SHIPPED], name)) for name in LOOKS]
+    pages = {path for path in sites[0] if path.endswith(".html")}
+    for path in pages:
+        assert len({bare(site[path].decode()) for site in sites}) == 1, path
+    for site in sites:
+        assert page_faults(site) == ()
+
+
+def bare(page: str) -> str:
+    """Return a page without its styles, their address and hash, and the picture in the look's colours."""
+    page = re.sub(r"<style>.*?</style>|<link rel=\"stylesheet\"[^>]*>", "", page, flags=re.DOTALL)
+    return re.sub(r"'sha256-[^']*'|assets/link\.\w+\.png", "", page)
+
+
+def test_no_two_looks_share_their_type_their_ground_or_how_a_glass_is_drawn():
+    themes = [load_theme([SHIPPED], name) for name in LOOKS]
+    for found in (
+        {re.search(r"--names:[^;]*", theme.style)[0] for theme in themes},
+        {theme.light["ground"] for theme in themes},
+        {theme.dark["ground"] for theme in themes},
+        {tuple(re.findall(r"\.glass-line\{[^}]*", theme.style)) for theme in themes},
+    ):
+        assert len(found) == len(LOOKS)
+
+
+def test_a_look_of_ten_lines_is_published_and_can_be_read(tmp_path):
+    assert len(TEN_LINES.splitlines()) == 10
+    theme = harvest(tmp_path)
+    assert contrast_findings(theme) == ()
+    site = write_site(rich_menu(), theme)
+    assert page_faults(site) == ()
+    (sheet,) = (site[path].decode() for path in site if path.endswith(".css"))
+    assert "--ground:#f4efe2" in sheet
+    assert "--ground:#1d120b" in sheet
+    assert "border-image" in sheet, "the style sheet it extends"
+
+
+@pytest.mark.parametrize("name", LOOKS)
+def test_no_style_holds_words_or_turns_the_order(name):
+    """Text in CSS is read by nobody who listens; only drawings, which say nothing, may change places."""
+    own = (SHIPPED / name / "style.css").read_text(encoding="utf-8")
+    assert set(re.findall(r"(?<![\w-])content:\s*([^;}]*)", own)) <= {'""', "none"}
+    for selector, body in re.findall(r"([^{}]*)\{([^{}]*)\}", own):
+        if re.search(r"(^|[;\s])order:", body):
+            assert selector.strip().endswith(".glass"), selector
+        assert not re.search(r"flex-direction:\s*\w+-reverse|direction:", body), selector
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    api = pytest.importorskip("playwright.sync_api")
+    if not CHROMIUM.exists():
+        pytest.skip("needs Chromium")
+    with api.sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox"])
+        yield browser
+        browser.close()
+
+
+def opened(chromium, site: dict[str, bytes], folder: Path, path: str, width: int, scheme: str = "light"):
+    for name, content in site.items():
+        file = folder / name
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(content)
+    context = chromium.new_context(viewport={"width": width, "height": 844}, color_scheme=scheme)
+    page = context.new_page()
+    page.goto((folder / path).as_uri())
+    return page
+
+
+FIGURES = """() => {
+    const style = (selector) => getComputedStyle(document.querySelector(selector));
+    const size = (selector) => parseFloat(style(selector).fontSize);
+    return {
+        contains: size('.contains dd'), mayContain: size('.may-contain dd'), body: size('.lead'),
+        name: size('.head h3'), price: size('.head .price'),
+        containsColour: style('.contains dd').color, strong: style('.tell').color,
+        marks: style('.may-contain .mark').textDecorationLine,
+    };
+}"""
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize("path", ["index.html", "t/index.html"])
+@pytest.mark.parametrize("name", LOOKS)
+def test_the_contains_line_is_never_the_small_print(chromium, tmp_path, name, path, width, scheme):
+    theme = load_theme([SHIPPED], name)
+    page = opened(chromium, write_site(rich_menu(), theme), tmp_path, path, width, scheme)
+    found = page.evaluate(FIGURES)
+    assert found["contains"] >= found["body"]
+    assert found["mayContain"] >= found["body"]
+    assert found["marks"] == "underline", "may contain differs in form"
+    assert found["price"] < found["name"], "a price is never louder than the name"
+    strong = getattr(theme, scheme)["strong"]
+    wanted = "rgb({}, {}, {})".format(*(int(strong[at : at + 2], 16) for at in (1, 3, 5)))
+    assert found["containsColour"] == wanted
+    page.context.close()
+
+
+CLASHES = """() => {
+    // The height of capitals, not of the line: a tight line may overlap the next one where nothing is printed.
+    const inked = (rect, size) => {
+        const middle = (rect.top + rect.bottom) / 2;
+        return {left: rect.left, right: rect.right, top: middle - size * .38, bottom: middle + size * .38};
+    };
+    const boxes = (drink, selector) => [...drink.querySelectorAll(selector)].flatMap(e => {
+        if (e.tagName === 'svg') return [e.getBoundingClientRect()];
+        const range = document.createRange(), size = parseFloat(getComputedStyle(e).fontSize);
+        range.selectNodeContents(e);
+        return [...range.getClientRects()].filter(rect => rect.width > 2).map(rect => inked(rect, size));
+    });
+    const meet = (a, b) => a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 1 && b.top < a.bottom - 1;
+    const found = [];
+    for (const drink of [...document.querySelectorAll('.drink')].slice(0, 16)) {
+        const name = boxes(drink, 'h3 a'), price = boxes(drink, '.price');
+        const glass = boxes(drink, '.glass'), lead = boxes(drink, '.lead');
+        for (const [a, b, what] of [[name, price, 'name and price'], [name, glass, 'name and glass'],
+                                    [price, glass, 'price and glass'], [price, lead, 'price and lead'],
+                                    [name, lead, 'name and lead'], [glass, lead, 'glass and lead']])
+            if (a.some(x => b.some(y => meet(x, y)))) found.push(drink.id + ': ' + what);
+    }
+    return found;
+}"""
+
+RUN_OUT = """() => [...document.querySelectorAll('main :is(h1, h2, h3, p, dd)')]
+    .filter(e => e.offsetParent && !e.closest('.unseen, .wide'))
+    .filter(e => { const b = e.getBoundingClientRect(); return b.left < 0 || b.right > innerWidth; })
+    .map(e => e.textContent)"""
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("menu", MENUS.values(), ids=MENUS)
+@pytest.mark.parametrize("name", LOOKS)
+def test_nothing_runs_out_of_the_page_and_no_words_lie_on_others(chromium, tmp_path, name, menu):
+    site = write_site(menu(), load_theme([SHIPPED], name))
+    for path in ("index.html", "t/index.html", "allergens.html"):
+        page = opened(chromium, site, tmp_path, path, 320)
+        for width in (320, 390, 768, 1280) if path == "index.html" else (320,):
+            page.set_viewport_size({"width": width, "height": 844})
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, (path, width)
+            assert page.evaluate(RUN_OUT) == [], (path, width)
+            assert page.evaluate(CLASHES) == [], (path, width)
+        page.context.close()
