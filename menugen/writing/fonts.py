@@ -28,11 +28,11 @@ class StandIn:
     """A font that may be on the guest's phone, shown until the look's own has come.
 
     Attributes:
-        name: What it is called there.
+        names: What it is called: systems differ.
         percent: How wide the same words run in the look's own font, as a share of their width in this one.
     """
 
-    name: str
+    names: tuple[str, ...]
     percent: float
 
 
@@ -192,11 +192,15 @@ def _stand_in_rules(font: FontFile, source: bytes) -> str:
         return ""
     ascent, descent = _line(font.file, source)
     return "".join(
-        f'@font-face{{font-family:"{font.family} {number}";font-weight:{font.weight};src:local("{stand_in.name}");'
+        f'@font-face{{font-family:"{font.family} {number}";font-weight:{font.weight};src:{_local(stand_in)};'
         f"size-adjust:{stand_in.percent:g}%;ascent-override:{_share(ascent, stand_in)};"
         f"descent-override:{_share(descent, stand_in)};line-gap-override:0%}}"
         for number, stand_in in enumerate(font.stand_ins, start=1)
     )
+
+
+def _local(stand_in: StandIn) -> str:
+    return ",".join(f'local("{name}")' for name in stand_in.names)
 
 
 def _share(height: float, stand_in: StandIn) -> str:

@@ -53,6 +53,7 @@ _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 _LENGTH = re.compile(r"\d+(\.\d+)?(rem|em|ch)?")
 _FAMILIES = re.compile(r"""[A-Za-z0-9 ,"'-]+""")
 _FAMILY = re.compile(r"[A-Za-z][A-Za-z0-9 -]{0,40}")
+_NAMES = re.compile(r"[A-Za-z][A-Za-z0-9 -]*(, ?[A-Za-z][A-Za-z0-9 -]*)*")
 _WEIGHT = re.compile(r"[1-9]00( [1-9]00)?")
 _SHARE = re.compile(r"(\d{2,3}(?:\.\d)?) ?%")
 _THEME = re.compile(r"[a-z0-9][a-z0-9-]*")
@@ -240,9 +241,9 @@ class _Reader:
             raise self.fault(node, "fonts, stand in: this is font names, each with a width: Georgia: 85 %")
         found = []
         for key, value in node.value:
-            name = self.token(key, "fonts, stand in", _FAMILY, "the name of a font").value
-            share = self.token(value, f"fonts, stand in, {name}", _SHARE, "a share: 85 %").value
-            found.append(StandIn(name, float(share.rstrip(" %"))))
+            names = self.token(key, "fonts, stand in", _NAMES, "what a font is called: Georgia").value
+            share = self.token(value, f"fonts, stand in, {names}", _SHARE, "a share: 85 %").value
+            found.append(StandIn(tuple(name.strip() for name in names.split(",")), float(share.rstrip(" %"))))
         return tuple(found)
 
     def token(self, node: Any, what: str, form: re.Pattern[str], advice: str) -> Token:

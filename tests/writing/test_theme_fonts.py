@@ -80,7 +80,7 @@ def test_a_cut_font_still_names_its_owner_and_licence():
 
 
 def test_a_font_without_the_letters_is_left_out_and_what_stands_in_stays():
-    cut = cut_fonts([font(LAWN, StandIn("Georgia", 85.0))], "عشاء ١٢")
+    cut = cut_fonts([font(LAWN, StandIn(("Georgia",), 85.0))], "عشاء ١٢")
     assert cut.files == {}
     assert 'local("Georgia")' in cut.style
     assert "woff2" not in cut.style
@@ -90,7 +90,7 @@ def test_a_font_without_the_letters_is_left_out_and_what_stands_in_stays():
 def test_a_stand_in_keeps_to_the_line_of_the_font_to_come(file):
     source = TTFont(file)
     units, line = source["head"].unitsPerEm, source["hhea"]
-    style = cut_fonts([font(file, StandIn("Georgia", 80.0))], "a").style
+    style = cut_fonts([font(file, StandIn(("Georgia",), 80.0))], "a").style
     assert "size-adjust:80%" in style
     told = {name: float(share) for name, share in re.findall(r"(\w+)-override:([\d.]+)%", style)}
     assert told == pytest.approx(
@@ -105,8 +105,8 @@ def test_a_stand_in_keeps_to_the_line_of_the_font_to_come(file):
 
 def test_stand_ins_follow_their_family_in_a_list():
     fonts = [
-        font(LAWN, StandIn("Georgia", 85.0), StandIn("Palatino", 85.0)),
-        font(LAWN, StandIn("Georgia Bold", 80.0), weight="700"),
+        font(LAWN, StandIn(("Georgia",), 85.0), StandIn(("Palatino", "Palatino Linotype"), 85.0)),
+        font(LAWN, StandIn(("Georgia Bold",), 80.0), weight="700"),
     ]
     assert with_stand_ins("Lawn, Georgia, serif", fonts) == 'Lawn,"Lawn 1","Lawn 2",Georgia,serif'
     assert with_stand_ins('"Lawn Two", serif', fonts) == '"Lawn Two",serif'
@@ -120,7 +120,7 @@ def test_what_is_no_font_or_a_damaged_one_is_said(tmp_path):
     ):
         (tmp_path / name).write_bytes(content)
         with pytest.raises(ThemeFault, match=message):
-            cut_fonts([font(tmp_path / name, StandIn("Georgia", 85.0))], "abc")
+            cut_fonts([font(tmp_path / name, StandIn(("Georgia",), 85.0))], "abc")
     with pytest.raises(ThemeFault, match="this file cannot be read"):
         cut_fonts([font(tmp_path / "gone.otf")], "abc")
 
