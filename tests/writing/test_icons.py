@@ -2,7 +2,6 @@
 
 import io
 import re
-import shutil
 from itertools import combinations
 from xml.etree import ElementTree
 
@@ -10,7 +9,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageStat
-from playwright.sync_api import sync_playwright
 
 from menugen.shipped import shipped_folder
 from menugen.writing.icons import UNKNOWN, icon_name, icon_names, icon_symbols
@@ -77,12 +75,11 @@ def test_any_names_in_any_order_give_a_set_whose_symbols_exist(names):
 
 @pytest.mark.browser
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(scheme):
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-dev-shm-usage"]
-        )
-        page = browser.new_page(color_scheme=scheme, viewport={"width": 20 * len(FILES), "height": 20})
+def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(chromium, scheme):
+    with chromium.new_context(
+        color_scheme=scheme, viewport={"width": 20 * len(FILES), "height": 20}
+    ) as context:
+        page = context.new_page()
         uses = "".join(
             f'<svg width="16" height="16"><use href="#a-{file.stem}"></use></svg>' for file in FILES
         )
@@ -93,7 +90,6 @@ def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(schem
         page.add_style_tag(content=".icon-set{position:absolute}")
         with Image.open(io.BytesIO(page.screenshot())) as shot:
             picture = shot.convert("L")
-        browser.close()
     ground = picture.getpixel((0, 0))
     cells = {}
     for at, file in enumerate(FILES):

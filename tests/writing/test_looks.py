@@ -15,7 +15,6 @@ from tests.writing.fixtures import long_menu, rich_menu, single_menu
 
 SHIPPED = shipped_folder("themes")
 LOOKS = theme_names([SHIPPED])
-CHROMIUM = Path("/usr/bin/chromium")
 
 TEN_LINES = """\
 title: Harvest
@@ -141,17 +140,6 @@ def test_no_style_holds_words_or_turns_the_order(name):
         if re.search(r"(^|[;\s])order:", body):
             assert selector.strip().endswith(".glass"), selector
         assert not re.search(r"flex-direction:\s*\w+-reverse|direction:", body), selector
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    api = pytest.importorskip("playwright.sync_api")
-    if not CHROMIUM.exists():
-        pytest.skip("needs Chromium")
-    with api.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox"])
-        yield browser
-        browser.close()
 
 
 def opened(chromium, site: dict[str, bytes], folder: Path, path: str, width: int, scheme: str = "light"):

@@ -1,6 +1,5 @@
 """The pages in a real browser, opened from disk as a host-less guest would: narrow, dark, by keyboard, filtered."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -11,9 +10,7 @@ from menugen.writing.theme import load_theme, theme_names
 from tests.writing.fixtures import long_menu, rich_menu
 
 pytestmark = pytest.mark.browser
-api = pytest.importorskip("playwright.sync_api")
 
-CHROMIUM = Path("/usr/bin/chromium")
 PAGES = (
     "index.html",
     "t/index.html",
@@ -31,16 +28,6 @@ style.replaceSync('*{line-height:1.5!important;letter-spacing:.12em!important;wo
 document.adoptedStyleSheets = [style];
 """
 """A reader's own spacing, as WCAG 2.2, success criterion 1.4.12, has it."""
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    if not CHROMIUM.exists():
-        pytest.skip("needs Chromium")
-    with api.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox"])
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="module", params=theme_names([SHIPPED]))
