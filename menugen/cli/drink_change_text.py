@@ -42,7 +42,8 @@ class _Row:
 
 def _figures(serve: Serve, setting: Setting) -> list[tuple[str, str, int, float | None]]:
     """Return label, unit, decimals and value of every figure, in the order they are printed."""
-    taste, made, fit = taste_of(serve), serve.made, serve.fit
+    taste, made = taste_of(serve, setting.region.energy_factors), serve.made
+    fit = serve.fit
     sour = taste.sweet_to_sour
     unit = setting.region.drink_unit
     return [

@@ -154,7 +154,7 @@ def drink_text(
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
     out += _made_rows(facts, region)
-    out += _taste_rows(taste_of(serve), plane)
+    out += _taste_rows(taste_of(serve, region.energy_factors), plane)
     out.append("")
     out.append(row("Contains", _declared(serve.declaration.contains)))
     if serve.declaration.may_contain:
@@ -278,7 +278,7 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
         "contains": [word for item in serve.declaration.contains for word in item.words],
         "may_contain": [word for item in serve.declaration.may_contain for word in item.words],
         "cautions": list(serve.cautions),
-        "taste": _taste_json(taste_of(serve)),
+        "taste": _taste_json(taste_of(serve, region.energy_factors)),
         "glass": _glass_json(serve),
     }
 

@@ -98,12 +98,15 @@ def family_plane(facts: DrinkFacts, setting: Setting, library: Iterable[Spec]) -
             others.append(neighbour)
     others.sort(key=lambda other: (other.sugar_g_per_l, other.slug))
     return FamilyPlane(
-        facts.spec.family, _placed(facts.spec, facts.serve, ()), tuple(others), tuple(sorted(left_out))
+        facts.spec.family,
+        _placed(facts.spec, facts.serve, setting, ()),
+        tuple(others),
+        tuple(sorted(left_out)),
     )
 
 
-def _placed(spec: Spec, serve: Serve, stand_ins: tuple[str, ...]) -> Neighbour:
-    taste = taste_of(serve)
+def _placed(spec: Spec, serve: Serve, setting: Setting, stand_ins: tuple[str, ...]) -> Neighbour:
+    taste = taste_of(serve, setting.region.energy_factors)
     return Neighbour(
         spec.slug,
         spec.name,
@@ -144,7 +147,7 @@ def _neighbour(spec: Spec, setting: Setting) -> Neighbour | None:
         )
     except ValueError:  # a label that contradicts itself; its own drinks are told of it
         return None
-    return None if facts is None else _placed(spec, facts.serve, tuple(dict.fromkeys(stand_ins)))
+    return None if facts is None else _placed(spec, facts.serve, setting, tuple(dict.fromkeys(stand_ins)))
 
 
 def _gives_no_juice(line: Line) -> bool:

@@ -10,15 +10,8 @@ from menugen.facts.doubt import Part, Volume, Worked, concentration, ratio, tota
 from menugen.facts.serve import BottleLine, Serve, line_liquid
 from menugen.facts.tolerances import What
 from menugen.mixing import Liquid
-from menugen.mixing.energy import ENERGY_PER_G
 from menugen.mixing.oiml import ETHANOL_G_PER_ML, WATER_G_PER_ML
-
-ENERGY_SOURCE = (
-    "Regulation (EU) No 1169/2011, Annex XIV: 29 kJ or 7 kcal to a gram of alcohol, 17 or 4 of sugar, 13 or 3 of"
-    " organic acid, 37 or 9 of fat"
-)
-"""The labelling factors. The law of the United Kingdom keeps them, and South African rules print the same; for other
-places they stand in. Protein and starch are not counted, since no bottle states them here."""
+from menugen.regions import EnergyFactors
 
 _WHATS: tuple[What, ...] = ("strength", "sugar", "acid", "fat")
 
@@ -26,6 +19,8 @@ _WHATS: tuple[What, ...] = ("strength", "sugar", "acid", "fat")
 @dataclass(frozen=True, slots=True)
 class TasteFacts:
     """What a drink holds, each with its range. Grams and energy are of all that is poured, as the units are.
+
+    Protein and starch bring no energy here, since no bottle states them.
 
     Attributes:
         strength: % vol as served.
@@ -36,7 +31,7 @@ class TasteFacts:
         acid_g_per_l: The same in a litre.
         sweet_to_sour: Grams of sugar to a gram of acid; None where there is no acid.
         fat_g: Grams in a serve.
-        energy_kj: Of a serve, by the labelling factors.
+        energy_kj: Of a serve, by the place's labelling factors.
         energy_kcal: The same, from its own factors.
     """
 
@@ -87,9 +82,8 @@ def _parts(poured: Sequence[tuple[BottleLine, Liquid]], what: What) -> tuple[Par
     return tuple(parts)
 
 
-def _energy_parts(parts: Mapping[What, Sequence[Part]], unit: Literal["kj", "kcal"]) -> tuple[Part, ...]:
-    """Return the energy each line brings, by the labelling factors."""
-    factors = energy_factors(unit)
+def _energy_parts(parts: Mapping[What, Sequence[Part]], factors: Mapping[What, float]) -> tuple[Part, ...]:
+    """Return the energy each line brings, by the labelling factors of one unit."""
     return tuple(
         Part(
             sum(part.amount * factors[what] for what, part in zip(parts, of_line, strict=True)),
@@ -102,16 +96,14 @@ def _energy_parts(parts: Mapping[What, Sequence[Part]], unit: Literal["kj", "kca
 
 
 @cache
-def energy_factors(unit: Literal["kj", "kcal"]) -> Mapping[What, float]:
-    """Return the energy of a gram of each thing; of a millilitre for "strength"."""
-    names: tuple[tuple[What, str], ...] = (
-        ("strength", "alcohol"),
-        ("sugar", "carbohydrate"),
-        ("acid", "organic acid"),
-        ("fat", "fat"),
-    )
-    factors: dict[What, float] = {what: getattr(ENERGY_PER_G[name], unit) for what, name in names}
-    return factors | {"strength": factors["strength"] * ETHANOL_G_PER_ML}
+def energy_per_amount(law: EnergyFactors, unit: Literal["kj", "kcal"]) -> Mapping[What, float]:
+    """Return the energy of a gram of each thing by a place's law; of a millilitre for "strength"."""
+    return {
+        "strength": getattr(law.alcohol, unit) * ETHANOL_G_PER_ML,
+        "sugar": getattr(law.carbohydrate, unit),
+        "acid": getattr(law.organic_acid, unit),
+        "fat": getattr(law.fat, unit),
+    }
 
 
 def volume_of(serve: Serve) -> Volume:
@@ -126,8 +118,13 @@ def volume_of(serve: Serve) -> Volume:
     )
 
 
-def taste_of(serve: Serve) -> TasteFacts:
-    """Return a drink's taste in numbers, as it is served."""
+def taste_of(serve: Serve, law: EnergyFactors) -> TasteFacts:
+    """Return a drink's taste in numbers, as it is served.
+
+    Args:
+        serve: The drink.
+        law: What a gram brings in energy where it is served.
+    """
     poured, volume = [(item, line_liquid(item)) for item in poured_lines(serve)], volume_of(serve)
     alcohol, sugar, acid, fat = (_parts(poured, what) for what in _WHATS)
     parts = dict(zip(_WHATS, (alcohol, sugar, acid, fat), strict=True))
@@ -140,6 +137,6 @@ def taste_of(serve: Serve) -> TasteFacts:
         acid_g_per_l=concentration(acid, volume, 1000.0),
         sweet_to_sour=ratio(sugar, acid),
         fat_g=total(fat),
-        energy_kj=total(_energy_parts(parts, "kj")),
-        energy_kcal=total(_energy_parts(parts, "kcal")),
+        energy_kj=total(_energy_parts(parts, energy_per_amount(law, "kj"))),
+        energy_kcal=total(_energy_parts(parts, energy_per_amount(law, "kcal"))),
     )

@@ -12,7 +12,8 @@ from menugen.facts.working_taste import energy_working, taste_working, units_wor
 
 def working_of(facts: DrinkFacts, setting: Setting) -> tuple[Working, ...]:
     """Return the working of every figure of a drink as written, in the order one rests on another."""
-    serve, taste = facts.serve, taste_of(facts.serve)
+    serve, law = facts.serve, setting.region.energy_factors
+    taste = taste_of(serve, law)
     return (
         *(pour_working(item) for item in poured_lines(serve)),
         mix_working(serve),
@@ -23,6 +24,6 @@ def working_of(facts: DrinkFacts, setting: Setting) -> tuple[Working, ...]:
         *on_ice_working(facts),
         units_working(taste, setting),
         *taste_working(serve, taste),
-        energy_working(serve, taste, "kJ"),
-        energy_working(serve, taste, "kcal"),
+        energy_working(serve, taste, law, "kJ"),
+        energy_working(serve, taste, law, "kcal"),
     )

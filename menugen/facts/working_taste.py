@@ -6,9 +6,10 @@ from typing import Literal
 from menugen.facts.event import Setting
 from menugen.facts.lab_note import Given, Working, lab_note, summed
 from menugen.facts.serve import Serve, line_liquid
-from menugen.facts.taste import ENERGY_SOURCE, TasteFacts, energy_factors, poured_lines
+from menugen.facts.taste import TasteFacts, energy_per_amount, poured_lines
 from menugen.mixing import Figure
 from menugen.mixing.oiml import ETHANOL_G_PER_ML
+from menugen.regions import EnergyFactors
 
 
 def units_working(taste: TasteFacts, setting: Setting) -> Working:
@@ -71,10 +72,12 @@ def taste_working(serve: Serve, taste: TasteFacts) -> Iterator[Working]:
         yield lab_note("Fat in a serve", taste.fat_g, "g", 1, [step])
 
 
-def energy_working(serve: Serve, taste: TasteFacts, unit: Literal["kJ", "kcal"]) -> Working:
-    """Return the energy of a serve, in one unit, by that unit's own factors."""
+def energy_working(
+    serve: Serve, taste: TasteFacts, law: EnergyFactors, unit: Literal["kJ", "kcal"]
+) -> Working:
+    """Return the energy of a serve, in one unit, by that unit's own factors in the law of the place."""
     worked = taste.energy_kj if unit == "kJ" else taste.energy_kcal
-    factors = energy_factors("kj" if unit == "kJ" else "kcal")
+    factors = energy_per_amount(law, "kj" if unit == "kJ" else "kcal")
     drink = serve.made.drink
     terms = (
         ("alcohol", drink.ethanol_g, factors["strength"] / ETHANOL_G_PER_ML),
@@ -90,5 +93,7 @@ def energy_working(serve: Serve, taste: TasteFacts, unit: Literal["kJ", "kcal"])
     energies = [mass_g * factor for _, mass_g, factor in terms]
     if len(steps) > 1:
         steps.append(summed(energies, unit, 1))
+    if law.note:
+        steps.append(law.note)
     steps.append("protein and starch are not counted: no bottle states them")
-    return lab_note(f"Energy, {unit}", worked, unit, 0, steps, sources=[ENERGY_SOURCE])
+    return lab_note(f"Energy, {unit}", worked, unit, 0, steps, sources=[law.cited])

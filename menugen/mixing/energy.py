@@ -27,15 +27,17 @@ ENERGY_PER_G: Mapping[str, Energy] = {
     "fibre": Energy(8.0, 2.0),
     "erythritol": Energy(0.0, 0.0),
 }
-"""Conversion factors per gram. Source: Regulation (EU) No 1169/2011, Annex XIV."""
+"""Conversion factors per gram. Source: Regulation (EU) No 1169/2011, Annex XIV. Other places have others; they come in
+from outside."""
 
 
-def energy(liquid: Liquid, protein_g: float = 0.0) -> Energy:
+def energy(liquid: Liquid, protein_g: float = 0.0, *, per_g: Mapping[str, Energy] = ENERGY_PER_G) -> Energy:
     """Return the energy of all of a liquid. Melt water adds none; solids of unknown make are not counted.
 
     Args:
         liquid: As served.
         protein_g: Grams of protein in it, where known; 0 or more.
+        per_g: Energy of a gram of "alcohol", "carbohydrate", "organic acid", "fat" and "protein".
 
     Raises:
         ValueError: The protein is below 0.
@@ -50,6 +52,6 @@ def energy(liquid: Liquid, protein_g: float = 0.0) -> Energy:
         ("protein", protein_g),
     )
     return Energy(
-        sum(ENERGY_PER_G[name].kj * grams for name, grams in amounts_g),
-        sum(ENERGY_PER_G[name].kcal * grams for name, grams in amounts_g),
+        sum(per_g[name].kj * grams for name, grams in amounts_g),
+        sum(per_g[name].kcal * grams for name, grams in amounts_g),
     )

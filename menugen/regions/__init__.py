@@ -10,6 +10,7 @@ from menugen.regions.absence import AbsencePromise, absence_promises
 from menugen.regions.cautions import Caution, caution, known_cautions
 from menugen.regions.declaration import Carried, Declaration, Declared, declare
 from menugen.regions.drink_unit import DrinkUnit, UnitFigure, split_fraction
+from menugen.regions.energy_factors import EnergyFactors, EnergyPerGram
 from menugen.regions.guest_texts import GuestText, guest_texts
 from menugen.regions.notices import PlaceNotice, filled
 from menugen.regions.places import Helpline, Region, UnknownRegion, known_regions, load_region, minimum_price
@@ -28,6 +29,8 @@ __all__ = [
     "Declared",
     "Descriptor",
     "DrinkUnit",
+    "EnergyFactors",
+    "EnergyPerGram",
     "GuestText",
     "Helpline",
     "MinimumPrice",

@@ -10,6 +10,7 @@ from typing import Any, Literal
 from menugen.regions import strength_words as words
 from menugen.regions.data_files import load, place_files
 from menugen.regions.drink_unit import DrinkUnit, drink_unit
+from menugen.regions.energy_factors import EnergyFactors, energy_factors
 from menugen.regions.notices import Fact, PlaceNotice, place_notice
 from menugen.regions.price_floor import MinimumPrice, minimum_price_entry
 from menugen.regions.regimes import Regime, in_force, load_regime
@@ -64,6 +65,7 @@ class Region:
         ounce: What an ounce means here where nobody says otherwise.
         regime: The list of what must be declared.
         drink_unit: What alcohol is counted in.
+        energy_factors: What a gram brings in energy by the labelling law.
         age: Years from which a mixed drink with spirits is served.
         age_note: For the operator: exceptions and doubts; may be empty.
         descriptors: Words for little or no alcohol: the place's own, then our cautious rule for the rest.
@@ -85,6 +87,7 @@ class Region:
     ounce: Literal["trade", "us", "imperial"]
     regime: Regime
     drink_unit: DrinkUnit
+    energy_factors: EnergyFactors
     age: int
     age_note: str
     descriptors: tuple[StrengthWord, ...]
@@ -141,7 +144,7 @@ def load_region(code: str, on: date) -> Region:
             if in_force(notice, on):
                 notices[notice["id"]] = notice
         terms = [*place.get("strength_words", ()), *terms]
-    unit = drink_unit(merged["drink_unit"])
+    unit, factors = drink_unit(merged["drink_unit"]), energy_factors(merged["energy"])
     facts = _facts(merged, unit)
     told = [found for raw in notices.values() if (found := place_notice(raw, facts))]
     order = load(f"{_ROOT}.yaml")["topics"]
@@ -157,6 +160,7 @@ def load_region(code: str, on: date) -> Region:
         *(entry.source for entry in regime.entries),
         *(fact.source for fact in facts.values()),
         unit.source,
+        factors.source,
         regime.source,
     ]
     return Region(
@@ -168,6 +172,7 @@ def load_region(code: str, on: date) -> Region:
         ounce=merged["ounce"],
         regime=regime,
         drink_unit=unit,
+        energy_factors=factors,
         age=merged["age"]["served"],
         age_note=merged["age"].get("note", ""),
         descriptors=descriptors,

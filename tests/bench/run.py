@@ -180,7 +180,7 @@ def facts() -> None:
     worked = time.process_time() - begun
     begun = time.process_time()
     for serve in serves:
-        taste_of(serve)
+        taste_of(serve, setting.region.energy_factors)
     tasted = time.process_time() - begun
     print(
         f"{count:,} drinks of the demo worked out, each with its swaps: {worked:.2f} s; "

@@ -1,7 +1,10 @@
 """Single drinks worked out from a few lines, for tests of what a drink holds."""
 
-from menugen.facts import DrinkFacts, Setting, setting_for, work_out
+from datetime import date
+
+from menugen.facts import DrinkFacts, Serve, Setting, setting_for, taste, work_out
 from menugen.records import House, Spec
+from menugen.regions import load_region
 from tests.houses import HOUSE, STOCK, reading_of, with_drinks
 
 
@@ -35,3 +38,8 @@ def worked_out(front: str, *, stock: str = "") -> DrinkFacts:
 def spec_of(house: House) -> Spec:
     """Return the one spec of `house_with`."""
     return house.specs["tried"]
+
+
+def taste_of(serve: Serve, region: str = "GB") -> taste.TasteFacts:
+    """Return a drink's taste by the law of a place."""
+    return taste.taste_of(serve, load_region(region, date(2026, 12, 12)).energy_factors)

@@ -5,10 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.facts.doubt import Part, Volume, concentration, ratio, total
-from menugen.facts.taste import poured_lines, taste_of, volume_of
+from menugen.facts.taste import poured_lines, volume_of
 from menugen.facts.tolerances import strength_tolerance, tolerance
 from menugen.mixing import energy
-from tests.facts.drinks import worked_out
+from tests.facts.drinks import taste_of, worked_out
 
 SOUR = "pour: [50 ml gin, 25 ml lemon juice, 15 ml sugar syrup]\nmethod: shake\n"
 
@@ -156,3 +156,17 @@ def test_volume_is_the_drinks_own():
     assert len(poured_lines(serve)) == 3
     assert volume.drier_ml < volume.ml < volume.wetter_ml
     assert volume.ml == serve.made.drink.volume_ml
+
+
+def test_two_places_count_energy_by_their_own_law():
+    serve = worked_out(SOUR).serve
+    made = serve.made.drink
+    british, american, australian = (taste_of(serve, code) for code in ("GB", "US", "AU"))
+    # A sour holds 1.2 g of acid: 3 kcal a gram in the European list, 4 where it counts as carbohydrate.
+    more = american.energy_kcal.figure.value - british.energy_kcal.figure.value
+    assert more == pytest.approx(made.acid_g)
+    assert american.energy_kj.figure.value == pytest.approx(american.energy_kcal.figure.value * 4.184)
+    # The same kilojoules, and kilocalories that follow from them.
+    assert australian.energy_kj.figure.value == pytest.approx(british.energy_kj.figure.value)
+    assert australian.energy_kcal.figure.value == pytest.approx(british.energy_kj.figure.value / 4.18)
+    assert australian.energy_kcal.figure.value != pytest.approx(british.energy_kcal.figure.value, rel=1e-3)

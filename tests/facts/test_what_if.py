@@ -6,10 +6,9 @@ from hypothesis import strategies as st
 
 from menugen.facts import work_out
 from menugen.facts.aims import parse_aim
-from menugen.facts.taste import taste_of
 from menugen.facts.what_if import WrongChange, changed
 from menugen.records import Role
-from tests.facts.drinks import house_with, setting_of
+from tests.facts.drinks import house_with, setting_of, taste_of
 
 SOUR = (
     "pour: [50 ml gin, 25 ml lemon juice, 15 ml sugar syrup, 1 egg white]\nmethod: shake\ngarnish: lemon twist\n"

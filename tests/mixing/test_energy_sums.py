@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given
 
-from menugen.mixing import Liquid, energy, mix, water
+from menugen.mixing import Energy, Liquid, energy, mix, water
 from tests.mixing.pours import labelled
 
 
@@ -22,3 +22,8 @@ def test_energy_adds_and_water_adds_none(one, other):
 def test_protein_below_nothing_is_refused():
     with pytest.raises(ValueError, match="protein"):
         energy(Liquid(), protein_g=-1)
+
+
+def test_another_places_factors_take_the_place_of_these():
+    per_g = {name: Energy(1.0, 2.0) for name in ("alcohol", "carbohydrate", "organic acid", "fat", "protein")}
+    assert energy(Liquid(ethanol_g=1, sugar_g=2, acid_g=3, fat_g=4), 5, per_g=per_g) == (15.0, 30.0)

@@ -60,7 +60,7 @@ def facts() -> Iterator[tuple[str, dict]]:
         if "otherwise" in group:
             yield f"words {key}", group["otherwise"]
     for code, place in {**PLACES, "everywhere": load("everywhere.yaml")}.items():
-        for key in ("age", "drink_unit", "guideline", "pregnancy", "helpline", "prices"):
+        for key in ("age", "drink_unit", "guideline", "pregnancy", "helpline", "prices", "energy"):
             if key in place:
                 yield f"{code} {key}", place[key]
         for key in ("strength_words", "minimum_price"):
@@ -175,6 +175,7 @@ def test_keys_are_those_the_format_names():
         "minimum_price",
         "notices",
         "topics",
+        "energy",
     }
     notice_keys = {
         "id",

@@ -162,3 +162,32 @@ def test_filling_a_notice_closes_the_gap_of_an_empty_name_and_keeps_spaces_that_
     assert filled("{unit} {guideline}", {"unit": "One.", "guideline": ""}) == "One."
     assert filled("Call {helpline}\u00a0!", {"helpline": "0300\u00a0123"}) == "Call 0300\u00a0123\u00a0!"
     assert filled("{unit} {guideline}", {"unit": "", "guideline": ""}) == ""
+
+
+@pytest.mark.parametrize("code", [code for code, _ in known_regions()])
+def test_every_place_says_what_a_gram_brings_in_energy_and_by_which_law(code):
+    region = load_region(code, ON)
+    factors = region.energy_factors
+    assert factors.law
+    assert set(factors.source) <= set(region.sources)
+    for one in (factors.alcohol, factors.carbohydrate, factors.organic_acid, factors.fat, factors.protein):
+        # Rounded figures of one energy: their quotient lies near 4.184.
+        assert 4.0 <= one.kj / one.kcal <= 4.5
+    assert factors.fat > factors.alcohol > factors.carbohydrate >= factors.organic_acid
+
+
+@pytest.mark.parametrize(
+    ("code", "law", "acid_kcal", "alcohol_kj"),
+    [
+        ("GB-SCT", "Regulation (EU) No 1169/2011, Annex XIV", 3, 29),
+        ("FR", "Regulation (EU) No 1169/2011, Annex XIV", 3, 29),
+        ("US-NY", "21 CFR 101.9(c)(1)(i)", 4, 7 * 4.184),
+        ("CA-QC", "Food and Drug Regulations", 4, 7 * 4.184),
+        ("NZ", "Food Standards Code, Schedule 11", 13 / 4.18, 29),
+    ],
+)
+def test_energy_by_the_law_of_the_place(code, law, acid_kcal, alcohol_kj):
+    factors = load_region(code, ON).energy_factors
+    assert (factors.law, factors.organic_acid.kcal, factors.alcohol.kj) == (law, acid_kcal, alcohol_kj)
+    assert factors.cited.startswith(law)
+    assert ("from memory" in factors.cited) == (factors.how == "memory")
