@@ -45,7 +45,7 @@ class Look:
         looks: Where the house's own looks lie; None is in its folder.
         files: What was read.
         photos: By slug: those that can be shown of drinks on these events.
-        made: Where photos made ready are kept.
+        made: Where photos made ready and fonts cut are kept.
         printed: Events as their printed cards have them, by slug, where the event names the version of those.
     """
 
@@ -87,7 +87,7 @@ def look_at_house(
         event: Slug of the one event that matters; then only what it reaches is told. None: everything is.
         progress: Told of each event.
         looks: Where the house's own looks lie; None is in its folder.
-        kept: Where photos made ready are kept between two publishes; None keeps none.
+        kept: Where photos made ready and fonts cut are kept between two publishes; None keeps none.
     """
     reading = read_house(files)
     made = MadeBefore(kept)
@@ -226,7 +226,7 @@ def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress)
     shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
     photos = make_photos(look.files, shown, look.made, progress)
     site = _whole_site(
-        {menu.folder: write_site(menu, theme, photos) for menu in menus}, listed=facts.event.listed
+        {menu.folder: write_site(menu, theme, photos, look.made) for menu in menus}, listed=facts.event.listed
     )
     leaks = private_leaks(site, private_texts(facts, look.folder))
     if leaks:

@@ -12,9 +12,11 @@ from markupsafe import Markup
 
 from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice
 from menugen.writing.drawing import draw_glass, event_icon
+from menugen.writing.fonts import characters_of, cut_fonts
 from menugen.writing.icons import icon_name, icon_symbols
 from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
 from menugen.writing.machine import menu_json
+from menugen.writing.made_before import MadeBefore
 from menugen.writing.notes import block_html, inline_html
 from menugen.writing.pages import (
     AllergenPage,
@@ -45,7 +47,12 @@ LONG_MENU = 12
 _NO_MARKUP = Markup()
 
 
-def write_site(menu: GuestMenu, theme: Theme, photos: Mapping[str, Photo] | None = None) -> dict[str, bytes]:
+def write_site(
+    menu: GuestMenu,
+    theme: Theme,
+    photos: Mapping[str, Photo] | None = None,
+    made: MadeBefore | None = None,
+) -> dict[str, bytes]:
     """Return every file of the site, by POSIX path, in order.
 
     Args:
@@ -53,14 +60,17 @@ def write_site(menu: GuestMenu, theme: Theme, photos: Mapping[str, Photo] | None
         theme: The look.
         photos: By drink; the others are drawn. Their files are among those of the first language, which the further
             ones lead to.
+        made: Where fonts cut before are kept.
     """
-    return _Site(menu, theme, photos or {}).files()
+    return _Site(menu, theme, photos or {}, made).files()
 
 
 class _Site:
     """The writing of one menu: what its pages share, worked out once."""
 
-    def __init__(self, menu: GuestMenu, theme: Theme, photos: Mapping[str, Photo]) -> None:
+    def __init__(
+        self, menu: GuestMenu, theme: Theme, photos: Mapping[str, Photo], made: MadeBefore | None
+    ) -> None:
         self._menu = _with_drawn_icons(menu)
         self._theme = theme
         self._photos = {drink.id: photos[drink.id] for drink in _each_drink(menu) if drink.id in photos}
@@ -71,7 +81,10 @@ class _Site:
         self._link_picture_path = f"assets/link.{digest}.png"
         self._words = {**menu.words, **_filled(menu)}
         self._style = theme.style + sieve_rules(menu.choices)
-        digest = hashlib.sha256(self._style.encode()).hexdigest()[:8]
+        # The table menu and the page that is shown at any depth hold their styles and wait for no font.
+        self._fonts = cut_fonts(theme.fonts, characters_of(menu), made)
+        self._sheet = self._fonts.style + self._style
+        digest = hashlib.sha256(self._sheet.encode()).hexdigest()[:8]
         self._stylesheet = f"assets/{theme.name}.{digest}.css"
         self._symbols: dict[tuple[str, ...], Markup] = {}
 
@@ -89,7 +102,8 @@ class _Site:
         files["icon.svg"] = event_icon(ground=self._theme.dark["ground"], line=self._theme.dark["strong"])
         files["menu.json"] = menu_json(self._menu)
         files["_headers.txt"] = headers_text(pages.values(), listed=self._menu.listed).encode()
-        files[self._stylesheet] = self._style.encode()
+        files[self._stylesheet] = self._sheet.encode()
+        files |= {f"assets/{name}": content for name, content in self._fonts.files.items()}
         if self._link_picture:
             files[self._link_picture_path] = self._link_picture
         photos = {shown.path: shown.content for photo in self._photos.values() for shown in photo}
