@@ -8,6 +8,7 @@ from pathlib import Path
 
 from babel.numbers import get_currency_precision, list_currencies
 
+from menugen.history.version import LOOKS
 from menugen.menu.catalogue import catalogue_languages, primary
 from menugen.problems import Place, Problem, Span, error, warning
 from menugen.problems.drawing import Sources
@@ -16,7 +17,8 @@ from menugen.records import Event, House, Spec
 from menugen.regions import UnknownRegion, load_region
 from menugen.writing.notes import site_links
 from menugen.writing.qr import AddressError, shorter_address_hint
-from menugen.writing.theme import theme_names
+from menugen.writing.theme import contrast_findings, load_theme, theme_names
+from menugen.writing.theme_fault import ThemeFault, TokenPlace
 
 DEFAULT_THEME = "slate"
 
@@ -54,6 +56,27 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
             *([f'did you mean "{close[0]}"?'] if close else []),
             "the looks there are: " + ", ".join(known),
         )
+        return
+    try:
+        findings = contrast_findings(load_theme(folders, theme))
+    except ThemeFault as fault:
+        yield error("theme-fault", fault.message, _in_look(fault.place, folders[0]))
+        return
+    for finding in findings:
+        # A shipped look is held to its contrasts by tests; what a house changes is told to the house.
+        if finding.place.file.resolve().is_relative_to(folders[0].resolve()):
+            yield warning(
+                "theme-contrast", finding.message, _in_look(finding.place, folders[0]), finding.hint
+            )
+
+
+def _in_look(place: TokenPlace, looks: Path) -> Span:
+    """Return a place in a house's own look as a stretch of a file of the house."""
+    file = place.file.resolve()
+    inside = (
+        file.relative_to(looks.resolve()).as_posix() if file.is_relative_to(looks.resolve()) else file.name
+    )
+    return Span(f"{LOOKS}/{inside}", max(place.line, 1), max(place.column, 1), max(place.end, 1))
 
 
 def _check_languages(event: Event, house: House) -> Iterator[Problem]:

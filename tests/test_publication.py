@@ -17,7 +17,9 @@ def told(event: str = EVENT, spec: str = SOUR, house_lines: str = "") -> list[Pr
     assert reading.house is not None
     assert not reading.problems, reading.problems
     found = reading.house.events["small-supper"]
-    return list(check_publication(found, reading.house, theme_folders(Path("no-house-here")), reading.sources))
+    return list(
+        check_publication(found, reading.house, theme_folders(Path("no-house-here")), reading.sources)
+    )
 
 
 def codes(problems: list[Problem]) -> list[str]:
@@ -45,7 +47,9 @@ def test_what_is_not_there_is_told_with_what_is(line, code):
 def test_a_price_finer_than_the_coin_is_told():
     event = EVENT.replace("date: 2026", "currency: JPY\ndate: 2026")
     files = with_drinks({"marsh-sour": SOUR}, event=event)
-    files["events/small-supper.yaml"] = files["events/small-supper.yaml"].replace("- marsh-sour", "- marsh-sour: 9.50")
+    files["events/small-supper.yaml"] = files["events/small-supper.yaml"].replace(
+        "- marsh-sour", "- marsh-sour: 9.50"
+    )
     reading = reading_of(files)
     assert reading.house is not None
     problems = check_publication(
@@ -72,3 +76,30 @@ def test_a_dead_link_in_a_note_is_told_where_it_stands():
     assert (problem.code, problem.where.line) == ("dead-link", 14)
     assert told(spec=spec.replace("drinks/negroni.html", "drinks/marsh-sour.html")) == []
     assert told(spec=spec.replace("drinks/negroni.html", "https://menu.example/")) == []
+
+
+def test_a_look_of_the_house_is_told_what_cannot_be_read_and_what_is_wrong_with_it(tmp_path):
+    look = tmp_path / "themes" / "mine"
+    look.mkdir(parents=True)
+    event = EVENT.replace("menu:", "theme: mine\nmenu:", 1)
+    house = reading_of(with_drinks({"marsh-sour": SOUR}, event=event))
+    assert house.house is not None
+    found = house.house.events["small-supper"]
+
+    def problems() -> list[Problem]:
+        assert house.house is not None
+        return list(check_publication(found, house.house, theme_folders(tmp_path), house.sources))
+
+    (look / "theme.yaml").write_text(
+        'title: Mine\nextends: slate\ncolours:\n  light: {quiet: "#c0b8a8"}\n', encoding="utf-8"
+    )
+    (problem,) = problems()
+    assert (problem.code, problem.where.file, problem.where.line) == (
+        "theme-contrast",
+        "themes/mine/theme.yaml",
+        4,
+    )
+    assert problem.hints
+    (look / "theme.yaml").write_text("title: Mine\nextends: slaet\n", encoding="utf-8")
+    (problem,) = problems()
+    assert (problem.code, problem.where.line) == ("theme-fault", 2)

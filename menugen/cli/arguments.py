@@ -293,10 +293,10 @@ def make_parser() -> argparse.ArgumentParser:
     schema.add_argument(
         "kind",
         nargs="?",
-        choices=("house", "spec", "stock", "event"),
+        choices=("house", "spec", "stock", "event", "theme"),
         help="print this one instead of writing all",
     )
-    schema.add_argument("--to", metavar="DIR", help="where to write all four (default: .schemas)")
+    schema.add_argument("--to", metavar="DIR", help="where to write all five (default: .schemas)")
 
     completion = _add(
         commands,

@@ -6,12 +6,14 @@ from pathlib import Path
 
 from menugen.cli.terminal import fail
 from menugen.reading import json_schemas
+from menugen.writing.theme import theme_schema
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print one schema, or write all four."""
+    """Print one schema, or write all."""
     schemas = {
-        kind: json.dumps(schema, indent=2, ensure_ascii=False) for kind, schema in json_schemas().items()
+        kind: json.dumps(schema, indent=2, ensure_ascii=False)
+        for kind, schema in (json_schemas() | {"theme": theme_schema()}).items()
     }
     if args.kind:
         print(schemas[args.kind])

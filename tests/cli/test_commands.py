@@ -195,7 +195,13 @@ def test_a_folder_menugen_did_not_make_is_never_replaced(house):
 def test_schemas_are_written_for_editors(tmp_path):
     assert menugen("schema", "--to", "schemas", cwd=tmp_path).returncode == 0
     kinds = sorted(path.name for path in (tmp_path / "schemas").iterdir())
-    assert kinds == ["event.schema.json", "house.schema.json", "spec.schema.json", "stock.schema.json"]
+    assert kinds == [
+        "event.schema.json",
+        "house.schema.json",
+        "spec.schema.json",
+        "stock.schema.json",
+        "theme.schema.json",
+    ]
     assert json.loads(menugen("schema", "spec", cwd=tmp_path).stdout)["$schema"].startswith(
         "https://json-schema.org/"
     )
