@@ -1,12 +1,12 @@
 """A drink as written and as it would be, side by side: text for a terminal, data for JSON."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from menugen.bar import Cost
-from menugen.cli.drink_text import beside_others, money, row, serve_data
+from menugen.cli.drink_text import beside_others, money, own_words, row, serve_data
+from menugen.cli.label_text import NOTHING_DECLARED, contains_words, words_of
 from menugen.cli.working_text import WIDTH
 from menugen.facts import DrinkFacts, Serve, Setting
 from menugen.facts.aims import Aimed, Reached
@@ -15,7 +15,6 @@ from menugen.facts.taste import taste_of
 from menugen.measures import OunceKind, show_ml, show_ounces
 from menugen.menu.strength import strength_words
 from menugen.records import Line
-from menugen.regions import Declared
 
 _COLUMN = 14
 _NAME = WIDTH - 3 * _COLUMN
@@ -94,6 +93,9 @@ def _drawn(line: _Row) -> str:
 
 def _amount(facts: DrinkFacts, line: Line, ounce: OunceKind) -> str:
     item = next(item for item in facts.serve.lines if item.line == line)
+    words = own_words(line)
+    if words and len(words) < _COLUMN:
+        return words
     if line.measure.unit == "oz":
         return show_ounces(item.volume_ml, ounce)
     if line.measure.volume_ml is not None or line.measure.unit == "top":
@@ -123,32 +125,35 @@ def _lines(before: DrinkFacts, after: DrinkFacts, ounce: OunceKind) -> list[str]
     return told
 
 
-def _words(items: Iterable[Declared]) -> list[str]:
-    return [word for item in items for word in item.words]
-
-
 @dataclass(frozen=True, slots=True)
 class Shift:
-    """What a change brings in and takes out."""
+    """What a change brings in and takes out.
+
+    Attributes:
+        what: "Contains", "May contain" or "Cautions".
+        gained: New with the change, as far as labels say.
+        lost: No longer there; None where a label that nobody has read may bring it back.
+        after: What the changed drink has.
+    """
 
     what: str
     gained: tuple[str, ...]
-    lost: tuple[str, ...]
+    lost: tuple[str, ...] | None
     after: tuple[str, ...]
 
 
 def shifts(before: Serve, after: Serve) -> tuple[Shift, ...]:
     """Return which allergens, traces and cautions come in and go out."""
     pairs = (
-        ("Contains", _words(before.declaration.contains), _words(after.declaration.contains)),
-        ("May contain", _words(before.declaration.may_contain), _words(after.declaration.may_contain)),
+        ("Contains", words_of(before.declaration.contains), words_of(after.declaration.contains)),
+        ("May contain", words_of(before.declaration.may_contain), words_of(after.declaration.may_contain)),
         ("Cautions", list(before.cautions), list(after.cautions)),
     )
     return tuple(
         Shift(
             what,
             tuple(word for word in new if word not in old),
-            tuple(word for word in old if word not in new),
+            None if after.unread and what != "Cautions" else tuple(word for word in old if word not in new),
             tuple(new),
         )
         for what, old, new in pairs
@@ -159,11 +164,13 @@ def _bold(text: str, colour: bool) -> str:
     return f"\x1b[1m{text}\x1b[0m" if colour else text
 
 
-def _shift_rows(shift: Shift, colour: bool) -> list[str]:
+def _shift_rows(shift: Shift, after: Serve, colour: bool) -> list[str]:
     """Return what the drink would hold, and below it what is new and what is gone, in words that stand out."""
-    if not (shift.after or shift.gained or shift.lost):
+    is_unknown = shift.what == "Contains" and bool(after.unread)
+    if not (shift.after or shift.gained or shift.lost or is_unknown):
         return []
-    told = [row(shift.what, ", ".join(shift.after) or "none declared on the labels")]
+    held = contains_words(after) if shift.what == "Contains" else ", ".join(shift.after) or NOTHING_DECLARED
+    told = [row(shift.what, held)]
     if shift.gained:
         told.append(_bold(row(">>> GAINED", ", ".join(shift.gained).upper()), colour))
     if shift.lost:
@@ -218,7 +225,7 @@ def change_text(
     if plane is not None and plane.others:
         out.append(row("Beside others", beside_others(plane)))
     for shift in shifts(before.facts.serve, after.facts.serve):
-        out += _shift_rows(shift, colour)
+        out += _shift_rows(shift, after.facts.serve, colour)
     if aimed is not None:
         out.append("")
         chosen = ", chosen because it moves the figure most; --by names another" if aimed.chosen else ""
@@ -247,7 +254,10 @@ def change_data(
         for name, side in (("as_written", before), ("as_changed", after))
     }
     moved = {
-        shift.what.lower().replace(" ", "_"): {"gained": list(shift.gained), "lost": list(shift.lost)}
+        shift.what.lower().replace(" ", "_"): {
+            "gained": list(shift.gained),
+            "lost": None if shift.lost is None else list(shift.lost),
+        }
         for shift in shifts(before.facts.serve, after.facts.serve)
     }
     told: dict[str, Any] = {"drink": before.facts.spec.slug, **sides, "changes": moved}

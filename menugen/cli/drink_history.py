@@ -108,6 +108,7 @@ def _version_json(version: Version) -> dict[str, Any]:
         "sugar_g_per_l": round(figures.sugar_g_per_l, 4) if figures else None,
         "cost": str(figures.cost) if figures and figures.cost is not None else None,
         "currency": figures.currency if figures else None,
-        "contains": list(figures.contains) if figures else None,
-        "may_contain": list(figures.may_contain) if figures else None,
+        "contains": list(figures.contains) if figures and not figures.unread else None,
+        "may_contain": list(figures.may_contain) if figures and not figures.unread else None,
+        "unread": list(figures.unread) if figures else None,
     }

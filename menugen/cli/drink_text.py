@@ -9,6 +9,7 @@ from babel import Locale
 from babel.numbers import format_currency
 
 from menugen.bar import Cost
+from menugen.cli.label_text import contains_phrase, contains_words, label_data, words_of
 from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, working_json
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
 from menugen.facts.family import FamilyPlane
@@ -18,7 +19,7 @@ from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
 from menugen.measures import show_ml, show_ounces
 from menugen.menu.strength import strength_words
 from menugen.records import Line, Role
-from menugen.regions import Declared, Region
+from menugen.regions import Region
 
 LABEL = 14
 
@@ -49,15 +50,22 @@ def row(label: str, text: str) -> str:
     )
 
 
+def own_words(line: Line) -> str:
+    """Return the measure in the spec's own word where that is neither litres nor ounces: "2 dashes"; else nothing."""
+    measure = line.measure
+    has_word = measure.mass_g is None and measure.unit not in ("ml", "cl", "l", "oz", "top")
+    return measure.text if has_word else ""
+
+
 def _amounts(item: BottleLine, ounce: Literal["trade", "us", "imperial"]) -> tuple[str, str]:
-    """Return a line's measure in millilitres and in bar-rounded ounces; what has no volume keeps its own words."""
-    measure = item.line.measure
+    """Return a line's measure twice: in millilitres and bar-rounded ounces, or in its own word and millilitres."""
+    words = own_words(item.line)
     if item.volume_ml > 0:
-        counted = measure.count is not None
-        return (measure.text if counted else show_ml(item.volume_ml)), show_ounces(item.volume_ml, ounce)
+        volume = show_ml(item.volume_ml)
+        return (words, volume) if words else (volume, show_ounces(item.volume_ml, ounce))
     if item.mass_g > 0:
-        return f"{item.mass_g:g} g", ""
-    return measure.text, ""
+        return words or f"{item.mass_g:g} g", f"{item.mass_g:g} g" if words else ""
+    return item.line.measure.text, ""
 
 
 def _bottle(item: BottleLine) -> str:
@@ -70,22 +78,19 @@ def _bottle(item: BottleLine) -> str:
 def _lines(items: Iterable[BottleLine], ounce: Literal["trade", "us", "imperial"]) -> list[str]:
     rows = []
     for item in items:
-        millilitres, ounces = _amounts(item, ounce)
+        measure, other = _amounts(item, ounce)
         words = ", ".join(filter(None, (_ROLE_WORDS[item.line.role], _bottle(item))))
-        rows.append((millilitres, ounces, item.line.name, words))
+        rows.append((measure, other, item.line.name, words))
+    measure_width = max((10, *(len(row[0]) for row in rows)))
     name_width = max((len(row[2]) for row in rows), default=0)
     drawn = []
-    for millilitres, ounces, name, words in rows:
-        left = f"  {millilitres:>10}  {ounces:>8}  " + (f"{name:<{name_width}}  " if words else name)
+    for measure, other, name, words in rows:
+        left = f"  {measure:>{measure_width}}  {other:>8}  " + (f"{name:<{name_width}}  " if words else name)
         # A figure and its unit stay together.
         held = words.replace(" % vol", "\N{NO-BREAK SPACE}% vol".replace(" vol", "\N{NO-BREAK SPACE}vol"))
         folded = textwrap.wrap(held, WIDTH, initial_indent=left, subsequent_indent=" " * len(left)) or [left]
         drawn += [line.rstrip().replace("\N{NO-BREAK SPACE}", " ") for line in folded]
     return drawn
-
-
-def _declared(items: Iterable[Declared]) -> str:
-    return ", ".join(word for item in items for word in item.words) or "none declared on the labels"
 
 
 def _estimates(items: Iterable[BottleLine]) -> str:
@@ -156,9 +161,9 @@ def drink_text(
     out += _made_rows(facts, region)
     out += _taste_rows(taste_of(serve, region.energy_factors), plane)
     out.append("")
-    out.append(row("Contains", _declared(serve.declaration.contains)))
+    out.append(row("Contains", contains_words(serve)))
     if serve.declaration.may_contain:
-        out.append(row("May contain", _declared(serve.declaration.may_contain)))
+        out.append(row("May contain", ", ".join(words_of(serve.declaration.may_contain))))
     if serve.cautions:
         out.append(row("Cautions", ", ".join(serve.cautions)))
     missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
@@ -233,9 +238,9 @@ def _swap_facts(serve: Serve, region: Region) -> str:
         strength_words(serve).replace("\N{NO-BREAK SPACE}", " "),
         region.drink_unit.shown(serve.made.ethanol_ml),
     ]
-    told.append("contains " + _declared(serve.declaration.contains))
+    told.append(contains_phrase(serve))
     if serve.declaration.may_contain:
-        told.append("may contain " + _declared(serve.declaration.may_contain))
+        told.append("may contain " + ", ".join(words_of(serve.declaration.may_contain)))
     return "; ".join(filter(None, told))
 
 
@@ -275,8 +280,7 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
         "ethanol_g": round(made.ethanol_g, 4),
         "units": round(region.drink_unit.count(made.ethanol_ml), 4),
         "units_shown": region.drink_unit.shown(made.ethanol_ml),
-        "contains": [word for item in serve.declaration.contains for word in item.words],
-        "may_contain": [word for item in serve.declaration.may_contain for word in item.words],
+        **label_data(serve),
         "cautions": list(serve.cautions),
         "taste": _taste_json(taste_of(serve, region.energy_factors)),
         "glass": _glass_json(serve),

@@ -8,6 +8,7 @@ from typing import Any
 
 from menugen.cli.compare_text import WIDTH
 from menugen.cli.finding import NotFound, find_target
+from menugen.cli.label_text import label_data, not_read, words_of
 from menugen.cli.terminal import fail
 from menugen.facts import DrinkFacts, Serve
 from menugen.history import NoHistory, Served, served
@@ -89,18 +90,16 @@ def _drink_text(one: Served, entry: MenuEntry, facts: DrinkFacts) -> Iterator[st
         )
 
 
-def _words(serve: Serve) -> tuple[list[str], list[str]]:
-    declaration = serve.declaration
-    return (
-        [word for group in declaration.contains for word in group.words],
-        [word for group in declaration.may_contain for word in group.words],
-    )
-
-
 def _declared(serve: Serve) -> str:
-    contains, may_contain = _words(serve)
-    told = f"CONTAINS {', '.join(contains)}" if contains else "contains no listed allergen on the labels read"
-    return f"{told}; MAY CONTAIN {', '.join(may_contain)}" if may_contain else told
+    contains, may_contain = words_of(serve.declaration.contains), words_of(serve.declaration.may_contain)
+    told = [not_read(serve.unread)] if serve.unread else []
+    if contains:
+        told.append(f"CONTAINS {', '.join(contains)}")
+    elif not serve.unread:
+        told.append("contains no listed allergen on the labels read")
+    if may_contain:
+        told.append(f"MAY CONTAIN {', '.join(may_contain)}")
+    return "; ".join(told)
 
 
 def _lines(text: str, indent: int) -> list[str]:
@@ -136,12 +135,12 @@ def _event_json(one: Served) -> dict[str, Any]:
                     }
                     for item in facts.serve.lines
                 ],
-                **_declared_json(facts.serve),
+                **label_data(facts.serve),
                 "swaps": [
                     {
                         "use": swap.swap.line.name,
                         "instead_of": swap.swap.replaces,
-                        **_declared_json(swap.serve),
+                        **label_data(swap.serve),
                     }
                     for swap in facts.swaps
                 ],
@@ -149,8 +148,3 @@ def _event_json(one: Served) -> dict[str, Any]:
             for slug, facts in one.facts.drinks.items()
         ],
     }
-
-
-def _declared_json(serve: Serve) -> dict[str, list[str]]:
-    contains, may_contain = _words(serve)
-    return {"contains": contains, "may_contain": may_contain}

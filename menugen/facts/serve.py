@@ -65,6 +65,11 @@ class Serve:
     fit: InGlass | None
     top_room_ml: float | None
 
+    @property
+    def unread(self) -> tuple[str, ...]:
+        """Names in stock of what is in it and whose label nobody has read: with one, the declaration is incomplete."""
+        return tuple(dict.fromkeys(item.stock.name for item in self.lines if item.stock.contains is None))
+
 
 @dataclass(frozen=True, slots=True)
 class SwapFacts:

@@ -338,8 +338,9 @@ class DrinkFigures:
         sugar_g_per_l: Grams in a litre of the drink.
         cost: To make one, without tax, not rounded; None where a price or a size is not known.
         currency: Of the cost; empty where not known.
-        contains: The menu's words for what it contains.
+        contains: The menu's words for what it contains, as far as labels had been read.
         may_contain: The same for what it may contain.
+        unread: Names in stock of what is in it and whose label nobody had read.
     """
 
     strength_percent: float
@@ -348,6 +349,7 @@ class DrinkFigures:
     currency: str
     contains: tuple[str, ...]
     may_contain: tuple[str, ...]
+    unread: tuple[str, ...]
 
 
 def drink_figures(seen: Seen) -> DrinkFigures:
@@ -361,4 +363,5 @@ def drink_figures(seen: Seen) -> DrinkFigures:
         currency=seen.currency,
         contains=tuple(word for group in serve.declaration.contains for word in group.words),
         may_contain=tuple(word for group in serve.declaration.may_contain for word in group.words),
+        unread=serve.unread,
     )

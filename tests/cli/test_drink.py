@@ -1,6 +1,7 @@
 """menugen drink as a user types it: changes, aims, working, and what is wrong use."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -206,3 +207,59 @@ def test_a_glass_a_little_too_small_is_a_warning_with_a_remedy(house, capsys):
     printed = capsys.readouterr()
     assert "warning[overfull-glass]" in printed.err
     assert "ml over the brim: smaller by" in " ".join(printed.out.split())
+
+
+def test_an_unread_label_is_never_called_clean(house, capsys):
+    stock = house / "stock/all.yaml"
+    stock.write_text(
+        stock.read_text("utf-8").replace("  distilled from: [wheat]\n  contains: none\n", ""), encoding="utf-8"
+    )
+    assert main(["drink", "marsh-sour"]) == 1
+    text = " ".join(capsys.readouterr().out.split())
+    unread = "not known: the label of garden gin has not been read"
+    assert f"Contains {unread}; the labels read say eggs" in text
+    assert f"what it contains is {unread}" in text
+    assert "none declared" not in text
+    assert main(["drink", "marsh-sour", "--json"]) == 1
+    data = json.loads(capsys.readouterr().out)
+    for serve in (data, *data["swaps"]):
+        assert (serve["contains"], serve["may_contain"], serve["unread"]) == (None, None, ["garden gin"])
+    assert data["labels_read_say"] == {"contains": ["eggs"], "may_contain": []}
+
+
+def test_a_change_to_something_unread_takes_no_allergen_out(house, capsys):
+    stock = house / "stock/all.yaml"
+    text = stock.read_text("utf-8")
+    head, tail = text.split("aquafaba:\n")
+    tail = tail.replace("  contains: none\n", "", 1)
+    stock.write_text(f"{head}aquafaba:\n{tail}", encoding="utf-8")
+    assert main(["drink", "marsh-sour", "--set", "egg white=20 ml aquafaba"]) == 1
+    text = " ".join(capsys.readouterr().out.split())
+    assert "Contains not known: the label of aquafaba has not been read" in text
+    assert "<<< LOST eggs" not in text
+    assert "LOST raw egg" in text, "a caution is no question of labels"
+    assert main(["drink", "marsh-sour", "--set", "egg white=20 ml aquafaba", "--json"]) == 1
+    data = json.loads(capsys.readouterr().out)
+    assert data["changes"]["contains"] == {"gained": [], "lost": None}
+    assert (data["as_written"]["unread"], data["as_changed"]["unread"]) == ([], ["aquafaba"])
+    assert data["as_written"]["contains"] == ["eggs"]
+
+
+def test_a_measure_keeps_the_word_the_spec_has_for_it(house, capsys):
+    (house / "specs/marsh-sour.md").write_text(
+        "---\nname: Marsh Sour\npart: 25 ml\npour:\n  - 1 1/2 oz gin\n  - 25 ml lemon juice\n  - 1 part sugar syrup\n"
+        "  - 1 egg white\n  - 2 dashes orgeat\n  - 1 1/2 barspoons aquafaba\nmethod: [shake]\nglass: collins\n"
+        "top: soda water\ngarnish: lemon twist\n---\n",
+        encoding="utf-8",
+    )
+    rows = [re.split(r"\s{2,}", line.strip()) for line in told(capsys).splitlines()[3:11]]
+    cells = {name: row[: row.index(name)] for row in rows for name in row[:3] if name.islower()}
+    assert cells["gin"] == ["45 ml", "1 1/2 oz"]
+    assert cells["lemon juice"] == ["25 ml", "0.8 oz"]
+    assert cells["sugar syrup"] == ["1 part", "25 ml"]
+    assert cells["egg white"] == ["1", "20 ml"]
+    assert cells["orgeat"] == ["2 dashes", "1.6 ml"]
+    assert cells["aquafaba"] == ["1 1/2 barspoons", "7.5 ml"]
+    assert cells["lemon twist"] == []
+    text = told(capsys, "--set", "orgeat=1 dash")
+    assert ["orgeat", "2", "dashes", "1", "dash"] in [line.split() for line in text.splitlines()]
