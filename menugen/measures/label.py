@@ -1,6 +1,7 @@
 """The figures on a label: sizes, strength, what is dissolved, density, sulphites."""
 
 import re
+from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from menugen.measures.fault import Fault
@@ -13,6 +14,8 @@ _MOST_G = 1_000_000.0
 _LIGHTEST_G_PER_ML = 0.7
 _HEAVIEST_G_PER_ML = 1.7
 _MOST_SULPHITES_MG_PER_L = 2000.0
+_MAY_BE_NONE = frozenset({"strength-form", "concentration-form", "sulphites-form"})
+"""What a label may state as 0; a size or a density is more."""
 _PERCENT = re.compile(r"%\s*(?:vol\.?|abv|by volume|alc\.?(?:/vol\.?)?)?", re.IGNORECASE)
 _PROOF = re.compile(r"(?:us\s+)?proof", re.IGNORECASE)
 _G_PER_L = re.compile(r"(?:g|grams?)\s*(?:/|per)\s*(?:l|litre|liter)", re.IGNORECASE)
@@ -149,6 +152,8 @@ def _figure(text: str, code: str, what: str, *examples: str) -> _Figure | Fault:
         return Fault(code, f"this is too long for {what}", _write(examples))
     number = leading_number(" ".join(text.split()))
     if isinstance(number, Fault):
+        if number.code == "measure-not-positive" and code in _MAY_BE_NONE:
+            return replace(number, hint="write an amount of 0 or more")
         return number
     if number is None:
         return Fault(code, f'"{text}" is not {what}', _write(examples))

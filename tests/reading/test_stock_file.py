@@ -106,6 +106,28 @@ def test_things_are_bought_by_weight_and_by_the_piece() -> None:
     assert (sugar.bottle_ml, sugar.bottle_g, sugar.each_g) == (None, 1000.0, 4.0)
 
 
+@pytest.mark.parametrize("written", ["1", "0", "0 ml", "none", "one"])
+def test_a_piece_says_what_it_adds_or_nothing(written: str) -> None:
+    [problem] = read_stock(f"mint:\n  each: {written}\n", "stock/a.yaml", "trade").problems
+    assert problem.hints == (
+        'write what one adds, "30 ml" or "4 g"; leave it out for things that add nothing',
+    )
+
+
+def test_a_figure_a_label_may_state_as_nothing_is_asked_for_from_0() -> None:
+    text = "gin:\n  abv: -4 %\n  sugar: -5 g/l\n  bottle: -1 l\n"
+    hints = {
+        problem.where.path[-1]: problem.hints[0]
+        for problem in read_stock(text, "stock/a.yaml", "trade").problems
+    }
+    assert hints == {
+        "abv": "write an amount of 0 or more",
+        "sugar": "write an amount of 0 or more",
+        "bottle": "write an amount above 0",
+    }
+    assert line("gin:\n  abv: 0 %\n  sugar: 0 g/l\n").abv_percent == 0.0
+
+
 def test_a_faulty_line_leaves_the_others_and_its_names_behind() -> None:
     reading = reading_of(
         {"stock/a.yaml": "Gin:\n  abv: 140 %\n  aliases: [House Gin]\nrum:\n  contains: none\n"}

@@ -1,6 +1,7 @@
 """One line of stock: a bottle, carton, fruit or preparation."""
 
 import re
+from dataclasses import replace
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator, ValidationInfo, WithJsonSchema
@@ -11,6 +12,7 @@ from menugen.measures import (
     Size,
     parse_concentration,
     parse_density,
+    parse_number,
     parse_size,
     parse_strength,
     parse_sulphites,
@@ -29,6 +31,7 @@ from menugen.reading.forms.values import (
 )
 
 _COLOUR = re.compile(r"#[0-9a-f]{6}", re.IGNORECASE | re.ASCII)
+_PIECE_HINT = 'write what one adds, "30 ml" or "4 g"; leave it out for things that add nothing'
 _MEASURE_SCHEMA = {"type": "string"}
 
 
@@ -76,6 +79,16 @@ def _size(value: Any, info: ValidationInfo) -> Size:
     return size
 
 
+def _piece(value: Any, info: ValidationInfo) -> Size:
+    """Return what one piece adds; a bare number is no amount, and nothing at all is said by leaving the key out."""
+    text = one_text(value)
+    size = parse_size(text, ounce=info.context["ounce"] if info.context else "trade")
+    if isinstance(size, Fault):
+        adds_nothing = size.code == "figure-out-of-range" and parse_number(text.partition(" ")[0]) == 0.0
+        raise refused(replace(size, hint=_PIECE_HINT) if size.code == "size-form" or adds_nothing else size)
+    return size
+
+
 def _colour(text: str) -> str | Fault:
     if _COLOUR.fullmatch(text):
         return text.lower()
@@ -97,6 +110,7 @@ Substances = Annotated[
     ),
 ]
 Amount = Annotated[Size, PlainValidator(_size), WithJsonSchema(_MEASURE_SCHEMA)]
+Piece = Annotated[Size, PlainValidator(_piece), WithJsonSchema(_MEASURE_SCHEMA)]
 Dissolved = Annotated[
     tuple[float, ConcentrationUnit],
     PlainValidator(checked(parse_concentration)),
@@ -115,7 +129,7 @@ class StockForm(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, title="Stock line")
 
     bottle: Amount | None = Field(None, description="What one bottle or carton holds.", examples=["700 ml"])
-    each: Amount | None = Field(
+    each: Piece | None = Field(
         None, description="What one counted piece adds to a drink.", examples=["30 ml"]
     )
     pack: WholeNumber | None = Field(None, description="How many pieces are bought together.", examples=[12])
