@@ -40,6 +40,7 @@ def substance(known: str) -> Substance:
     return found
 
 
+@cache
 def substance_id(word: str) -> str | None:
     """Return the id a label's word stands for, or None where the word is unknown or could mean several.
 
