@@ -4,6 +4,7 @@ import argparse
 import json
 import sys
 import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
@@ -24,6 +25,9 @@ from menugen.problems import Place, Problem, Severity
 from menugen.problems.near import near
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House, Spec
+
+_FEW = 12
+"""Names told in one breath; where there are more, the folder they stand in is named."""
 
 
 class _WrongUse(Exception):
@@ -128,10 +132,19 @@ def _behind(reading: HouseReading, spec: Spec) -> list[Problem]:
 def _spec(house: House, slug: str) -> Spec:
     spec = house.specs.get(slug)
     if spec is None:
-        close = near(slug, list(house.specs))
-        hint = f": did you mean {' or '.join(close)}?" if close else ""
-        raise _WrongUse(f'the house has no spec called "{slug}"{hint}')
+        raise _WrongUse(f'the house has no spec called "{slug}"{_which_there_are(slug, house.specs)}')
     return spec
+
+
+def _which_there_are(slug: str, specs: Mapping[str, Spec]) -> str:
+    """Return near misses, else every name where they are few, else where they stand."""
+    slugs = {spec.name: known for known, spec in specs.items()}
+    if close := near(slug, specs) or tuple(slugs[name] for name in near(slug, slugs)):
+        return ": did you mean " + " or ".join(f'"{name}"' for name in close) + "?"
+    if len(specs) <= _FEW:
+        return f"; it has: {', '.join(sorted(specs)) or 'none'}"
+    folders = sorted({f"{PurePosixPath(spec.place.file).parent}/" for spec in specs.values()})
+    return f"; its {len(specs)} specs are the files in {' and '.join(folders)}, each called without its .md"
 
 
 def _event(house: House, typed: str | None) -> Event | None:

@@ -83,9 +83,11 @@ def _is_nothing(value: str) -> bool:
 
 
 def meant(name: str, spec: Spec, bottles: Bottles) -> str:
-    """Return a question that names near misses, for the end of a sentence; empty where nothing is near."""
-    close = near(name, [line.name for line in spec.lines]) or near(name, bottles.names())
-    return ": did you mean " + " or ".join(f'"{word}"' for word in close) + "?" if close else ""
+    """Return, for the end of a sentence, near misses as a question; where nothing is near, which lines there are."""
+    lines = list(dict.fromkeys(line.name for line in spec.lines))
+    if close := near(name, lines) or near(name, bottles.names()):
+        return ": did you mean " + " or ".join(f'"{word}"' for word in close) + "?"
+    return f"; its lines are {', '.join(lines)}, and what could be added is named in stock"
 
 
 def _parsed(value: str, name: str, bottles: Bottles, ounce: OunceKind, typed: str) -> ParsedLine:

@@ -212,7 +212,8 @@ def test_a_glass_a_little_too_small_is_a_warning_with_a_remedy(house, capsys):
 def test_an_unread_label_is_never_called_clean(house, capsys):
     stock = house / "stock/all.yaml"
     stock.write_text(
-        stock.read_text("utf-8").replace("  distilled from: [wheat]\n  contains: none\n", ""), encoding="utf-8"
+        stock.read_text("utf-8").replace("  distilled from: [wheat]\n  contains: none\n", ""),
+        encoding="utf-8",
     )
     assert main(["drink", "marsh-sour"]) == 1
     text = " ".join(capsys.readouterr().out.split())
@@ -263,3 +264,24 @@ def test_a_measure_keeps_the_word_the_spec_has_for_it(house, capsys):
     assert cells["lemon twist"] == []
     text = told(capsys, "--set", "orgeat=1 dash")
     assert ["orgeat", "2", "dashes", "1", "dash"] in [line.split() for line in text.splitlines()]
+
+
+def test_an_unknown_spec_is_told_which_there_are(house, capsys):
+    def message(slug: str) -> str:
+        assert main(["drink", slug]) == 2
+        return capsys.readouterr().err
+
+    assert 'no spec called "marsh-suor": did you mean "marsh-sour"?' in message("marsh-suor")
+    assert 'no spec called "Marsh Souer": did you mean "marsh-sour"?' in message("Marsh Souer")
+    assert "it has: marsh-sour" in message("zzz")
+    for number in range(13):
+        (house / f"specs/tall-{number}.md").write_text(
+            (house / "specs/marsh-sour.md").read_text("utf-8"), "utf-8"
+        )
+    assert "its 14 specs are the files in specs/" in message("zzz")
+
+
+def test_a_change_of_an_unknown_name_is_told_which_lines_there_are(house, capsys):
+    for change in ("xyz=40 ml", "xyz=none"):
+        text = told(capsys, "--set", change, code=2)
+        assert "its lines are gin, lemon juice, sugar syrup, egg white, lemon twist" in text
