@@ -82,12 +82,12 @@ def _is_nothing(value: str) -> bool:
     return name_key(value) in NONE_WORDS or (number == 0.0 and not unit.strip().startswith("%"))
 
 
-def meant(name: str, spec: Spec, bottles: Bottles) -> str:
+def meant(name: str, spec: Spec, bottles: Bottles, *, or_else: str = "") -> str:
     """Return, for the end of a sentence, near misses as a question; where nothing is near, which lines there are."""
     lines = list(dict.fromkeys(line.name for line in spec.lines))
     if close := near(name, lines) or near(name, bottles.names()):
         return ": did you mean " + " or ".join(f'"{word}"' for word in close) + "?"
-    return f"; its lines are {', '.join(lines)}, and what could be added is named in stock"
+    return f"; the lines there are: {', '.join(lines)}{or_else}"
 
 
 def _parsed(value: str, name: str, bottles: Bottles, ounce: OunceKind, typed: str) -> ParsedLine:
@@ -140,7 +140,7 @@ def _added_line(spec: Spec, name: str, value: str, bottles: Bottles, ounce: Ounc
     if stock is None:
         raise WrongChange(
             f'--set "{typed}": no line of {spec.name} and nothing in stock is called "{name}"'
-            + meant(name, spec, bottles)
+            + meant(name, spec, bottles, or_else="; anything else that is named in stock can be added")
         )
     if name_key(value) == "top":
         return Line(name, Measure("", "top"), Role.TOP, "", spec.place)

@@ -282,6 +282,7 @@ def test_an_unknown_spec_is_told_which_there_are(house, capsys):
 
 
 def test_a_change_of_an_unknown_name_is_told_which_lines_there_are(house, capsys):
-    for change in ("xyz=40 ml", "xyz=none"):
+    for change, more in (("xyz=40 ml", True), ("xyz=none", False)):
         text = told(capsys, "--set", change, code=2)
-        assert "its lines are gin, lemon juice, sugar syrup, egg white, lemon twist" in text
+        assert "; the lines there are: gin, lemon juice, sugar syrup, egg white, lemon twist" in text
+        assert ("named in stock can be added" in text) is more
