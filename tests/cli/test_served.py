@@ -56,3 +56,22 @@ def test_what_is_not_known_is_said(house):
     assert done.returncode == 2
     assert "no event with a table 13" in done.stderr
     assert "the history begins on 2026-06-01" in menugen("served", "2025-06", cwd=house.house).stderr
+
+
+def test_a_label_nobody_had_read_by_then_is_never_called_clean(house):
+    house.edit_stock("garden gin", "contains: [hazelnut]", "note: ask the maker")
+    house.commit("Gin of another make", day="2026-06-19")
+    unread = "not known: the label of garden gin has not been read"
+    history = json.loads(menugen("drink", "marsh-sour", "--history", "--json", cwd=house.house).stdout)[
+        "versions"
+    ]
+    assert (history[0]["contains"], history[0]["unread"]) == (["eggs"], [])
+    assert (history[-1]["contains"], history[-1]["unread"]) == (None, ["garden gin"])
+    said = " ".join(menugen("served", "2026-06-20", cwd=house.house).stdout.split())
+    assert f"{unread}; CONTAINS eggs" in said
+    assert f"with aquafaba instead of egg white: {unread}; MAY CONTAIN lupin" in said
+    assert "no listed allergen" not in said
+    (told,) = json.loads(menugen("served", "2026-06-20", "--json", cwd=house.house).stdout)
+    drink = told["drinks"][0]
+    assert (drink["contains"], drink["swaps"][0]["contains"]) == (None, None)
+    assert drink["labels_read_say"]["contains"] == ["eggs"]
