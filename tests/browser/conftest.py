@@ -12,6 +12,8 @@ from menugen.writing.theme import theme_names
 REPOSITORY = Path(__file__).resolve().parents[2]
 DEMO = REPOSITORY / "demo_data"
 EVENT = "lantern-supper"
+LANGUAGES = ("en", "fr", "ar")
+"""One that is the bar's own, one that it has translated, and one that runs from right to left."""
 LOOKS = theme_names(theme_folders(DEMO))
 
 
@@ -22,13 +24,13 @@ def demo() -> Look:
 
 @pytest.fixture(scope="session")
 def published(demo: Look, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The demo's supper in every look: name of the look -> folder with site/ and print/."""
+    """The demo's supper in every look and three languages: name of the look -> folder with site/ and print/."""
     facts = next(facts for facts in demo.events if facts.event.slug == EVENT)
     folders = {}
     for look in LOOKS:
         folder = tmp_path_factory.mktemp(look)
         for path, content in event_files(
-            demo, replace(facts, event=replace(facts.event, theme=look))
+            demo, replace(facts, event=replace(facts.event, theme=look, languages=LANGUAGES))
         ).items():
             (folder / path).parent.mkdir(parents=True, exist_ok=True)
             (folder / path).write_bytes(content)

@@ -11,7 +11,7 @@ import pytest
 import zxingcpp
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PIL import Image
+from PIL import Image, ImageEnhance, ImageFilter
 
 from menugen.menu.guest import GuestMenu
 from menugen.menu.words import WORDS
@@ -117,6 +117,22 @@ def test_a_card_on_the_screen_is_read_back_on_either_face(chromium, tmp_path):
         text = menu_qr(MENU.address, table).text
         assert read(card.screenshot()) == [text, text]
     page.close()
+
+
+@pytest.mark.browser
+def test_a_card_is_read_back_out_of_focus_in_a_dark_room(chromium, tmp_path):
+    (tmp_path / "cards.html").write_bytes(write_cards(MENU)["cards-a4.html"])
+    page = chromium.new_page()
+    page.goto((tmp_path / "cards.html").as_uri())
+    with Image.open(io.BytesIO(page.query_selector(".card").screenshot())) as card:
+        # A module is about 6 pixels here: blurred over a third of one, a fifth of the light, warm as a lamp.
+        seen = card.convert("RGB").filter(ImageFilter.GaussianBlur(2))
+        seen = ImageEnhance.Brightness(seen).enhance(0.2)
+        picture = io.BytesIO()
+        Image.blend(seen, Image.new("RGB", seen.size, (40, 24, 8)), 0.3).save(picture, "PNG")
+    page.close()
+    text = menu_qr(MENU.address, MENU.tables[0]).text
+    assert read(picture.getvalue()) == [text, text]
 
 
 @pytest.mark.browser
