@@ -56,7 +56,7 @@ def compare_text(comparison: Comparison, *, bold: bool) -> str:
             for line in item.under:
                 out += _wrapped(line, section.lead + "    ", section.lead + "      ")
     if comparison.nothing:
-        out += ["", "no fact changed"]
+        out += ["", _nothing(comparison)]
     return "\n".join(out)
 
 
@@ -76,8 +76,13 @@ def compare_markdown(comparison: Comparison) -> str:
             out.append(f"- {_escaped(item.text)}")
             out += [f"  - {_escaped(line)}" for line in item.under]
     if comparison.nothing:
-        out += ["", "No fact changed."]
+        out += ["", f"{_nothing(comparison).capitalize()}."]
     return "\n".join(out)
+
+
+def _nothing(comparison: Comparison) -> str:
+    """Return the sentence for no change; it promises no more than was compared."""
+    return "no fact changed in what could be compared" if comparison.notes else "no fact changed"
 
 
 def _escaped(text: str) -> str:

@@ -10,6 +10,11 @@ from menugen.mixing import Liquid
 from menugen.records import Concentration, StockLine
 
 _A_LITRE_ML = 1000.0
+
+MOST_DISSOLVED_G_PER_G = 2.2
+"""Grams that dissolve in a gram of water beside alcohol, at the most: sucrose at 20 C, 203.9 g in 100 g of water
+(F. A. Mohos, Confectionery and Chocolate Engineering, 2010, appendix 2), and a little for other sugars. Alcohol makes
+it less, so this refuses only what cannot be. Honey and syrups without alcohol hold more, and are not asked."""
 STEEPED = "infusion"
 """The caution of a bottle in which something was steeped, regions/data/cautions.yaml."""
 
@@ -117,6 +122,12 @@ def bottled(
         fat_g_per_l=amounts.get("fat", 0.0),
         density_g_per_ml=density_g_per_ml,
     )
+    dissolved_g = litre.sugar_g + litre.acid_g + litre.solids_g
+    if litre.ethanol_g > 0 and dissolved_g > MOST_DISSOLVED_G_PER_G * litre.water_g:
+        raise ValueError(
+            f"they ask for {dissolved_g:.0f} g dissolved in {litre.water_g:.0f} g of water a litre, "
+            "more than stays dissolved"
+        )
     return BottledLiquid(litre, tuple(contents))
 
 

@@ -207,3 +207,16 @@ def test_records_are_not_changed_by_working_them_out():
     before = replace(reading.house)
     work_out_event(reading.house, reading.house.events["small-supper"])
     assert reading.house == before
+
+
+@pytest.mark.parametrize(
+    "figures",
+    ["density: 1.20 g/ml\n  sugar: 0 g/l", "density: 0.80 g/ml", "sugar: 900 g/l"],
+)
+def test_a_label_that_holds_more_than_dissolves_or_weighs_too_little_gives_no_numbers(figures):
+    files = texts()
+    files["stock/all.yaml"] = files["stock/all.yaml"].replace("abv: 40 %", f"abv: 40 %\n  {figures}", 1)
+    facts, problems = worked_out(files)
+    assert codes(problems) == ["label-contradicts-itself"]
+    assert facts is not None
+    assert "marsh-sour" not in facts.drinks
