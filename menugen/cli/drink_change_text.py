@@ -229,7 +229,7 @@ def change_text(
     if aimed is not None:
         out.append("")
         chosen = ", chosen because it moves the figure most; --by names another" if aimed.chosen else ""
-        out.append(row("Moved", f"{' and '.join(aimed.by)} in steps of {_steps(aimed)}{chosen}"))
+        out.append(row("Free to move", f"{' and '.join(aimed.by)} in steps of {_steps(aimed)}{chosen}"))
         out += [_aim_row(item, aimed) for item in aimed.reached]
     return "\n".join(out)
 

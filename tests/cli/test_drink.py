@@ -106,7 +106,7 @@ def test_the_spec_on_the_disk_is_left_alone(house, capsys):
 
 def test_an_aim_says_what_moved_and_what_came_of_it(house, capsys):
     text = told(capsys, "--aim", "abv=12 %")
-    assert "Moved         gin in steps of 2.5 ml, chosen because it moves the figure most" in text
+    assert "Free to move  gin in steps of 2.5 ml, chosen because it moves the figure most" in text
     assert "Aim           strength 12.0 % vol: comes to 12." in text
 
 
