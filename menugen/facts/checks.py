@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Sequence
 from datetime import date
 
-from menugen import regions
+from menugen import mixing, regions
 from menugen.facts.bottles import Bottles
 from menugen.facts.claims import check_promises, check_strength_claims, spec_texts
+from menugen.facts.glasses import Vessel
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts
 from menugen.problems import Place, Problem, error, warning
@@ -186,6 +187,14 @@ def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
     yield from check_strength_claims(spec_texts(spec), [facts], region)
 
 
+def _wash_line_words(vessel: Vessel) -> str:
+    """Return how far under the brim the wash line is; nothing where the glass has not been measured."""
+    if not vessel.profile_mm:
+        return ""
+    under_mm = vessel.profile_mm[-1][0] - mixing.height_of_ml(vessel.profile_mm, vessel.wash_line_ml)
+    return f"; the wash line is {under_mm:.0f} mm under it"
+
+
 def _check_fit(facts: DrinkFacts) -> Iterator[Problem]:
     """Yield what is wrong with a glass that does not hold its drink: too small, or so small that one is mistyped."""
     spec, fit, vessel = facts.spec, facts.serve.fit, facts.vessel
@@ -198,7 +207,8 @@ def _check_fit(facts: DrinkFacts) -> Iterator[Problem]:
         code,
         f"{spec.name} comes to {fit.surface_ml + fit.foam_ml:.0f} ml"
         + (f" with its {' and '.join(beside)}" if beside else "")
-        + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim",
+        + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim"
+        + _wash_line_words(vessel),
         spec.place.at("glass"),
         f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, or serve it in a glass of "
         f"{fit.glass_that_fits_ml} ml or more",

@@ -1,10 +1,10 @@
 """The whole house: every file read, every problem told, at once."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import get_args
+from typing import TypeVar, get_args
 
 from menugen.measures import OunceKind
 from menugen.problems import Place, Problem, Span, error
@@ -18,6 +18,8 @@ from menugen.reading.spec_file import read_spec
 from menugen.reading.stock_file import read_stock
 from menugen.reading.text import decode
 from menugen.records import Event, House, HouseWords, Spec, StockLine
+
+_Record = TypeVar("_Record", Spec, Event)
 
 _SPEC_ENDINGS = (".md",)
 _YAML_ENDINGS = (".yaml", ".yml")
@@ -180,53 +182,62 @@ def _names_taken(line: StockLine, taken: dict[str, Place]) -> Iterator[Problem]:
 def _read_specs(
     files: HouseFiles, sources: Sources, settings: Settings, ounce: OunceKind, problems: list[Problem]
 ) -> tuple[dict[str, Spec], set[str]]:
-    specs: dict[str, Spec] = {}
-    broken: set[str] = set()
-    listed = list(
-        _listed(files, settings, "specs", settings.form.specs, endings=_SPEC_ENDINGS, problems=problems)
-    )
-    repeated = twice(listed, "two-specs-one-slug", "spec")
-    for file in listed:
-        slug = slug_of(file)
-        text = _text(file, sources, problems)
-        reading = read_spec(text, file, ounce) if text is not None else None
-        problems += reading.problems if reading else ()
-        fault = repeated.get(file) or slug_problem(file)
-        if fault:
-            problems.append(fault)
-        if file in repeated:
-            continue
-        if reading and reading.spec and not fault:
-            specs[slug] = reading.spec
-        else:
-            broken.add(slug)
-    return specs, broken
+    folders = settings.form.specs
+    listed = list(_listed(files, settings, "specs", folders, endings=_SPEC_ENDINGS, problems=problems))
+
+    def read(text: str, file: str) -> tuple[Spec | None, Sequence[Problem]]:
+        reading = read_spec(text, file, ounce)
+        return reading.spec, reading.problems
+
+    return _read_each(listed, twice(listed, "two-specs-one-slug", "spec"), read, sources, problems)
 
 
 def _read_events(
     files: HouseFiles, sources: Sources, settings: Settings, problems: list[Problem]
 ) -> tuple[dict[str, Event], set[str]]:
-    events: dict[str, Event] = {}
-    broken: set[str] = set()
     form = settings.form
     inherited = Inherited(form.region, form.currency, form.languages)
     listed = list(_listed(files, settings, "events", form.events, endings=_YAML_ENDINGS, problems=problems))
-    repeated = twice(listed, "two-events-one-slug", "event")
+
+    def read(text: str, file: str) -> tuple[Event | None, Sequence[Problem]]:
+        reading = read_event(text, file, inherited)
+        return reading.event, reading.problems
+
+    return _read_each(listed, twice(listed, "two-events-one-slug", "event"), read, sources, problems)
+
+
+def _read_each(
+    listed: Sequence[str],
+    repeated: Mapping[str, Problem],
+    read: Callable[[str, str], tuple[_Record | None, Sequence[Problem]]],
+    sources: Sources,
+    problems: list[Problem],
+) -> tuple[dict[str, _Record], set[str]]:
+    """Read the files that hold one record each: those without a fault by slug, and the slugs of the others.
+
+    Args:
+        listed: The files.
+        repeated: Those whose slug another has already, with what is told of it.
+        read: Makes a text and its file's name a record.
+        sources: Where the texts come from.
+        problems: Added to.
+    """
+    records: dict[str, _Record] = {}
+    broken: set[str] = set()
     for file in listed:
-        slug = slug_of(file)
         text = _text(file, sources, problems)
-        reading = read_event(text, file, inherited) if text is not None else None
-        problems += reading.problems if reading else ()
+        record, found = read(text, file) if text is not None else (None, ())
+        problems += found
         fault = repeated.get(file) or slug_problem(file)
         if fault:
             problems.append(fault)
         if file in repeated:
             continue
-        if reading and reading.event and not fault:
-            events[slug] = reading.event
+        if record is not None and not fault:
+            records[slug_of(file)] = record
         else:
-            broken.add(slug)
-    return events, broken
+            broken.add(slug_of(file))
+    return records, broken
 
 
 def _listed(

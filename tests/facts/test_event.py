@@ -1,5 +1,6 @@
 """An event worked out: bottles, allergens, swaps, and every problem on the way."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -7,6 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from menugen.facts import EventFacts, work_out_event, work_out_unlisted
+from menugen.facts.glasses import find_vessel
+from menugen.mixing import volume_to_mm
 from menugen.problems import Place, Problem, Severity
 from tests.houses import EVENT, HOUSE, SOUR, STOCK, reading_of, texts, with_drinks
 
@@ -220,3 +223,19 @@ def test_a_label_that_holds_more_than_dissolves_or_weighs_too_little_gives_no_nu
     assert codes(problems) == ["label-contradicts-itself"]
     assert facts is not None
     assert "marsh-sour" not in facts.drinks
+
+
+def test_an_overfull_glass_is_told_in_millilitres_and_millimetres():
+    files = texts()
+    files["specs/marsh-sour.md"] = files["specs/marsh-sour.md"].replace(
+        "glass: sour", "glass: nick and nora", 1
+    )
+    _, problems = worked_out(files)
+    (problem,) = problems
+    assert problem.code == "overfull-glass"
+    told = re.search(r"(\d+) ml over the brim; the wash line is (\d+) mm under it", problem.message)
+    assert told is not None, problem.message
+    vessel = find_vessel("nick and nora", {})
+    assert vessel is not None
+    left_ml = vessel.brim_ml - volume_to_mm(vessel.profile_mm, vessel.profile_mm[-1][0] - int(told[2]))
+    assert left_ml == pytest.approx(vessel.brim_ml - vessel.wash_line_ml, rel=0.15)

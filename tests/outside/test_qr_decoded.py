@@ -13,10 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageEnhance, ImageFilter
 
-from menugen.menu.guest import GuestMenu
-from menugen.menu.words import WORDS
 from menugen.writing.cards import write_cards
 from menugen.writing.qr import menu_qr, png_bytes, svg_bytes
+from tests.writing.fixtures import CARD_MENU
 
 ADDRESSES = [
     ("https://menu.example/", None),
@@ -26,30 +25,7 @@ ADDRESSES = [
     ("https://bücher.example/été/", 3),
     ("https://long.example/" + "evening-" * 22, 14),
 ]
-MENU = GuestMenu(
-    slug="lantern-supper",
-    house="The Tide Table",
-    event="Lantern Supper",
-    when="",
-    venue="",
-    language="en",
-    direction="ltr",
-    theme="slate",
-    sections=(),
-    columns=(),
-    choices=(),
-    has_alcohol_free=False,
-    notices=(),
-    kitchen=(),
-    price_note="",
-    region_name="England",
-    contact="",
-    address="https://menu.example/lantern/",
-    tables=(7, 14),
-    listed=False,
-    version="3f9c2a",
-    words=WORDS,
-)
+MENU = replace(CARD_MENU, tables=(7, 14))
 
 
 def read(picture: bytes) -> list[str]:

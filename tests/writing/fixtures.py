@@ -375,3 +375,30 @@ def long_menu(count: int = 80, sections: int = 8) -> GuestMenu:
             for number, drinks in enumerate(made)
         )
     )
+
+
+CARD_MENU = GuestMenu(
+    slug="lantern-supper",
+    house="The Tide Table",
+    event="Lantern Supper",
+    when="Saturday 12 December 2026",
+    venue="The Old Boathouse",
+    language="en-GB",
+    direction="ltr",
+    theme="slate",
+    sections=(),
+    columns=(),
+    choices=(),
+    has_alcohol_free=False,
+    notices=(),
+    kitchen=(),
+    price_note="",
+    region_name="England",
+    contact="",
+    address="https://menu.example/lantern/",
+    tables=(),
+    listed=False,
+    version="3f9c2a",
+    words=WORDS,
+)
+"""An event with an address and no drinks: all that its table cards and its code are made of."""

@@ -6,35 +6,12 @@ from dataclasses import fields, replace
 import pytest
 
 from menugen.menu.guest import GuestMenu
-from menugen.menu.words import WORDS
 from menugen.writing.cards import CARD_MM, PAPERS, write_cards
 from menugen.writing.policy import inline_hashes
 from menugen.writing.qr import AddressError, dark_path, menu_qr, png_bytes, svg_bytes
+from tests.writing.fixtures import CARD_MENU
 
-MENU = GuestMenu(
-    slug="lantern-supper",
-    house="The Tide Table",
-    event="Lantern Supper",
-    when="Saturday 12 December 2026",
-    venue="The Old Boathouse",
-    language="en-GB",
-    direction="ltr",
-    theme="slate",
-    sections=(),
-    columns=(),
-    choices=(),
-    has_alcohol_free=False,
-    notices=(),
-    kitchen=(),
-    price_note="",
-    region_name="England",
-    contact="",
-    address="https://menu.example/lantern/",
-    tables=(),
-    listed=False,
-    version="3f9c2a",
-    words=WORDS,
-)
+MENU = CARD_MENU
 FOURTEEN = replace(MENU, tables=tuple(range(1, 15)))
 LONG_NAME = "The Forty-Second Annual Midwinter Harbour Lantern Supper & Ball"
 
