@@ -10,7 +10,6 @@ from pathlib import Path
 from menugen.album import HousePhoto, look_at_photos, make_photos
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
 from menugen.history import NO_STAMP, NoHistory, Stamp, changes_since_card, files_at, stamp_of
-from menugen.history.reread import read_beside
 from menugen.history.version import LOOKS
 from menugen.menu import GuestMenu, guest_menu, menu_languages, missing_translations, missing_words
 from menugen.menu.language import page_language
@@ -106,7 +105,7 @@ def look_at_house(
             problems += check_publication(item, house, theme_folders(folder, looks), reading.sources)
             if worked_out is not None:
                 facts.append(worked_out)
-            card, told = _printed_card(folder, item, reading, files)
+            card, told = _printed_card(folder, item)
             problems += told
             if card is not None:
                 printed[item.slug] = card
@@ -137,9 +136,7 @@ def look_at_house(
     )
 
 
-def _printed_card(
-    folder: Path, event: Event, now: HouseReading, files: HouseFiles
-) -> tuple[EventFacts | None, tuple[Problem, ...]]:
+def _printed_card(folder: Path, event: Event) -> tuple[EventFacts | None, tuple[Problem, ...]]:
     """Return an event as its printed cards have it; None where no card is named, or its house is not known."""
     if not event.printed:
         return None, ()
@@ -147,7 +144,7 @@ def _printed_card(
     reason = "it was printed from files that were not committed" if uncommitted else ""
     facts = None
     try:
-        reading = read_beside(files_at(folder, revision), now, files)
+        reading = read_house(files_at(folder, revision))
         then = reading.house.events.get(event.slug) if reading.house else None
         if reading.house is not None and then is not None:
             facts, _ = work_out_event(reading.house, then, Broken(reading.broken_specs, reading.broken_stock))

@@ -6,7 +6,6 @@ from pathlib import Path
 from menugen.history.comparison import Edition
 from menugen.history.git import NoHistory, Repository, find_commit, find_repository, unfinished
 from menugen.history.objects import Objects
-from menugen.history.reread import read_beside
 from menugen.history.revision import GitFiles
 from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
 
@@ -36,7 +35,7 @@ def editions(
     progress("reading the newer house", 0, 2)
     newer = read_house(after)
     progress("reading the older house", 1, 2)
-    older = read_beside(before, newer, after)
+    older = read_house(before)
     for files in (before, after):
         if isinstance(files, GitFiles) and files.missing:
             raise NoHistory(files.missing[0])

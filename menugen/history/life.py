@@ -20,9 +20,8 @@ from menugen.history.git import (
 )
 from menugen.history.objects import Objects
 from menugen.history.renames import renamed
-from menugen.history.reread import read_beside
 from menugen.history.revision import GitFiles
-from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
+from menugen.reading import DiskFiles, HouseFiles, read_house
 from menugen.reading.house_file import HOUSE_FILE, read_settings
 from menugen.reading.text import decode
 
@@ -148,13 +147,10 @@ def life_of(
         notes.append(f"only the newest {MOST_VERSIONS} of {len(states)} versions were read")
         states = states[:MOST_VERSIONS]
     known: list[tuple[_State, Edition]] = []
-    last: tuple[HouseReading, HouseFiles] | None = None
     for number, state in enumerate(reversed(states)):
         progress(f"reading the versions of {slug}", number, len(states))
         files = _OneDrink(state.files, state.slug, event)
-        # From one version to the next little changes, and stock hardly ever.
-        reading = read_house(files) if last is None else read_beside(files, *last)
-        last = (reading, files)
+        reading = read_house(files)
         label = state.commit.short if state.commit else AS_THEY_LIE
         edition = Edition(label, state.commit.revision if state.commit else "", reading)
         if edition.reading.house is not None and state.slug in edition.reading.house.specs:

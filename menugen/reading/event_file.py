@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import lru_cache
 from typing import NamedTuple
 
 from pydantic import BaseModel, ValidationError
@@ -11,7 +12,7 @@ from menugen.reading.forms.event_form import EventForm, SectionForm
 from menugen.reading.forms.refusal import known_keys, problems_of
 from menugen.reading.forms.translation_form import EventWordsForm, SectionWordsForm
 from menugen.reading.slugs import slug_of
-from menugen.reading.spec_file import filled_in
+from menugen.reading.spec_file import REMEMBERED, filled_in
 from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import Event, EventWords, MenuEntry, MenuSection, SectionWords
 
@@ -35,9 +36,10 @@ class EventReading(NamedTuple):
     """What an event file says; the event is None where it has a fault."""
 
     event: Event | None
-    problems: list[Problem]
+    problems: tuple[Problem, ...]
 
 
+@lru_cache(maxsize=REMEMBERED)
 def read_event(text: str, file: str, house: Inherited) -> EventReading:
     """Read an event.
 
@@ -48,14 +50,14 @@ def read_event(text: str, file: str, house: Inherited) -> EventReading:
     """
     data, problems = read_mapping(text, file)
     if data is None:
-        return EventReading(None, problems)
+        return EventReading(None, tuple(problems))
     place = Place(file)
     problems += _listed_twice(data, place)
     try:
         form = EventForm.model_validate(filled_in(data, _KEYS))
     except ValidationError as failure:
-        return EventReading(None, problems + problems_of(failure, place, EventForm, _INNER))
-    return EventReading(None if problems else _event(form, place, house), problems)
+        return EventReading(None, (*problems, *problems_of(failure, place, EventForm, _INNER)))
+    return EventReading(None if problems else _event(form, place, house), tuple(problems))
 
 
 def _listed_twice(data: dict[str, Data], place: Place) -> Iterator[Problem]:

@@ -1,5 +1,6 @@
 """A spec file to a Spec."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from pydantic import ValidationError
@@ -21,9 +22,15 @@ class SpecReading(NamedTuple):
     """What a spec file says; the spec is None where it has a fault."""
 
     spec: Spec | None
-    problems: list[Problem]
+    problems: tuple[Problem, ...]
 
 
+REMEMBERED = 32_768
+"""Files of one kind whose reading is remembered: two revisions of a house mostly hold the very same texts, as does a
+house before and after a save."""
+
+
+@lru_cache(maxsize=REMEMBERED)
 def read_spec(text: str, file: str, ounce: OunceKind) -> SpecReading:
     """Read a spec.
 
@@ -34,19 +41,18 @@ def read_spec(text: str, file: str, ounce: OunceKind) -> SpecReading:
     """
     divided, problems = divide(text, file)
     if divided is None:
-        return SpecReading(None, problems)
+        return SpecReading(None, tuple(problems))
     data, faults = read_mapping(text, file, base=divided.yaml_start, end=divided.yaml_end)
     problems += faults
     if data is None:
-        return SpecReading(None, problems)
+        return SpecReading(None, tuple(problems))
     place = Place(file)
     try:
         form = SpecForm.model_validate(filled_in(data, _KEYS), context={"ounce": ounce})
     except ValidationError as failure:
-        return SpecReading(
-            None, problems + problems_of(failure, place, SpecForm, {"translations": SpecWordsForm})
-        )
-    return SpecReading(None if problems else _spec(form, data, divided, place), problems)
+        problems += problems_of(failure, place, SpecForm, {"translations": SpecWordsForm})
+        return SpecReading(None, tuple(problems))
+    return SpecReading(None if problems else _spec(form, data, divided, place), tuple(problems))
 
 
 def filled_in(

@@ -1,6 +1,7 @@
 """A stock file to StockLines."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from pydantic import ValidationError
@@ -10,7 +11,7 @@ from menugen.problems import Place, Problem, error
 from menugen.reading.forms.refusal import known_keys, problems_of
 from menugen.reading.forms.stock_form import StockForm
 from menugen.reading.forms.values import LONGEST_NAME
-from menugen.reading.spec_file import filled_in
+from menugen.reading.spec_file import REMEMBERED, filled_in
 from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import Concentration, StockLine
 
@@ -27,11 +28,12 @@ class StockReading(NamedTuple):
         problems: Everything that is wrong.
     """
 
-    lines: list[StockLine]
-    broken: list[str] | None
-    problems: list[Problem]
+    lines: tuple[StockLine, ...]
+    broken: tuple[str, ...] | None
+    problems: tuple[Problem, ...]
 
 
+@lru_cache(maxsize=REMEMBERED)
 def read_stock(text: str, file: str, ounce: OunceKind) -> StockReading:
     """Read a stock file.
 
@@ -42,7 +44,7 @@ def read_stock(text: str, file: str, ounce: OunceKind) -> StockReading:
     """
     data, problems = read_mapping(text, file)
     if data is None:
-        return StockReading([], None, problems)
+        return StockReading((), None, tuple(problems))
     lines: list[StockLine] = []
     broken: list[str] = []
     for key, value in data.items():
@@ -70,7 +72,7 @@ def read_stock(text: str, file: str, ounce: OunceKind) -> StockReading:
         if faults:
             broken += [name, *_aliases(value)]
             problems += faults
-    return StockReading(lines, broken, problems)
+    return StockReading(tuple(lines), tuple(broken), tuple(problems))
 
 
 def _name_faults(name: str, place: Place) -> Iterator[Problem]:

@@ -11,7 +11,6 @@ import pytest
 
 from menugen.history import NoHistory, editions, files_at
 from menugen.history.git import commits, find_commit, find_repository, unfinished
-from menugen.history.reread import git_id
 from menugen.publishing import no_progress
 from menugen.reading import DiskFiles, read_house
 from tests.history.repositories import books, git, told
@@ -186,12 +185,6 @@ def test_a_hook_may_ask_from_inside_git(tmp_path, monkeypatch):
     monkeypatch.setenv("GIT_DIR", ".git")
     monkeypatch.setenv("GIT_INDEX_FILE", ".git/index")
     assert read_house(files_at(house.house, "HEAD")).house == read_house(DiskFiles(house.house)).house
-
-
-def test_the_id_of_a_content_is_the_one_git_gives(tmp_path):
-    house = books(tmp_path)
-    content = (house.house / "house.yaml").read_bytes()
-    assert git_id(content, 40) == git(house.house, "hash-object", "house.yaml")
 
 
 def test_a_repository_with_longer_ids_is_read_too(tmp_path):

@@ -36,7 +36,7 @@ MENU = "menu: [{section: All, drinks: [a]}]\n"
 
 def read(text: str, house: Inherited = HOUSE) -> Event:
     reading = read_event(text, "events/lantern-supper.yaml", house)
-    assert reading.problems == []
+    assert reading.problems == ()
     assert reading.event is not None
     return reading.event
 

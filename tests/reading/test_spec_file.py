@@ -32,7 +32,7 @@ Ten seconds dry.
 
 def read(front: str, body: str = "") -> Spec:
     reading = read_spec(f"---\n{dedent(front)}---\n{body}", "specs/a.md", "trade")
-    assert reading.problems == []
+    assert reading.problems == ()
     assert reading.spec is not None
     return reading.spec
 

@@ -33,7 +33,7 @@ walnut liqueur:
 
 def line(text: str) -> StockLine:
     reading = read_stock(text, "stock/a.yaml", "trade")
-    assert reading.problems == []
+    assert reading.problems == ()
     [found] = reading.lines
     return found
 

@@ -1,21 +1,32 @@
-"""A house read beside another says what it says when it is read alone."""
+"""A house read after another one says what it says when nothing is remembered."""
 
 import pytest
 
 from menugen.history import files_at
-from menugen.history.reread import read_beside
 from menugen.reading import DiskFiles, HouseFiles, read_house
+from menugen.reading.event_file import read_event
+from menugen.reading.spec_file import read_spec
+from menugen.reading.stock_file import read_stock
 from tests.history.repositories import Books, books
 from tests.houses import SOUR, TextFiles, texts
 
+READERS = (read_spec, read_stock, read_event)
+
 
 def same(files: HouseFiles, first_files: HouseFiles) -> None:
+    """Assert that a house is read the same after another as with nothing remembered."""
+    for reader in READERS:
+        reader.cache_clear()
     alone = read_house(files)
-    beside = read_beside(files, read_house(first_files), first_files)
-    assert beside.house == alone.house
-    assert set(beside.problems) == set(alone.problems)
-    assert beside.broken_specs == alone.broken_specs
-    assert beside.broken_stock == alone.broken_stock
+    for reader in READERS:
+        reader.cache_clear()
+    read_house(first_files)
+    after = read_house(files)
+    assert after.house == alone.house
+    assert after.problems == alone.problems
+    assert after.broken_specs == alone.broken_specs
+    assert after.broken_stock == alone.broken_stock
+    assert after.broken_events == alone.broken_events
 
 
 @pytest.fixture
@@ -59,7 +70,7 @@ EDITS = {
 
 
 @pytest.mark.parametrize("edit", EDITS.values(), ids=EDITS.keys())
-def test_a_house_is_the_same_read_beside_another_as_alone(house, edit):
+def test_a_house_is_the_same_read_after_another_as_alone(house, edit):
     old = files_at(house.house, "HEAD")
     edit(house)
     disk = DiskFiles(house.house)
@@ -78,10 +89,20 @@ def test_files_that_know_no_ids_are_compared_by_what_they_hold():
 
 
 def test_what_is_the_same_is_not_read_again(house):
-    first_files = DiskFiles(house.house)
-    first = read_house(first_files)
-    beside = read_beside(files_at(house.house, "HEAD"), first, first_files)
-    assert first.house is not None
-    assert beside.house is not None
-    taken = [slug for slug, spec in beside.house.specs.items() if spec is first.house.specs[slug]]
+    first = read_house(DiskFiles(house.house)).house
+    second = read_house(files_at(house.house, "HEAD")).house
+    assert first is not None
+    assert second is not None
+    taken = [slug for slug, spec in second.specs.items() if spec is first.specs[slug]]
     assert len(taken) == 11
+
+
+def test_another_ounce_is_another_reading(house):
+    house.edit("specs/sour-1.md", "50 ml", "2 oz")
+    first = read_house(DiskFiles(house.house)).house
+    house.edit("house.yaml", "GB-ENG", "US")
+    second = read_house(DiskFiles(house.house)).house
+    assert first is not None
+    assert second is not None
+    volumes = [one.specs["sour-1"].lines[0].measure.volume_ml for one in (first, second)]
+    assert volumes[0] != volumes[1]
