@@ -5,7 +5,7 @@ import posixpath
 from pathlib import Path
 from typing import Protocol
 
-LARGEST_BYTES = 256 * 1024
+LARGEST_BYTES = 1024 * 1024
 """No file a person writes by hand comes near this; one that does is something else."""
 
 

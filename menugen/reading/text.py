@@ -39,7 +39,7 @@ def decode(content: bytes, file: str) -> Decoded:
             "",
             error(
                 "file-too-large",
-                f"this file is larger than {LARGEST_BYTES // 1024} KiB",
+                f"this file is larger than {LARGEST_BYTES // 1024**2} MiB",
                 Span(file, 1, 1, 1),
                 "only text written by hand belongs here; split it, or keep it elsewhere",
             ),

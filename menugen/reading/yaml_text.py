@@ -18,7 +18,7 @@ Data: TypeAlias = dict[str, "Data"] | list["Data"] | str
 """A document. An empty value, "~" and "null" are the empty text."""
 
 DEEPEST = 20
-MOST_VALUES = 20_000
+MOST_VALUES = 100_000
 _MOST_PROBLEMS = 20
 _NOT_THERE = frozenset({"~", "null", "Null", "NULL"})
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)

@@ -45,7 +45,7 @@ def comparison(folder: Path) -> None:
     _git(house, "add", ".")
     _git(house, "commit", "-qm", "As we began")
     for number in range(10):
-        spec = house / "specs" / f"drink-{number:05}.md"
+        spec = house / "specs" / f"d{number:05}.md"
         spec.write_text(spec.read_text("utf-8").replace("0 ml", "5 ml", 1), encoding="utf-8")
     for what in ("ten specs", "ten specs and a gin"):
         readings, comparisons = [], []
@@ -66,7 +66,7 @@ def long_life(folder: Path) -> None:
     _git(house, "init", "-q", "-b", "main")
     _git(house, "add", ".")
     _git(house, "commit", "-qm", "As we began")
-    spec = (house / "specs/drink-00000.md").read_text("utf-8")
+    spec = (house / "specs/d00000.md").read_text("utf-8")
     told = []
     for number in range(COMMITS):
         text = f"{number}\n"
@@ -79,10 +79,10 @@ def long_life(folder: Path) -> None:
         told.append(f"M 644 inline notes.txt\ndata {len(text)}\n{text}\n")
         if number % 50 == 0:
             changed = spec.replace("30 ml", f"{30 + number % 7} ml", 1).encode().decode()
-            told.append(f"M 644 inline specs/drink-00000.md\ndata {len(changed.encode())}\n{changed}\n")
+            told.append(f"M 644 inline specs/d00000.md\ndata {len(changed.encode())}\n{changed}\n")
     _git(house, "fast-import", "--quiet", given="".join(told))
     _git(house, "reset", "-q", "--hard", "main")
-    taken = _seconds(lambda: life_of(house, "drink-00000", progress=no_progress))
+    taken = _seconds(lambda: life_of(house, "d00000", progress=no_progress))
     print(f"life of a drink through {COMMITS} commits, {COMMITS // 50} of them its own: {taken:.1f} s")
 
 

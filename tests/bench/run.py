@@ -202,7 +202,7 @@ def make_house(folder: Path, count: int) -> None:
         text = library[number % len(library)].read_text("utf-8")
         head, name, rest = text.partition("name: ")
         title, _, body = rest.partition("\n")
-        slug = f"drink-{number:05}"
+        slug = f"d{number:05}"
         (folder / "specs" / f"{slug}.md").write_text(
             f"{head}{name}{title} {number}\n{body}", encoding="utf-8"
         )

@@ -56,19 +56,19 @@ def test_each_code_is_told_as_stored(code: str) -> None:
 
 def test_a_file_larger_than_any_of_ours_is_refused(tmp_path: Path) -> None:
     (tmp_path / "house.yaml").write_text(
-        "name: The Lantern Cart\n# " + "x" * 300_000 + "\n", encoding="utf-8"
+        "name: The Lantern Cart\n# " + "x" * 1_100_000 + "\n", encoding="utf-8"
     )
     assert told(read_house(DiskFiles(tmp_path))) == (
-        "house.yaml:1:1: error[file-too-large]: this file is larger than 256 KiB\n"
+        "house.yaml:1:1: error[file-too-large]: this file is larger than 1 MiB\n"
         "  hint: only text written by hand belongs here; split it, or keep it elsewhere\n"
         "1 problem in 1 file\n"
     )
 
 
 def test_a_file_of_very_many_values_is_refused(tmp_path: Path) -> None:
-    (tmp_path / "house.yaml").write_text("rules: [" + "a," * 20_100 + "]\n", encoding="utf-8")
+    (tmp_path / "house.yaml").write_text("rules: [" + "a," * 100_100 + "]\n", encoding="utf-8")
     text = told(read_house(DiskFiles(tmp_path)))
-    assert "error[too-many-values]: this file holds more than 20000 values" in text
+    assert "error[too-many-values]: this file holds more than 100000 values" in text
 
 
 def test_every_code_of_reading_has_a_house_here() -> None:
