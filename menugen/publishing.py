@@ -144,7 +144,7 @@ def _printed_card(folder: Path, event: Event) -> tuple[EventFacts | None, tuple[
     reason = "it was printed from files that were not committed" if uncommitted else ""
     facts = None
     try:
-        reading = read_house(files_at(folder, revision))
+        reading = read_house(files_at(folder, revision or event.printed))
         then = reading.house.events.get(event.slug) if reading.house else None
         if reading.house is not None and then is not None:
             facts, _ = work_out_event(reading.house, then, Broken(reading.broken_specs, reading.broken_stock))

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from menugen.history.comparison import Edition
-from menugen.history.git import NoHistory, Repository, find_commit, find_repository, unfinished
+from menugen.history.git import Repository, find_commit, find_repository, unfinished
 from menugen.history.objects import Objects
 from menugen.history.revision import GitFiles
 from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
@@ -36,9 +36,6 @@ def editions(
     newer = read_house(after)
     progress("reading the older house", 1, 2)
     older = read_house(before)
-    for files in (before, after):
-        if isinstance(files, GitFiles) and files.missing:
-            raise NoHistory(files.missing[0])
     return _edition(before, older), _edition(after, newer), after, _notes(repository, new)
 
 

@@ -203,13 +203,14 @@ def _version(menu: GuestMenu, revision: str, *, uncommitted: bool) -> str:
     """Return what this menu is called, so that two different menus never share a version.
 
     A committed house is named by its revision. Without git, seven hex digits of everything guests are told stand
-    instead; behind a revision and "+" they name what was not committed yet.
+    instead; behind a revision and "+" they name what was not committed yet, and behind "+" alone a house of which
+    nothing was: no revision is looked for by that name.
     """
     if revision and not uncommitted:
         return revision
     told: Mapping[str, object] = {"menu": replace(menu, version="", words={})}
     digest = hashlib.sha256(repr(told).encode()).hexdigest()[:7]
-    return f"{revision}+{digest}" if revision else digest
+    return f"{revision}+{digest}" if uncommitted else digest
 
 
 def guest_menu(

@@ -9,7 +9,7 @@ from typing import TypeVar, get_args
 from menugen.measures import OunceKind
 from menugen.problems import Place, Problem, Span, error
 from menugen.reading.event_file import Inherited, read_event
-from menugen.reading.files import DiskFiles, HouseFiles, joined
+from menugen.reading.files import DiskFiles, HouseFiles, LostLink, joined
 from menugen.reading.forms.house_form import HouseForm
 from menugen.reading.house_file import HOUSE_FILE, Settings, glasses_of, no_settings, read_settings
 from menugen.reading.places import Sources
@@ -76,6 +76,20 @@ def outside_folders(root: Path) -> tuple[str, ...]:
     """Return the folders house.yaml names for specs, stock and events, relative to it; never raises."""
     form = _settings(Sources(DiskFiles(root))).form
     return tuple(dict.fromkeys((*form.specs, *form.stock, *form.events)))
+
+
+def what_is_read(root: Path) -> dict[str, tuple[str, ...]]:
+    """Return the folders of `outside_folders` with the endings of the files that are read there; never raises."""
+    form = _settings(Sources(DiskFiles(root))).form
+    found: dict[str, tuple[str, ...]] = {}
+    for folders, endings in (
+        (form.specs, _SPEC_ENDINGS),
+        (form.stock, _YAML_ENDINGS),
+        (form.events, _YAML_ENDINGS),
+    ):
+        for folder in folders:
+            found[joined(folder, "")] = (*found.get(joined(folder, ""), ()), *endings)
+    return found
 
 
 def _settings(sources: Sources) -> Settings:
@@ -257,7 +271,7 @@ def _listed(
         except OSError as fault:
             problems.append(_unreadable(folder, fault))
             continue
-        wanted = [name for name in names if _is_wanted(name, endings)]
+        wanted = [name for name in names if is_wanted(name, endings)]
         if not wanted and key in settings.said:
             problems.append(
                 error(
@@ -273,8 +287,8 @@ def _listed(
                 yield file
 
 
-def _is_wanted(name: str, endings: tuple[str, ...]) -> bool:
-    """Return whether a file is meant to be read: not what an editor hides, nor a folder's README."""
+def is_wanted(name: str, endings: tuple[str, ...]) -> bool:
+    """Return whether a file of a folder is meant to be read: not what an editor hides, nor a folder's README."""
     return name.casefold().endswith(endings) and not name.startswith(".") and name.casefold() != "readme.md"
 
 
@@ -295,6 +309,9 @@ def _unreadable(file: str, fault: OSError) -> Problem:
     where = Span(file, 1, 1, 1)
     if isinstance(fault, PermissionError):
         return error("file-unreadable", "you may not read this", where, "change its permissions")
+    if isinstance(fault, LostLink):
+        hint = "put the file itself here, or see where the link leads"
+        return error("file-unreadable", fault.why, where, hint)
     return error(
         "file-unreadable", "this cannot be opened as a file", where, "see what it is, and where it lies"
     )
