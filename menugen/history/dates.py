@@ -12,10 +12,11 @@ UNDERSTOOD = (
 _MONTH = re.compile(r"\d{4}-\d{2}")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 _TIME = re.compile(r"(\d{4}-\d{2}-\d{2})[T ](\d{2}:\d{2}(?::\d{2})?) ?(Z|[+-]\d{2}:?\d{2})?")
-_UNITS = "second|minute|hour|day|week|month|year"
+_UNITS = "second|minute|hour|day|week|month"
 _WEEKDAYS = "monday|tuesday|wednesday|thursday|friday|saturday|sunday"
 _FROM_NOW = re.compile(
-    rf"yesterday|\d{{1,3}}[ .](?:{_UNITS})s?[ .]ago|last[ .](?:week|month|year|{_WEEKDAYS})", re.IGNORECASE
+    rf"yesterday|(?:\d{{1,3}}[ .](?:{_UNITS})|\d{{1,2}}[ .]year)s?[ .]ago|last[ .](?:week|month|year|{_WEEKDAYS})",
+    re.IGNORECASE,
 )
 """Git takes any word for a time, and most for this very moment: only what plainly is one is handed on to it."""
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from menugen.history.dates import UNDERSTOOD, Until, WrongDate, until
 from menugen.problems import visible
+from menugen.reading import NotHere
 
 _OF_ANOTHER_PLACE = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX", "GIT_COMMON_DIR")
 """What git tells its hooks about where they run. It would bend every question asked from another folder."""
@@ -30,7 +31,7 @@ _UNFINISHED = {
 }
 
 
-class NoHistory(Exception):
+class NoHistory(NotHere):
     """There is no such revision to read, or not all of it is here; the message says why, in plain words."""
 
 
@@ -216,7 +217,8 @@ def _commit_named(top: Path, word: str) -> str | None:
     kind = ask(top, "cat-file", "-t", named)
     if kind is None:
         raise not_here(top, f"the commit {named[:7]}")
-    raise NoHistory(f'"{visible(word)}" is no revision: git has a {git_text(kind).strip()} by that name')
+    what = {"tree": "a folder", "blob": "a file"}.get(git_text(kind).strip(), "something else")
+    raise NoHistory(f'"{visible(word)}" is no revision: git has {what} by that name')
 
 
 def _verified(top: Path, word: str) -> str | None:
@@ -238,7 +240,7 @@ def _unreadable_history(told: bytes) -> NoHistory:
 
 def _why_unknown(top: Path, word: str) -> str:
     if (card := _UNCOMMITTED_CARD.fullmatch(word)) is not None:
-        beside = f"; the last commit before was {card[1]}" if card[1] else ""
+        beside = f"; the commit they were changed from is {card[1]}" if card[1] else ""
         return f'the menu "{word}" was made from files that were not committed, and git does not have them{beside}'
     if (
         _PART_OF_AN_OID.fullmatch(word)
@@ -247,27 +249,31 @@ def _why_unknown(top: Path, word: str) -> str:
         return f'several things in git begin with "{word}": write more of it'
     if ".." in word:
         return f'"{visible(word)}" is a range of revisions, and one revision is asked for here'
-    shallow = _shallow_words(top)
-    return f'git knows no revision "{visible(word)[:80]}" here{shallow}' + (
-        "" if shallow else f" ({UNDERSTOOD})"
-    )
+    # Nobody who writes "HEAD~3" means a date.
+    dates = "" if any(mark in word for mark in "~^@:/") else f": {UNDERSTOOD}"
+    return f'git knows no revision "{visible(word)[:80]}" here{_shallow_words(top) or dates}'
 
 
 def _last_until(top: Path, moment: Until, word: str) -> Commit:
-    if moment.from_now:
-        told = ask(top, "rev-list", "-1", "--first-parent", f"--before={moment.from_now}", "HEAD", "--")
-        if told is not None and told.strip():
-            return next(commits(top, "--no-walk", git_text(told).strip()))
+    latest_s = _reckoned_s(top, moment.from_now) if moment.from_now else moment.epoch_s
     earliest = ""
     for commit, local, epoch_s in _listed(top, "--first-parent", "HEAD"):
         if moment.local and local <= moment.local:
             return commit
-        if moment.epoch_s is not None and epoch_s <= moment.epoch_s:
+        if latest_s is not None and epoch_s <= latest_s:
             return commit
         earliest = commit.day
     raise NoHistory(
         f"nothing was committed here by {word}: the history begins on {earliest}{_shallow_words(top)}"
     )
+
+
+def _reckoned_s(top: Path, words: str) -> float:
+    """Return what git takes words like "2 weeks ago" for, in seconds since 1970 began; 0 for any time before."""
+    told, now = (git_text(ask(top, "rev-parse", f"--before={word}") or b"") for word in (words, "now"))
+    epoch_s, now_s = (float(text.strip().removeprefix("--min-age=") or 0) for text in (told, now))
+    # Of a time before 1970 git makes one far ahead.
+    return epoch_s if epoch_s <= now_s else 0.0
 
 
 def commits(folder: Path, *arguments: str) -> Iterator[Commit]:

@@ -194,7 +194,7 @@ class GitFiles:
     def _tree(self, found: _Found) -> dict[str, Entry]:
         names = found.objects.tree(found.entry.oid)
         if names is None:
-            raise not_here(found.objects.folder, f"the folder {self._named(found.path)}")
+            raise not_here(found.objects.folder, self._named(found.path))
         return names
 
     def _content(self, found: _Found) -> bytes:

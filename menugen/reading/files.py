@@ -10,6 +10,13 @@ LARGEST_BYTES = 1024 * 1024
 """No file a person writes by hand comes near this; one that does is something else."""
 
 
+class NotHere(Exception):
+    """A file of the house that is not on this machine, though the house has it: no fault of what somebody wrote.
+
+    Reading a house lets it pass; `str()` says in plain words what is missing, and what brings it.
+    """
+
+
 class LostLink(OSError):
     """A link that leads to nothing that can be read.
 
@@ -48,6 +55,7 @@ class HouseFiles(Protocol):
         Raises:
             FileNotFoundError: There is no such file.
             LostLink: It is a link that leads to nothing.
+            NotHere: It is there, and cannot be had on this machine.
             OSError: It cannot be read.
         """
         ...
