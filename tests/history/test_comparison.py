@@ -130,7 +130,7 @@ def test_one_drink_gone_and_a_different_one_new_is_no_rename(house):
     assert told(house.compared()) == [
         "new Long Walk",
         "gone Marsh Sour",
-        "small-supper: on the menu now: Long Walk",
+        "small-supper: on the menu now: Long Walk 6.00 GBP",
         "small-supper: off the menu: Marsh Sour",
     ]
 
@@ -145,7 +145,7 @@ def test_one_drink_gone_and_a_different_one_new_is_no_rename(house):
         ("stock/all.yaml", "supplier: Hidden Wharf Ltd", "supplier: Hidden Wharf Limited"),
         ("stock/all.yaml", "price: 14.00", "price: 14"),
         ("stock/all.yaml", "garden gin:", "Garden Gin:"),
-        ("events/small-supper.yaml", "section: All", "section: Everything"),
+        ("events/small-supper.yaml", "section: All", "section: All\n    note: Short ones."),
     ],
 )  # fmt: skip
 def test_what_changes_no_fact_is_told_as_nothing(house, path, before, after):
@@ -189,7 +189,7 @@ def test_prices_and_what_is_sold_out_belong_to_the_event(house):
     house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 10.50")
     house.edit("events/small-supper.yaml", "menu:", "off: [marsh-sour]\nmenu:")
     assert told(house.compared()) == [
-        "small-supper: Marsh Sour: price 9.50 -> 10.50",
+        "small-supper: Marsh Sour: price 9.50 GBP -> 10.50 GBP",
         "small-supper: sold out: Marsh Sour",
     ]
     house.commit("Sold out")
