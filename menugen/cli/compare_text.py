@@ -4,6 +4,7 @@ import json
 import re
 import textwrap
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from menugen.history import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
@@ -85,7 +86,8 @@ def compare_markdown(comparison: Comparison) -> str:
 
 def _nothing(comparison: Comparison) -> str:
     """Return the sentence for no change; it promises no more than was compared."""
-    return "no fact changed in what could be compared" if comparison.notes else "no fact changed"
+    partly = comparison.notes or comparison.old.errors or comparison.new.errors
+    return "no fact changed in what could be compared" if partly else "no fact changed"
 
 
 def _escaped(text: str) -> str:
@@ -102,10 +104,12 @@ def _sections(comparison: Comparison) -> Iterator[_Section]:
     gained = [(drink, one) for drink, one in moved if one.gained]
     lost = [(drink, one) for drink, one in moved if not one.gained]
     drinks = len({drink.slug for drink, _ in gained})
-    by_thing = {drink.slug: thing for drink in comparison.drinks if (thing := _only_thing(drink))}
+    heads = [bottle.thing for bottle in comparison.bottles] + [stock.thing for stock in comparison.stock]
+    heads += [*comparison.house, *(what for event in comparison.events for what in event.what)]
+    by_thing = {drink.slug: thing for drink in comparison.drinks if (thing := _only_thing(drink, heads))}
     sections = [
         _Section(f"ALLERGENS GAINED in {_counted(drinks, 'drink')}", tuple(_allergens(gained)), _ALARM),
-        _Section("NOT COMPARED: what they were cannot be known", tuple(_unseen(comparison)), _ALARM),
+        _Section("NOT COMPARED, AND SO NOT KNOWN", tuple(_unseen(comparison)), _ALARM),
         _Section("Allergens declared no longer, or less firmly", tuple(_allergens(lost))),
         _Section("Drinks", tuple(_drinks(comparison))),
         _Section("Bottles and stock", tuple(_stock(comparison, by_thing))),
@@ -114,28 +118,67 @@ def _sections(comparison: Comparison) -> Iterator[_Section]:
             for drink in comparison.drinks
             if drink.slug not in by_thing
         ),
-        *(_Section(event.name, tuple(map(_Item, event.what))) for event in comparison.events),
-        _Section("The house", tuple(_house(comparison))),
         *(
-            _Section(f"Problems in {side.label}", tuple(map(_problem, side.errors)))
-            for side in (comparison.old, comparison.new)
+            _Section(event.name, tuple(_phrase(what, comparison.drinks, by_thing) for what in event.what))
+            for event in comparison.events
         ),
+        _Section("The house", tuple(_house(comparison, by_thing))),
+        *_problems(comparison),
         _Section("Of this comparison", tuple(map(_Item, comparison.notes))),
     ]
     return (section for section in sections if section.items)
 
 
-def _only_thing(drink: DrinkMoves) -> str:
-    """Return the one bottle or stock line that all the moves of a drink come from; empty where it is not so."""
+def _only_thing(drink: DrinkMoves, heads: Collection[str]) -> str:
+    """Return the one thing told elsewhere that all the moves of a drink come from; empty where it is not so."""
     told = [move for move in drink.moves if move.fact != "name"]
     things = {cause.thing for move in told for cause in move.causes}
-    if len(things) == 1 and all(move.causes for move in told):
-        return things.pop()
-    return ""
+    if len(things) != 1 or not all(move.causes for move in told):
+        return ""
+    [thing] = things
+    is_told = any(head == thing or head.startswith(f"{thing} ") for head in heads)
+    return thing if thing and is_told else ""
 
 
-def _house(comparison: Comparison) -> Iterator[_Item]:
-    yield from map(_Item, comparison.house)
+def _problems(comparison: Comparison) -> Iterator[_Section]:
+    """Yield what is wrong with the two houses; what is wrong with both, once."""
+
+    def fault(problem: Problem) -> tuple[str, str, str]:
+        return problem.where.file, problem.code, problem.message
+
+    old, new = comparison.old, comparison.new
+    then, now = set(map(fault, old.errors)), set(map(fault, new.errors))
+    yield _Section("Problems in both", tuple(_problem(one) for one in new.errors if fault(one) in then))
+    yield _Section(
+        f"Problems in {old.label}", tuple(_problem(one) for one in old.errors if fault(one) not in now)
+    )
+    yield _Section(
+        f"Problems in {new.label}", tuple(_problem(one) for one in new.errors if fault(one) not in then)
+    )
+
+
+def _phrase(what: str, drinks: Sequence[DrinkMoves], by_thing: Mapping[str, str]) -> _Item:
+    """Return what an event or the house says differently, with what it did to the drinks that only it has changed."""
+    here = (
+        drink
+        for drink in drinks
+        if (thing := by_thing.get(drink.slug)) and (what == thing or what.startswith(f"{thing} "))
+    )
+    return _Item(what, tuple(map(_in_one_line, here)))
+
+
+def _in_one_line(drink: DrinkMoves) -> str:
+    """Return all that moved of a drink, in one line; where it holds is said once if it is one place."""
+    moves = [move for move in drink.moves if move.fact != "name"]
+    places = {move.where for move in moves}
+    if len(places) == 1 and (where := places.pop()):
+        moves = [replace(move, where=()) for move in moves]
+        return f"{drink.name} (at {', '.join(where)}): {', '.join(map(move_words, moves))}"
+    return f"{drink.name}: {', '.join(map(move_words, moves))}"
+
+
+def _house(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[_Item]:
+    yield from (_phrase(what, comparison.drinks, by_thing) for what in comparison.house)
     yield from (_Item(f"new event: {name}") for name in comparison.events_added)
     yield from (_Item(f"event gone: {name}") for name in comparison.events_gone)
 
@@ -164,8 +207,8 @@ def _because(causes: Iterable[Cause]) -> str:
 
 def _unseen(comparison: Comparison) -> Iterator[_Item]:
     for drink in comparison.unseen:
-        facts = _new_facts(drink)
-        yield _Item(f"{drink.name}: now {facts}" if facts else f"{drink.name}: not known now either")
+        facts = _new_facts(drink.now)
+        yield _Item(f"{drink.now.name}: at fault in {drink.fault_in}", (f"now {facts}",) if facts else ())
 
 
 def _new_facts(drink: NewDrink) -> str:
@@ -220,7 +263,7 @@ def _with_drinks(
     here = [drink for drink in drinks if by_thing.get(drink.slug) == thing]
     if not here:
         return _Item(f"{head}, {_reach(reaches)}")
-    shown = [f"{drink.name}: {', '.join(map(move_words, drink.moves))}" for drink in here]
+    shown = list(map(_in_one_line, here))
     under = {drink.name for drink in here}
     elsewhere = {
         drink.name for drink in drinks if drink.slug not in by_thing or by_thing[drink.slug] != thing
@@ -258,13 +301,16 @@ def moved_lines(drink: DrinkMoves) -> Iterator[tuple[str, tuple[str, ...]]]:
     heads = dict.fromkeys(map(move_words, written))
     told = {cause.text: cause for move in effects for cause in move.causes}
     heads |= dict.fromkeys(told)
-    under = tuple(move_words(move) + _from(move, told.values()) for move in effects)
     if not heads:
-        yield from ((line, ()) for line in under)
+        yield from ((move_words(move), ()) for move in effects)
         return
     *first, last = heads
     yield from ((head, ()) for head in first)
-    yield last, under
+    places = {move.where for move in effects}
+    if len(places) == 1 and (where := places.pop()) and last in told:
+        last += f" (at {', '.join(where)})"
+        effects = [replace(move, where=()) for move in effects]
+    yield last, tuple(move_words(move) + _from(move, told.values()) for move in effects)
 
 
 def _from(move: Move, causes: Collection[Cause]) -> str:
@@ -282,6 +328,8 @@ def move_words(move: Move) -> str:
         same_unit = unit and move.after.endswith(f" {unit}") and number.replace(".", "").isdigit()
         short = same_unit and move.fact not in _WRITTEN
         words = f"{fact}{number if short else move.before} -> {move.after}"
+    elif move.fact == "swap":
+        words = f"new swap: {move.after}" if move.after else f"swap gone: {move.before}"
     else:
         words = f"{fact}+ {move.after}" if move.after else f"{fact}- {move.before}"
     swap = f"with {move.swap}: " if move.swap else ""
@@ -292,7 +340,7 @@ def move_words(move: Move) -> str:
 def _problem(problem: Problem) -> _Item:
     where = problem.where
     at = f"{where.file}:{where.line}:{where.column}" if isinstance(where, Span) else where.file
-    return _Item(f"{at}: {problem.code}: {problem.message}", problem.hints[:1])
+    return _Item(f"{at}: {problem.code}: {problem.message}")
 
 
 def _counted(number: int, noun: str) -> str:
@@ -307,7 +355,7 @@ def compare_json(comparison: Comparison) -> str:
         "new": _side(comparison.new.label, comparison.new.revision, comparison.new.errors),
         "drinks_added": [_new_json(drink) for drink in comparison.added],
         "drinks_gone": [{"drink": slug, "name": name} for slug, name in comparison.gone],
-        "not_compared": [_new_json(drink) for drink in comparison.unseen],
+        "not_compared": [{"fault_in": one.fault_in, "now": _new_json(one.now)} for one in comparison.unseen],
         "drinks": [drink_json(drink) for drink in comparison.drinks],
         "bottles": [
             {"name": one.name, "before": one.before, "after": one.after, "drinks": list(one.reaches)}

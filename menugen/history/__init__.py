@@ -16,6 +16,7 @@ from menugen.history.changes import (
     NewDrink,
     Side,
     StockMove,
+    Unseen,
 )
 from menugen.history.chart import chart_svg, chart_text
 from menugen.history.comparison import Edition, compare, with_all_errors
@@ -48,6 +49,7 @@ __all__ = [
     "Side",
     "Stamp",
     "StockMove",
+    "Unseen",
     "Version",
     "changes_since_card",
     "chart_svg",

@@ -21,8 +21,8 @@ class Cause:
     Attributes:
         subject: What it is about, in a word: "gin", "method".
         text: All of it: "gin 50 ml -> 55 ml", "shore gin: contains + almond".
-        thing: The `thing` of the BottleMove or StockMove it is a part of; empty where the spec, the house or the place
-            is the cause.
+        thing: What else tells of it: the `thing` of a BottleMove or a StockMove, or how a phrase of an event or of the
+            house begins, "region GB-ENG -> IE", "glass coupe". Empty where the drink's own spec is the cause.
     """
 
     subject: str
@@ -123,6 +123,19 @@ class NewDrink:
 
 
 @dataclass(frozen=True, slots=True)
+class Unseen:
+    """A drink of which nobody can say what changed.
+
+    Attributes:
+        fault_in: What the house is called in which it has a fault.
+        now: The drink as it is, as far as that is known.
+    """
+
+    fault_in: str
+    now: NewDrink
+
+
+@dataclass(frozen=True, slots=True)
 class StockMove:
     """One stock line that says something else now.
 
@@ -208,8 +221,7 @@ class Comparison:
         new: The newer one.
         added: Drinks only the newer house has.
         gone: (slug, name) of drinks only the older house has.
-        unseen: Drinks of which nobody can say what changed, since one of the houses has a fault in them; with what they
-            are declared with now, as far as that is known.
+        unseen: Drinks of both houses that cannot be compared.
         drinks: Those in both with something moved, by name.
         bottles: Bottles that took another's place.
         stock: Stock lines that say something else.
@@ -227,7 +239,7 @@ class Comparison:
     new: Side
     added: tuple[NewDrink, ...]
     gone: tuple[tuple[str, str], ...]
-    unseen: tuple[NewDrink, ...]
+    unseen: tuple[Unseen, ...]
     drinks: tuple[DrinkMoves, ...]
     bottles: tuple[BottleMove, ...]
     stock: tuple[StockMove, ...]

@@ -15,6 +15,7 @@ from menugen.history.changes import (
     NewDrink,
     Side,
     StockMove,
+    Unseen,
 )
 from menugen.history.differences import Names, bottle_moves, name_of
 from menugen.history.drink_moves import Seen, declared, seen_moves, written_moves
@@ -93,6 +94,7 @@ class _Half:
 
     def __init__(self, edition: Edition, house: House) -> None:
         self.house = house
+        self.label = edition.label
         self.reading = edition.reading
         self.problems: list[Problem] = list(edition.reading.problems)
         self.unknown: dict[str, str] = {}
@@ -117,9 +119,9 @@ class _Half:
             else:
                 self.problems += check_event(event, self.house, shelf.setting, self._broken)
 
-    def told(self, label: str, revision: str) -> Side:
+    def told(self, revision: str) -> Side:
         """Return this house as one side of a comparison, with the errors that were met."""
-        return Side(label, revision, _errors(self.reading, self.problems))
+        return Side(self.label, revision, _errors(self.reading, self.problems))
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,14 +178,10 @@ def compare(old: Edition, new: Edition, notes: Sequence[str] = ()) -> Comparison
         if moved is not None:
             drinks.append(moved)
     added = tuple(_new_drink(after, slug) for slug in _added(before, after, matches))
-    unseen = tuple(_new_drink(after, slug) for slug in _unseen(before, after, matches))
-    for half, edition in ((before, old), (after, new)):
-        if half.unknown:
-            names = ", ".join(sorted(half.unknown.values()))
-            told.append(f"not compared, for its faults in {edition.label}: drink {names}")
+    unseen = tuple(_unseen(before, after, matches))
     return Comparison(
-        old=before.told(old.label, old.revision),
-        new=after.told(new.label, new.revision),
+        old=before.told(old.revision),
+        new=after.told(new.revision),
         added=added,
         gone=tuple(_gone(before, after, matches)),
         unseen=unseen,
@@ -262,7 +260,11 @@ def _not_read(old: Edition, new: Edition) -> Iterator[str]:
     """Yield a sentence for what one of the two houses could not read: it is neither new nor gone."""
     for edition, other in ((old, new), (new, old)):
         reading = edition.reading
-        for what, broken in (("spec", reading.broken_specs), ("event", reading.broken_events)):
+        specs = other.reading.house.specs if other.reading.house else {}
+        for what, broken in (
+            ("spec", {slug for slug in reading.broken_specs if slug not in specs}),
+            ("event", reading.broken_events),
+        ):
             if broken:
                 yield f"not compared, for its faults in {edition.label}: {what} {', '.join(sorted(broken))}"
         lost = sorted(
@@ -281,14 +283,23 @@ def _added(before: _Half, after: _Half, matches: Matches) -> Iterator[str]:
             yield slug
 
 
-def _unseen(before: _Half, after: _Half, matches: Matches) -> Iterator[str]:
-    """Yield the slugs of the drinks the newer house knows and nobody can compare, by name."""
-    unknown = {slug for slug, earlier in matches.drinks.items() if earlier in before.unknown} | set(
-        after.unknown
-    )
-    for slug, _ in sorted(after.house.specs.items(), key=lambda item: (item[1].name, item[0])):
-        if slug in unknown or (slug not in matches.drinks and slug in before.reading.broken_specs):
-            yield slug
+def _unseen(before: _Half, after: _Half, matches: Matches) -> Iterator[Unseen]:
+    """Yield the drinks that both houses have and that one of them has a fault in, by name."""
+    faulty_then = {slug for slug, earlier in matches.drinks.items() if earlier in before.unknown}
+    faulty_then |= {
+        slug
+        for slug in after.house.specs
+        if slug not in matches.drinks and slug in before.reading.broken_specs
+    }
+    found = [_new_drink(after, slug) for slug in faulty_then | set(after.unknown)]
+    # A spec that cannot be read any more has the name it had.
+    found += [
+        NewDrink(slug, before.house.specs[slug].name)
+        for slug in after.reading.broken_specs
+        if slug in before.house.specs
+    ]
+    for drink in sorted(found, key=lambda drink: (drink.name, drink.slug)):
+        yield Unseen(before.label if drink.slug in faulty_then else after.label, drink)
 
 
 def _new_drink(after: _Half, slug: str) -> NewDrink:

@@ -236,10 +236,15 @@ def _around(old: Seen, new: Seen) -> Iterator[Cause]:
             ("wash line", vessels[0].wash_line_ml, vessels[1].wash_line_ml),
         ):
             if abs(before - after) > 1e-6:
-                yield Cause("glass", f"glass {other.glass}: {words} {before:.0f} -> {after:.0f} ml")
+                text = f"glass {other.glass}: {words} {before:.0f} -> {after:.0f} ml"
+                yield Cause("glass", text, f"glass {name_of(other.glass)}")
                 break
     if old.region != new.region:
-        yield Cause("rules", f"rules of {old.region.code} -> {new.region.code}")
+        if old.region.code == new.region.code:
+            yield Cause("rules", f"other rules of {new.region.code} on another day")
+        else:
+            moved = f"{old.region.code} -> {new.region.code}"
+            yield Cause("rules", f"rules of {moved}", f"region {moved}")
 
 
 def declared(serve: Serve) -> dict[str, tuple[Declared, str]]:

@@ -32,12 +32,19 @@ def event_moves(
     found = []
     for slug, event in new.events.items():
         earlier = old.events.get(events.get(slug, ""))
-        if earlier is None or earlier is event:
+        if earlier is None or (earlier is event and _same_drinks(event, drinks)):
             continue
         what = tuple(_Between(old, earlier, new, event, drinks, names).moves())
         if what:
             found.append(EventMoves(slug, event.name, what))
     return tuple(found)
+
+
+def _same_drinks(event: Event, drinks: Mapping[str, str]) -> bool:
+    """Return whether every name on a menu stands for the drink it stood for."""
+    return all(
+        drinks.get(entry.slug, entry.slug) == entry.slug for part in event.sections for entry in part.entries
+    )
 
 
 class _Between:

@@ -15,8 +15,9 @@ ALIKE = 0.6
 """Share of two specs that must agree before one is taken for the other. Judged on the starter library, where no two
 different drinks reach it; no published source."""
 
-_SAME_MENU = 0.5
-"""Share of two menus that must be the same before events of one day are taken for one event; our own choice."""
+_MOSTLY, _NEARLY = 0.5, 0.8
+"""Share of two menus that must be the same before events of one day, or of one place, are taken for one that was
+renamed; our own choice."""
 
 _MOST_TRIED = 40_000
 """Pairs compared at most; past that only drinks with the very same lines are matched."""
@@ -208,13 +209,14 @@ def _share(old: Line, new: Line) -> float:
 
 
 def _events(old: Mapping[str, Event], new: Mapping[str, Event], drinks: Mapping[str, str]) -> dict[str, str]:
-    """Return slug now -> slug then of events: of one file, else of one name, else of one day with mostly one menu."""
+    """Return slug now -> slug then of events: of one file, else of one name, else of much one menu."""
     found = {slug: slug for slug in new if slug in old}
     gone = {slug: event for slug, event in old.items() if slug not in new}
     tests: Iterable[Callable[[Event, Event], bool]] = (
         lambda before, after: name_of(before.name) == name_of(after.name) and before.date == after.date,
         lambda before, after: name_of(before.name) == name_of(after.name),
-        lambda before, after: before.date == after.date and _same_menu(before, after, drinks),
+        lambda before, after: before.date == after.date and _same_menu(before, after, drinks, _MOSTLY),
+        lambda before, after: before.venue == after.venue and _same_menu(before, after, drinks, _NEARLY),
     )
     for is_one in tests:
         for slug, event in new.items():
@@ -227,7 +229,7 @@ def _events(old: Mapping[str, Event], new: Mapping[str, Event], drinks: Mapping[
     return found
 
 
-def _same_menu(old: Event, new: Event, drinks: Mapping[str, str]) -> bool:
+def _same_menu(old: Event, new: Event, drinks: Mapping[str, str], share: float) -> bool:
     before = {entry.slug for part in old.sections for entry in part.entries}
     after = {drinks.get(entry.slug, entry.slug) for part in new.sections for entry in part.entries}
-    return len(before & after) > _SAME_MENU * len(before | after)
+    return len(before & after) > share * len(before | after)

@@ -78,6 +78,7 @@ _FIGURES = ("strength", "volume", "units", "sugar", "acid", "cost", "fit", "menu
 def told(comparison: Comparison) -> list[str]:
     """Return everything a comparison tells, a line each; figures by name and cause, since physics has its own tests."""
     lines = [f"new {one.name}" for one in comparison.added]
+    lines += [f"unseen {one.now.slug}" for one in comparison.unseen]
     lines += [f"gone {name}" for _, name in comparison.gone]
     levels = {Declared.NOT: "not", Declared.MAY_CONTAIN: "may", Declared.CONTAINS: "contains"}
     for drink in comparison.drinks:
