@@ -7,16 +7,19 @@ Knows nothing of: pages, guests' words, how anything is shown. Every rule it app
 from menugen.history.changes import (
     AllergenMove,
     BottleMove,
+    Cause,
     Comparison,
     Declared,
     DrinkMoves,
     EventMoves,
     Move,
+    NewDrink,
     Side,
     StockMove,
+    Unseen,
 )
 from menugen.history.chart import chart_svg, chart_text
-from menugen.history.comparison import Edition, compare
+from menugen.history.comparison import Edition, compare, with_all_errors
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Version, life_of
@@ -29,6 +32,7 @@ __all__ = [
     "NO_STAMP",
     "AllergenMove",
     "BottleMove",
+    "Cause",
     "Commit",
     "Comparison",
     "Declared",
@@ -38,12 +42,14 @@ __all__ = [
     "GitFiles",
     "Life",
     "Move",
+    "NewDrink",
     "NoHistory",
     "Repository",
     "Served",
     "Side",
     "Stamp",
     "StockMove",
+    "Unseen",
     "Version",
     "changes_since_card",
     "chart_svg",
@@ -55,4 +61,5 @@ __all__ = [
     "looks_of",
     "served",
     "stamp_of",
+    "with_all_errors",
 ]
