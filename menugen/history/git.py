@@ -9,6 +9,7 @@ import shutil
 import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from menugen.history.dates import UNDERSTOOD, Until, WrongDate, until
@@ -56,11 +57,13 @@ class Commit:
         revision: Full hash.
         day: The committer's own calendar day, "2026-11-20".
         subject: First line of its message, what a terminal would obey shown as a mark.
+        clock: What the clock on the committer's wall said; without an offset, as the hours of an event are.
     """
 
     revision: str
     day: str
     subject: str
+    clock: datetime
 
     @property
     def short(self) -> str:
@@ -257,8 +260,8 @@ def _why_unknown(top: Path, word: str) -> str:
 def _last_until(top: Path, moment: Until, word: str) -> Commit:
     latest_s = _reckoned_s(top, moment.from_now) if moment.from_now else moment.epoch_s
     earliest = ""
-    for commit, local, epoch_s in _listed(top, "--first-parent", "HEAD"):
-        if moment.local and local <= moment.local:
+    for commit, epoch_s in _listed(top, "--first-parent", "HEAD"):
+        if moment.local and commit.clock.isoformat() <= moment.local:
             return commit
         if latest_s is not None and epoch_s <= latest_s:
             return commit
@@ -282,12 +285,12 @@ def commits(folder: Path, *arguments: str) -> Iterator[Commit]:
     Raises:
         NoHistory: Git cannot list them to the end.
     """
-    for commit, _, _ in _listed(folder, *arguments):
+    for commit, _ in _listed(folder, *arguments):
         yield commit
 
 
-def _listed(folder: Path, *arguments: str) -> Iterator[tuple[Commit, str, int]]:
-    """Yield each commit with when it was made: on the committer's clock, and in seconds since 1970 began."""
+def _listed(folder: Path, *arguments: str) -> Iterator[tuple[Commit, int]]:
+    """Yield each commit with the seconds since 1970 began when it was made."""
     # A file may be called as a revision is: behind "--" stand files alone, and there are none.
     done = _run(folder, "log", "-z", "--no-show-signature", "--encoding=UTF-8", _FORMAT, *arguments, "--")
     if done.returncode != 0:
@@ -298,7 +301,16 @@ def _listed(folder: Path, *arguments: str) -> Iterator[tuple[Commit, str, int]]:
             if len(parts) != 4 or not _OID.fullmatch(parts[0]):
                 raise NoHistory(f'git answers what cannot be understood: "{_own_words(entry.encode())}"')
             revision, local, epoch_s, subject = parts
-            yield Commit(revision, local[:10], visible(subject)), local[:19], int(epoch_s or 0)
+            yield Commit(revision, local[:10], visible(subject), _wall_clock(local)), int(epoch_s or 0)
+
+
+def _wall_clock(told: str) -> datetime:
+    """Return what stands before the offset in "2026-06-20T21:15:00+01:00"."""
+    try:
+        return datetime.fromisoformat(told[:19])
+    except ValueError:
+        # A clock that was never set, or one far past the year 9999: older than anything.
+        return datetime(1, 1, 1)  # noqa: DTZ001  # it has no offset, as the others have none
 
 
 def not_here(folder: Path, what: str) -> NoHistory:

@@ -97,12 +97,19 @@ class GitFiles:
 
     def folders(self, folder: str) -> tuple[str, ...]:
         """Return the names of the folders directly in a folder of the house; none where there is no such folder."""
+        return self._of_mode(folder, TREE)
+
+    def links(self, folder: str) -> tuple[str, ...]:
+        """Return the names directly in a folder of the house that are links; what they lead to is another matter."""
+        return self._of_mode(folder, LINK)
+
+    def _of_mode(self, folder: str, mode: int) -> tuple[str, ...]:
         try:
             found = self._find(self._in_repository(folder))
         except LostLink:
             return ()
         names = self._tree(found) if found and found.entry.mode == TREE else {}
-        return tuple(sorted(name for name, entry in names.items() if entry.mode == TREE))
+        return tuple(sorted(name for name, entry in names.items() if entry.mode == mode))
 
     def read(self, path: str) -> bytes:
         """Return a file's bytes as committed; those of a large file kept aside from where it was kept.
