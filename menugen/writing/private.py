@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from html import unescape
 from typing import NamedTuple
 
-from menugen.writing.pieces import in_pieces
+from menugen.writing.pieces import PIECE, in_pieces
 
 _WORD = re.compile(r"\d+(?:[.,:]\d+)*|\w+")
 _TAG = re.compile(r"<[^<>]*>")
@@ -48,8 +48,7 @@ class LeakCheck:
         for order, text in enumerate(dict.fromkeys(secrets)):
             words = _WORD.findall(text)
             if words:
-                runs = frozenset(text.encode().translate(_ONLY_ASCII_WORDS).split())
-                told.append(_Secret(order, text, f" {' '.join(words)} ", runs))
+                told.append(_Secret(order, text, f" {' '.join(words)} ", _runs(text)))
         common = Counter(run for secret in told for run in secret.runs)
         for secret in told:
             # By the run of ASCII letters and digits that is least likely to stand on a page by chance; by none where
@@ -65,24 +64,46 @@ class LeakCheck:
         found: dict[int, str] = {}
         before = ""
         for piece in pieces:
-            for secret in self._found(before + piece):
-                found[secret.order] = secret.text
-            # From the beginning of a line: half a word would be another word.
-            before = piece[max(piece.find("\n", -_OVERLAP), 0) :]
+            for stretch in _stretches(before + piece):
+                for secret in self._found(stretch):
+                    found[secret.order] = secret.text
+            before = piece[_between_words(piece, len(piece) - _OVERLAP) :]
             yield piece
         self.leaks += [f'{path} holds the private text "{found[order]}"' for order in sorted(found)]
 
     def _found(self, text: str) -> list[_Secret]:
         # Most pages lack a word of every secret; only those that lack none are read word by word.
-        runs = {b"", *text.encode().translate(_ONLY_ASCII_WORDS).split()}
-        suspects = [
-            one for run in self._by_run.keys() & runs for one in self._by_run[run] if one.runs <= runs
-        ]
+        runs = _runs(text)
+        near = self._by_run.keys() & runs
+        suspects = [one for run in (b"", *near) for one in self._by_run.get(run, ()) if one.runs <= runs]
         if not suspects:
             return []
         shown = unescape(text)
         told = [f" {' '.join(_WORD.findall(plain))} " for plain in (shown, _TAG.sub(" ", shown))]
         return [suspect for suspect in suspects if any(suspect.phrase in words for words in told)]
+
+
+def _stretches(text: str) -> Iterator[str]:
+    """Yield a text in stretches that overlap: the words of a long one, each alone, would fill the memory."""
+    start = 0
+    while len(text) - start > 2 * PIECE:
+        end = _between_words(text, start + PIECE)
+        again = _between_words(text, end - _OVERLAP)
+        if again <= start:
+            # One word as long as a piece: no menu has it.
+            break
+        yield text[start:end]
+        start = again
+    yield text[start:]
+
+
+def _between_words(text: str, near: int) -> int:
+    """Return a place in a text before this one where no word is cut, as half a word would be another word."""
+    return max(text.rfind(gap, 0, near) for gap in " \n") + 1 if near > 0 else 0
+
+
+def _runs(text: str) -> frozenset[bytes]:
+    return frozenset(text.encode().translate(_ONLY_ASCII_WORDS).split())
 
 
 def private_leaks(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[str]:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from menugen.writing.pieces import PIECE
 from menugen.writing.private import LeakCheck, private_leaks
 
 
@@ -52,3 +53,20 @@ def test_of_many_texts_alike_the_one_that_stands_there_is_named():
         "b.html": b"<p>shake for 7 seconds with ice</p>",
     }
     assert private_leaks(files, secrets) == ['b.html holds the private text "shake for 7 seconds with ice"']
+
+
+@pytest.mark.parametrize("gap", [" ", "\n", "x"])
+def test_a_very_long_line_is_searched_to_its_end(gap):
+    filling = ("unsafe" + gap) * 150_000
+    for text in (
+        f"ten seconds dry {filling}",
+        f"{filling} ten seconds dry",
+        f"{filling} ten seconds dry {filling}",
+    ):
+        assert len(private_leaks({"a.json": text.encode()}, ["safe", "ten seconds dry", "safe x"])) == 1
+
+
+@pytest.mark.parametrize("at", range(PIECE - 40, PIECE + 40, 3))
+def test_a_text_is_found_wherever_a_long_one_is_divided(at):
+    text = ("ab " * PIECE)[:at] + " ten seconds dry " + "ab " * PIECE
+    assert private_leaks({"a.json": text.encode()}, ["ten seconds dry"])
