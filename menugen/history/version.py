@@ -6,7 +6,7 @@ import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import NamedTuple
 
 from menugen.history.git import NoHistory, Repository, ask, find_repository, git_text, name_on_disk
@@ -163,6 +163,7 @@ def _links(folder: Path, endings: tuple[str, ...]) -> list[Path]:
 
 
 def _status(top: Path, sources: _Sources) -> bytes | None:
+    places = (sources.settings, *sources.folders, *sorted(sources.linked))
     return ask(
         top,
         "--literal-pathspecs",
@@ -173,9 +174,18 @@ def _status(top: Path, sources: _Sources) -> bytes | None:
         "--untracked-files=all",
         "--ignored=traditional",
         "--no-renames",
+        "--ignore-submodules=none",
         "--",
-        *map(name_on_disk, (sources.settings, *sources.folders, *sorted(sources.linked))),
+        *map(name_on_disk, dict.fromkeys(_own_place(top, place) for place in places)),
     )
+
+
+def _own_place(top: Path, place: str) -> str:
+    """Return a place, or the submodule it lies in: of what is inside that, the repository itself knows nothing."""
+    for folder in reversed(PurePosixPath(place).parents[:-1]):
+        if os.path.lexists(top / name_on_disk(f"{folder}/.git")):
+            return str(folder)
+    return place
 
 
 @contextmanager
