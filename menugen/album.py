@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from menugen.history import GitFiles, NoHistory
 from menugen.problems import Problem, Span, warning
 from menugen.problems.near import near
-from menugen.reading import HouseFiles
+from menugen.reading import HouseFiles, LostLink
 from menugen.reading.files import DiskFiles, joined
 from menugen.reading.slugs import slug_of
 from menugen.writing.made_before import MadeBefore
@@ -133,6 +133,8 @@ def make_photos(
 def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:
     try:
         return files.names(FOLDER)
+    except LostLink as lost:
+        fault = PhotoFault("photo-unreadable", lost.why, "until it leads to photos, drinks are drawn")
     except OSError:
         fault = PhotoFault("photo-unreadable", "this folder cannot be read", "change its permissions")
     except NoHistory as missing:
@@ -172,6 +174,8 @@ def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
         return files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles) else files.read(path)
     except NoHistory as fault:
         return PhotoFault("photo-not-fetched", str(fault), "until then the drink is drawn")
+    except LostLink as fault:
+        return PhotoFault("photo-unreadable", fault.why, "until it leads to a photo, the drink is drawn")
     except OSError:
         return PhotoFault(
             "photo-unreadable",

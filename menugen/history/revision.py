@@ -75,15 +75,13 @@ class GitFiles:
         A link that leads to no file is among them: whoever reads it is told.
 
         Raises:
-            NoHistory: The folder lies where git does not look, or is not on this machine.
+            LostLink: The folder lies outside the repository, or is a link to where nothing lies.
+            NoHistory: It is not on this machine.
         """
         path = self._in_repository(folder)
-        if path.startswith(".."):
-            raise NoHistory(f"{folder} lies outside the repository: git does not know what was in it")
-        try:
-            found = self._find(path)
-        except LostLink as fault:
-            raise NoHistory(f"{folder}: {fault.why}") from None
+        if path == ".." or path.startswith("../"):
+            raise LostLink(folder, "this lies outside the repository, and git does not know what was in it")
+        found = self._find(path)
         if found is None or found.entry.mode != TREE:
             return ()
         return tuple(
@@ -187,7 +185,7 @@ class GitFiles:
         onward = posixpath.normpath(posixpath.join(posixpath.dirname(link.path), target))
         if links >= _MOST_LINKS:
             raise LostLink(link.path, "git has only a link here, and it leads in a circle")
-        if onward.startswith(("..", "/")):
+        if onward == ".." or onward.startswith(("../", "/")):
             raise LostLink(
                 link.path,
                 f'git has only a link here, and what it leads to, "{target}", lies outside the repository',

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from menugen.history.git import NoHistory, Repository, ask, find_repository, git_text, name_on_disk
 from menugen.history.revision import GitFiles
-from menugen.reading import HouseFiles, what_is_read
+from menugen.reading import HouseFiles, LostLink, what_is_read
 from menugen.reading.house import is_wanted
 
 LOOKS = "themes"
@@ -205,14 +205,12 @@ def looks_of(house: Path, files: HouseFiles) -> Iterator[Path]:
 
 
 def _copy(files: GitFiles, folder: str, to: Path) -> None:
-    for name in files.names(folder):
+    try:
+        contents = {name: files.read(f"{folder}/{name}") for name in files.names(folder)}
+    except LostLink as fault:
+        raise NoHistory(f"{fault.filename} of {files.commit.short}: {fault.why}") from None
+    for name, content in contents.items():
         to.mkdir(parents=True, exist_ok=True)
-        try:
-            content = files.read(f"{folder}/{name}")
-        except OSError as fault:
-            raise NoHistory(
-                f"{folder}/{name} of {files.commit.short} cannot be read: {fault.strerror}"
-            ) from None
         (to / name_on_disk(name)).write_bytes(content)
     for name in files.folders(folder):
         _copy(files, f"{folder}/{name}", to / name_on_disk(name))

@@ -18,7 +18,7 @@ class NotHere(Exception):
 
 
 class LostLink(OSError):
-    """A link that leads to nothing that can be read.
+    """A link, or a folder named in house.yaml, that leads to nothing that can be read.
 
     Attributes:
         why: Says so in plain words.

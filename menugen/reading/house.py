@@ -328,7 +328,7 @@ def _unreadable(file: str, fault: OSError) -> Problem:
     if isinstance(fault, PermissionError):
         return error("file-unreadable", "you may not read this", where, "change its permissions")
     if isinstance(fault, LostLink):
-        hint = "put the file itself here, or see where the link leads"
+        hint = "keep the files themselves in the house, or see where this leads"
         return error("file-unreadable", fault.why, where, hint)
     return error(
         "file-unreadable", "this cannot be opened as a file", where, "see what it is, and where it lies"

@@ -179,8 +179,11 @@ def test_a_folder_that_is_a_link_to_where_git_has_nothing_is_never_an_empty_fold
     shutil.rmtree(house.house / "specs")
     (house.house / "specs").symlink_to(target)
     house.commit("Specs lie elsewhere now")
-    with pytest.raises(NoHistory, match="specs: git has only a link here"):
-        house.compared("HEAD~1", "HEAD")
+    comparison = house.compared("HEAD~1", "HEAD")
+    assert comparison.gone == ()
+    assert [one.now.slug for one in comparison.unseen] == ["marsh-sour"]
+    problem = next(one for one in comparison.new.errors if one.where.file == "specs")
+    assert problem.message.startswith("git has only a link here")
 
 
 @pytest.mark.parametrize("kind", ["specs", "stock", "events"])
@@ -195,13 +198,20 @@ def test_what_lies_in_a_folder_that_cannot_be_looked_into_is_not_called_gone(tmp
     assert notes or comparison.unseen
 
 
-def test_a_folder_outside_the_repository_is_said_to_be_unknown(tmp_path):
+def test_a_folder_outside_the_repository_is_said_to_be_unknown_and_its_drinks_are_not_new(tmp_path):
     house = books(tmp_path / "bar")
     (tmp_path / "library").mkdir()
+    house.write("../library/long-walk.md", texts()["specs/marsh-sour.md"].replace("Marsh Sour", "Long Walk"))
     house.edit("house.yaml", "region: GB-ENG", "region: GB-ENG\nspecs: [specs, ../library]")
     house.commit("A library beside us")
-    with pytest.raises(NoHistory, match=r"\.\./library lies outside the repository"):
-        house.compared()
+    house.edit("specs/marsh-sour.md", "50 ml", "60 ml")
+    comparison = house.compared()
+    assert comparison.added == ()
+    assert [one.now.slug for one in comparison.unseen] == ["long-walk"]
+    assert [drink.slug for drink in comparison.drinks] == ["marsh-sour"]
+    assert [(one.where.file, one.message) for one in comparison.old.errors] == [
+        ("../library", "this lies outside the repository, and git does not know what was in it")
+    ]
 
 
 def test_a_large_file_kept_aside_is_read_from_where_it_is_kept(tmp_path):
