@@ -3,6 +3,7 @@
 cli/ and preview/ both come this way, so that what is previewed is what is published.
 """
 
+import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
@@ -144,7 +145,7 @@ def _printed_card(folder: Path, event: Event) -> tuple[EventFacts | None, tuple[
     reason = "it was printed from files that were not committed" if uncommitted else ""
     facts = None
     try:
-        reading = read_house(files_at(folder, revision))
+        reading = read_house(files_at(folder, revision or event.printed))
         then = reading.house.events.get(event.slug) if reading.house else None
         if reading.house is not None and then is not None:
             facts, _ = work_out_event(reading.house, then, Broken(reading.broken_specs, reading.broken_stock))
@@ -333,7 +334,7 @@ def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
     very short ones say nothing.
     """
     house, event = facts.setting.house, facts.event
-    private = {str(folder.resolve())}
+    private = {os.fsencode(folder.resolve()).decode("utf-8", "replace")}
     public = [house.name, house.contact, *house.rules, event.name, event.venue, event.address]
     public += [text for words in event.translations.values() for text in (words.name, words.venue)]
     public += [

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 from menugen.history import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
-from menugen.problems import Problem, Span
+from menugen.problems import Problem, Span, visible
 
 WIDTH = 80
 _MOST_NAMES = 12
@@ -66,7 +66,7 @@ def compare_text(comparison: Comparison, *, bold: bool) -> str:
 
 def _wrapped(text: str, first: str, later: str) -> list[str]:
     return textwrap.wrap(
-        text, WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False
+        visible(text), WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False
     ) or [first.rstrip()]
 
 
@@ -91,8 +91,8 @@ def _nothing(comparison: Comparison) -> str:
 
 
 def _escaped(text: str) -> str:
-    """Return a text whose marks Markdown leaves alone; a user's name is no heading, link or tag."""
-    return re.sub(r"([\\`*_\[\]<>#|~])", r"\\\1", text)
+    """Return a text whose marks Markdown leaves alone; a user's name is no heading, link, tag or new line."""
+    return re.sub(r"([\\`*_\[\]<>#|~])", r"\\\1", visible(text))
 
 
 def _sections(comparison: Comparison) -> Iterator[_Section]:

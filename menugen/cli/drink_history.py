@@ -11,6 +11,7 @@ from menugen.cli.compare_text import WIDTH, drink_json, moved_lines
 from menugen.cli.finding import NotFound, find_house
 from menugen.cli.terminal import Progress, fail
 from menugen.history import AllergenMove, Declared, Life, NoHistory, Version, chart_text, life_of
+from menugen.problems import visible
 
 
 def run(args: argparse.Namespace) -> int:
@@ -74,7 +75,7 @@ def _heading(version: Version) -> str:
 def _wrapped(text: str, *, deeper: bool = False) -> list[str]:
     indent = "    " if deeper else "  "
     return textwrap.wrap(
-        text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False
+        visible(text), WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False
     )
 
 

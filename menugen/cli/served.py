@@ -13,6 +13,7 @@ from menugen.cli.terminal import fail
 from menugen.facts import DrinkFacts, Serve
 from menugen.history import NoHistory, Served, served
 from menugen.history.differences import line_words
+from menugen.problems import visible
 from menugen.records import MenuEntry
 
 
@@ -105,7 +106,7 @@ def _declared(serve: Serve) -> str:
 def _lines(text: str, indent: int) -> list[str]:
     pad = " " * indent
     return textwrap.wrap(
-        text, WIDTH, initial_indent=pad, subsequent_indent=f"{pad}  ", break_on_hyphens=False
+        visible(text), WIDTH, initial_indent=pad, subsequent_indent=f"{pad}  ", break_on_hyphens=False
     )
 
 

@@ -136,7 +136,7 @@ def life_of(
         NoHistory: No git, no repository, nothing committed, or no such revision.
     """
     repository = find_repository(house)
-    newest = find_commit(repository, until or "HEAD")
+    newest = find_commit(repository, "HEAD" if until is None else until)
     notes: list[str] = []
     if is_shallow(repository.top):
         notes.append("this clone holds only the newest commits: older versions are not told")

@@ -48,7 +48,7 @@ def served(house: Path, when: str, event: str | None = None) -> tuple[Served, ..
     repository = find_repository(house)
     objects = Objects(repository.top)
     # A card made from uncommitted files says so: "7f3a2c1+4be09d2"; what was committed is all git knows.
-    word = when.partition("+")[0]
+    word = when.partition("+")[0] or when
     newest = find_commit(repository, word)
     of_a_time = _DAY_OR_MONTH.fullmatch(word) is not None
     known = read_house(GitFiles(repository, newest, objects)).house

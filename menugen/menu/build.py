@@ -203,7 +203,8 @@ def _version(menu: GuestMenu, revision: str, *, uncommitted: bool) -> str:
     """Return what this menu is called, so that two different menus never share a version.
 
     A committed house is named by its revision. Without git, seven hex digits of everything guests are told stand
-    instead; behind a revision and "+" they name what was not committed yet.
+    instead; behind a revision and "+" they name what was not committed yet, and behind "+" alone a house of which
+    nothing was: no revision is looked for by that name.
     """
     if revision and not uncommitted:
         return revision
@@ -211,7 +212,7 @@ def _version(menu: GuestMenu, revision: str, *, uncommitted: bool) -> str:
     for part in _told({"menu": replace(menu, version="", words={})}):
         whole.update(part.encode())
     digest = whole.hexdigest()[:7]
-    return f"{revision}+{digest}" if revision else digest
+    return f"{revision}+{digest}" if uncommitted else digest
 
 
 def _told(value: object) -> Iterator[str]:
