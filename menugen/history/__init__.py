@@ -19,7 +19,7 @@ from menugen.history.chart import chart_svg, chart_text
 from menugen.history.comparison import Edition, compare
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
-from menugen.history.life import Life, Version, life_of
+from menugen.history.life import Life, Turn, Version, life_of
 from menugen.history.revision import GitFiles, files_at
 from menugen.history.served import Served, served
 from menugen.history.since_card import changes_since_card
@@ -44,6 +44,7 @@ __all__ = [
     "Side",
     "Stamp",
     "StockMove",
+    "Turn",
     "Version",
     "changes_since_card",
     "chart_svg",

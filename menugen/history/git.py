@@ -9,6 +9,7 @@ import shutil
 import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 _OF_ANOTHER_PLACE = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX", "GIT_COMMON_DIR")
@@ -49,11 +50,13 @@ class Commit:
         revision: Full hash.
         day: The committer's own calendar day, "2026-11-20".
         subject: First line of its message.
+        clock: What the clock on the committer's wall said; without an offset, as the hours of an event are.
     """
 
     revision: str
     day: str
     subject: str
+    clock: datetime
 
     @property
     def short(self) -> str:
@@ -149,11 +152,20 @@ def find_commit(repository: Repository, word: str) -> Commit:
 
 def commits(folder: Path, *arguments: str) -> Iterator[Commit]:
     """Yield commits as `git log` lists them with these arguments."""
-    told = ask(folder, "log", "-z", "--no-show-signature", "--format=%H%x1f%cs%x1f%s", *arguments)
+    told = ask(folder, "log", "-z", "--no-show-signature", "--format=%H%x1f%cs%x1f%ci%x1f%s", *arguments)
     for entry in (told or b"").decode("utf-8", "replace").split("\0"):
         if entry:
-            revision, day, subject = entry.split("\x1f", 2)
-            yield Commit(revision, day, "".join(map(_printable, subject)))
+            revision, day, clock, subject = entry.split("\x1f", 3)
+            yield Commit(revision, day, "".join(map(_printable, subject)), _wall_clock(clock))
+
+
+def _wall_clock(told: str) -> datetime:
+    """Return what stands before the offset in "2026-06-20 21:15:00 +0100"."""
+    try:
+        return datetime.fromisoformat(told[:19])
+    except ValueError:
+        # A clock that was never set, or one far past the year 9999: older than anything.
+        return datetime(1, 1, 1)  # noqa: DTZ001  # it has no offset, as the others have none
 
 
 def _printable(letter: str) -> str:

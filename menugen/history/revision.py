@@ -71,6 +71,12 @@ class GitFiles:
         names = (self._tree(found) if found else None) or {}
         return tuple(sorted(name for name, entry in names.items() if entry.mode == TREE))
 
+    def links(self, folder: str) -> tuple[str, ...]:
+        """Return the names directly in a folder of the house that are links; what they lead to is another matter."""
+        found = self._find(self._in_repository(folder))
+        names = (self._tree(found) if found else None) or {}
+        return tuple(sorted(name for name, entry in names.items() if entry.mode == LINK))
+
     def read(self, path: str) -> bytes:
         """Return a file's bytes as committed; those of a large file kept aside from where it was kept.
 

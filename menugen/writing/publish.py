@@ -78,7 +78,7 @@ def publish(
     faults = page_faults(files)
     if faults:
         raise BrokenPages(faults)
-    with _disk_faults(target / slug):
+    with disk_faults(target / slug):
         target.mkdir(parents=True, exist_ok=True)
         with FileLock(target / f".{slug}.lock", timeout=wait_seconds):
             _recover(target, slug)
@@ -184,7 +184,8 @@ _REASONS = {
 
 
 @contextmanager
-def _disk_faults(place: Path) -> Iterator[None]:
+def disk_faults(place: Path) -> Iterator[None]:
+    """Turn what the disk or the system refuses, while a place is written, into CannotWrite."""
     try:
         yield
     except Timeout:
