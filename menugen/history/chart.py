@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from html import escape
-from itertools import pairwise
 from typing import NamedTuple
 
 from menugen.history.drink_moves import DrinkFigures
@@ -12,7 +11,6 @@ from menugen.history.life import Life, Turn, Version
 WIDE, NARROW = 680, 340
 """Widths of a chart for a desk and for a phone, in units that are pixels at its natural size."""
 
-_TEXT_WIDTH = 80
 _CELL = 20
 """Letters of one measure in the text chart; three of them stand beside a day and a revision."""
 
@@ -20,7 +18,7 @@ _UNCOMMITTED = "now"
 _LEAST_SPAN = 0.05
 """A scale spans at least this share of its highest value, so that a hair's breadth is not drawn as a cliff."""
 
-_LEFT, _RIGHT, _TITLE, _PANEL, _GAP, _AXIS = 48, 52, 22, 84, 22, 34
+_LEFT, _RIGHT, _TITLE, _PANEL, _GAP, _AXIS = 48, 52, 30, 84, 20, 34
 _LETTER = 6.6
 """Width of a letter at the chart's font size, roughly: what keeps two labels apart."""
 
@@ -136,6 +134,13 @@ class _Point(NamedTuple):
     name: str
 
 
+class _Run(NamedTuple):
+    """Versions whose value is known, one after the other; `end` is how far the last one held."""
+
+    points: tuple[_Point, ...]
+    end: float
+
+
 def chart_svg(life: Life, width: int = WIDE) -> str:
     """Return the chart as one SVG element that needs nothing else: three steps of lines, one under the other.
 
@@ -202,46 +207,50 @@ def _panel(life: Life, measure: _Measure, across: Sequence[float], top: float, w
     runs = list(_runs(life, measure, across, scale, bottom))
     for run in runs:
         yield _steps(run)
-    points = [point for run in runs for point in run]
+    points = [point for run in runs for point in run.points]
     radius = 3 if len(points) <= 24 else 2
     for point in points:
         told = f"{point.name}: {measure.shown(point.value)}"
-        yield f'<circle cx="{point.x:.1f}" cy="{point.y:.1f}" r="{radius}"><title>{escape(told)}</title></circle>'
-    # The scale tells the ends; the last value is what the drink is now.
-    last = points[-1]
+        yield (
+            f'<circle cx="{point.x:.1f}" cy="{point.y:.1f}" r="{radius}"><title>{escape(told)}</title></circle>'
+        )
+    # The scale tells the highest and the lowest; the first stands among them where there is room, the last beside them.
+    first, last = points[0], points[-1]
+    if first is not last and first.x == _LEFT and top + _TITLE + 14 <= first.y <= bottom - 14:
+        yield f'<text x="{_LEFT - 8}" y="{first.y + 4:.1f}" text-anchor="end">{measure.number(first.value)}</text>'
     yield f'<text x="{last.x + 8:.1f}" y="{last.y + 4:.1f}">{measure.number(last.value)}</text>'
 
 
 def _runs(
     life: Life, measure: _Measure, across: Sequence[float], scale: _Scale, bottom: float
-) -> Iterator[list[_Point]]:
+) -> Iterator[_Run]:
     """Yield the points of one panel, those of an unbroken stretch together."""
-    run: list[_Point] = []
+    points: list[_Point] = []
     for x, version in zip(across, life.versions, strict=True):
         value = measure.of(version)
         if value is None:
-            if run:
-                yield run
-            run = []
+            if points:
+                yield _Run(tuple(points), x)
+            points = []
             continue
         name = f"{_day(version)} {_short(version)}".rstrip()
-        run.append(_Point(x, bottom - _PANEL * scale.share(value), value, name))
-    if run:
-        yield run
+        points.append(_Point(x, bottom - _PANEL * scale.share(value), value, name))
+    if points:
+        yield _Run(tuple(points), points[-1].x)
 
 
-def _steps(run: Sequence[_Point]) -> str:
-    path = f"M{run[0].x:.1f} {run[0].y:.1f}" + "".join(
-        f"H{now.x:.1f}V{now.y:.1f}" for _, now in pairwise(run)
-    )
-    return f'<path d="{path}" fill="none" stroke="currentColor" stroke-width="1.5"/>'
+def _steps(run: _Run) -> str:
+    first, *others = run.points
+    path = f"M{first.x:.1f} {first.y:.1f}" + "".join(f"H{point.x:.1f}V{point.y:.1f}" for point in others)
+    return f'<path d="{path}H{run.end:.1f}" fill="none" stroke="currentColor" stroke-width="1.5"/>'
 
 
 def _days(versions: Sequence[Version], across: Sequence[float], y: float, width: int) -> Iterator[str]:
     """Yield the days under the chart: the first and the last, and between them as many as find room."""
     if not versions:
         return
-    labels = [(x, _day(version)) for x, version in zip(across, versions, strict=True)]
+    days = {version.commit.day for version in versions if version.commit}
+    labels = [(x, _time(version, alone=len(days) > 1)) for x, version in zip(across, versions, strict=True)]
     taken: list[tuple[float, float]] = []
     for x, day in _ends_first(labels):
         wide = len(day) * _LETTER
@@ -251,6 +260,13 @@ def _days(versions: Sequence[Version], across: Sequence[float], y: float, width:
         taken.append((left, left + wide))
         yield f'<path d="M{x:.1f} {y - 16:.1f}v5" stroke="currentColor"/>'
         yield f'<text x="{left:.1f}" y="{y:.1f}">{escape(day)}</text>'
+
+
+def _time(version: Version, *, alone: bool) -> str:
+    """Return the day of a version, with its hour where the day alone tells nothing."""
+    if version.commit is None or alone:
+        return _day(version)
+    return f"{version.commit.day} {version.commit.clock:%H:%M}"
 
 
 def _ends_first(labels: Sequence[tuple[float, str]]) -> Iterable[tuple[float, str]]:
