@@ -5,117 +5,15 @@ from dataclasses import dataclass, replace
 
 from menugen.history.git import Commit, Repository, commits
 from menugen.history.objects import Objects
+from menugen.history.part import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, Part, oid_of, spec_slugs
 from menugen.history.renames import renamed
 from menugen.history.revision import GitFiles
 from menugen.reading import HouseFiles, read_house
-from menugen.reading.house_file import HOUSE_FILE, read_settings
-from menugen.reading.slugs import slug_of
-from menugen.reading.text import decode
+from menugen.reading.house_file import HOUSE_FILE
 from menugen.records import Spec
-
-_EVENT_ENDINGS = (".yaml", ".yml")
 
 MOST_BROUGHT = 200
 """Commits of one merged branch that are looked at, at most."""
-
-
-@dataclass(frozen=True, slots=True)
-class Folders:
-    """Where a house keeps its files."""
-
-    specs: tuple[str, ...]
-    stock: tuple[str, ...]
-    events: tuple[str, ...]
-
-
-def folders_of(files: HouseFiles) -> Folders:
-    """Return where a house keeps its files; the usual places where its settings cannot be read."""
-    try:
-        form = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).form
-    except OSError:
-        return Folders(("specs",), ("stock",), ("events",))
-    return Folders(tuple(form.specs), tuple(form.stock), tuple(form.events))
-
-
-class KnownFolders:
-    """Looks into folders of one revision after another; one that is as it was is not looked into again."""
-
-    def __init__(self) -> None:
-        self._settings: dict[str, Folders] = {}
-        self._files: dict[tuple[str, str, tuple[str, ...]], tuple[str, ...]] = {}
-        self._links: dict[str, tuple[str, ...]] = {}
-
-    def of(self, files: GitFiles) -> Folders:
-        """Return where the house keeps its files."""
-        known = oid_of(files, HOUSE_FILE)
-        if known not in self._settings:
-            self._settings[known] = folders_of(files)
-        return self._settings[known]
-
-    def paths(self, files: GitFiles, folder: str, slug: str, endings: tuple[str, ...]) -> tuple[str, ...]:
-        """Return the paths of the files of a folder that have this slug, however git spells its letters."""
-        key = (oid_of(files, folder), slug, endings)
-        if not key[0]:
-            return ()
-        if key not in self._files:
-            self._files[key] = tuple(name for name in files.names(folder) if is_of(name, slug, endings))
-        return tuple(f"{folder}/{name}" for name in self._files[key])
-
-    def content(self, files: GitFiles, folder: str) -> tuple[str, ...]:
-        """Return what is another text once anything in a folder is: its own id, and that of each file linked to."""
-        known = oid_of(files, folder)
-        if known and known not in self._links:
-            self._links[known] = files.links(folder)
-        return (known, *(oid_of(files, f"{folder}/{name}") for name in self._links.get(known, ())))
-
-
-def oid_of(files: GitFiles, path: str) -> str:
-    """Return the id of a file or folder; empty where there is none, or it is not on this machine."""
-    try:
-        return files.oid(path)
-    except FileNotFoundError:
-        return ""
-
-
-def is_of(name: str, slug: str, endings: tuple[str, ...]) -> bool:
-    """Return whether a file's name is a slug with one of these endings, in whichever way its letters are put."""
-    return name.endswith(endings) and slug_of(name) == slug
-
-
-class OneDrink:
-    """A house's files with one spec and at most one event; stock and settings stay."""
-
-    def __init__(self, files: HouseFiles, slug: str, event: str | None) -> None:
-        """Remember what to leave; nothing is read but the settings.
-
-        Args:
-            files: The house's files.
-            slug: The spec that stays.
-            event: The event that stays; None is none.
-        """
-        self._files = files
-        self._slug = slug
-        self._event = event
-        self._folders = folders_of(files)
-
-    def names(self, folder: str) -> tuple[str, ...]:
-        """Return the names of the files in a folder, of specs and events only those that stay."""
-        return tuple(name for name in self._files.names(folder) if self._stays(folder, name))
-
-    def _stays(self, folder: str, name: str) -> bool:
-        return (
-            folder in self._folders.stock
-            or (folder in self._folders.specs and is_of(name, self._slug, (".md",)))
-            or (
-                folder in self._folders.events
-                and self._event is not None
-                and is_of(name, self._event, _EVENT_ENDINGS)
-            )
-        )
-
-    def read(self, path: str) -> bytes:
-        """Return a file's content, as the files themselves do."""
-        return self._files.read(path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,13 +107,13 @@ class DrinkWalk:
         specs = [
             oid_of(files, path)
             for folder in folders.specs
-            for path in self._known.paths(files, folder, slug, (".md",))
+            for path in self._known.paths(files, folder, slug, SPEC_ENDINGS)
         ]
         menus = [
             oid_of(files, path)
             for folder in folders.events
             for path in (
-                self._known.paths(files, folder, self._event, _EVENT_ENDINGS)
+                self._known.paths(files, folder, self._event, EVENT_ENDINGS)
                 if self._event is not None
                 else ()
             )
@@ -227,26 +125,6 @@ class DrinkWalk:
         return State(
             files.commit, files, slug, (slug, oid_of(files, HOUSE_FILE), *specs, "", *stock, "", *menus)
         )
-
-
-def spec_slugs(files: HouseFiles) -> set[str]:
-    """Return the slugs of a house's specs, from the names of its files alone."""
-    return {
-        slug_of(name)
-        for folder in folders_of(files).specs
-        for name in files.names(folder)
-        if name.endswith(".md")
-    }
-
-
-def event_slugs(files: HouseFiles) -> set[str]:
-    """Return the slugs of a house's events, from the names of its files alone."""
-    return {
-        slug_of(name)
-        for folder in folders_of(files).events
-        for name in files.names(folder)
-        if name.endswith(_EVENT_ENDINGS)
-    }
 
 
 def old_name(files: HouseFiles, later: State) -> str:
@@ -269,7 +147,7 @@ def lives_on(earlier: State, files: HouseFiles) -> Spec | None:
 
 
 def _spec(files: HouseFiles, slug: str) -> Spec | None:
-    house = read_house(OneDrink(files, slug, None)).house
+    house = read_house(Part(files, (slug,), ())).house
     return house.specs.get(slug) if house else None
 
 

@@ -10,7 +10,7 @@ from menugen.facts import Broken, setting_for, work_out
 from menugen.history.changes import DrinkMoves, Move
 from menugen.history.comparison import Edition, compare
 from menugen.history.drink_moves import DrinkFigures, Seen, drink_figures
-from menugen.history.drink_states import DrinkWalk, OneDrink, State, event_slugs
+from menugen.history.drink_states import DrinkWalk, State
 from menugen.history.editions import AS_THEY_LIE
 from menugen.history.git import (
     Commit,
@@ -22,6 +22,7 @@ from menugen.history.git import (
     find_repository,
     is_shallow,
 )
+from menugen.history.part import Part, event_slugs
 from menugen.history.revision import GitFiles
 from menugen.problems.near import near
 from menugen.reading import DiskFiles, HouseFiles, read_house
@@ -167,7 +168,7 @@ def _merges(repository: Repository, newest: Commit) -> frozenset[str]:
 def _read(state: State, event: str | None) -> _Read | str:
     """Return a state read and worked out, or a sentence where it could not be read."""
     label = state.commit.short if state.commit else AS_THEY_LIE
-    reading = read_house(OneDrink(state.files, state.slug, event))
+    reading = read_house(Part(state.files, (state.slug,), (event,) if event else ()))
     edition = Edition(label, state.commit.revision if state.commit else "", reading)
     if not state.there:
         return _Read(state, edition, None, None, "")
