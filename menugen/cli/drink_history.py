@@ -8,14 +8,13 @@ from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 from typing import Any
 
+from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_text import WIDTH, drink_json, moved_lines
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
 from menugen.history import (
-    AllergenMove,
     Commit,
-    Declared,
     Life,
     NoHistory,
     Turn,
@@ -156,21 +155,12 @@ def _moved(version: Version) -> Iterator[LifeFact]:
     moved = version.moved
     if moved is None:
         return
-    yield from (LifeFact(_allergen_words(one), alarm=one.gained) for one in moved.allergens)
+    yield from (LifeFact(allergen_words(one), alarm=one.gained) for one in moved.allergens)
     yield from (LifeFact(head, tuple(under)) for head, under in moved_lines(moved))
     if (moved.slug, moved.name) != (moved.old_slug, moved.old_name):
         yield LifeFact(f"renamed: {moved.old_name} ({moved.old_slug}) -> {moved.name} ({moved.slug})")
     if not (moved.moves or moved.allergens):
         yield from (LifeFact(f"bottle {was} -> {now}") for _, was, now in moved.bottles)
-
-
-def _allergen_words(one: AllergenMove) -> str:
-    mark = "!! ALLERGEN GAINED: " if one.gained else "allergen declared no longer: "
-    level = one.after if one.gained else one.before
-    kind = "contains" if level is Declared.CONTAINS else "may contain"
-    swap = f" with {one.swap}" if one.swap else ""
-    why = f", because {'; '.join(one.causes)}" if one.causes else ""
-    return f"{mark}{kind} {one.word}{swap}{why}"
 
 
 def life_html(life: Life) -> str:

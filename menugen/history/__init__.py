@@ -20,8 +20,9 @@ from menugen.history.comparison import Edition, compare
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Turn, Version, life_of
+from menugen.history.menu_stages import OnBranch, Served, Stage, Unsound
 from menugen.history.revision import GitFiles, files_at
-from menugen.history.served import Served, served
+from menugen.history.served import Servings, served
 from menugen.history.since_card import changes_since_card
 from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 
@@ -39,12 +40,16 @@ __all__ = [
     "Life",
     "Move",
     "NoHistory",
+    "OnBranch",
     "Repository",
     "Served",
+    "Servings",
     "Side",
+    "Stage",
     "Stamp",
     "StockMove",
     "Turn",
+    "Unsound",
     "Version",
     "changes_since_card",
     "chart_svg",

@@ -100,8 +100,16 @@ class Part:
         slug = slug_of(name)
         return (
             folder in self._folders.stock
-            or (folder in self._folders.specs and name.casefold().endswith(SPEC_ENDINGS) and slug in self._specs)
-            or (folder in self._folders.events and name.casefold().endswith(EVENT_ENDINGS) and slug in self._events)
+            or (
+                folder in self._folders.specs
+                and name.casefold().endswith(SPEC_ENDINGS)
+                and slug in self._specs
+            )
+            or (
+                folder in self._folders.events
+                and name.casefold().endswith(EVENT_ENDINGS)
+                and slug in self._events
+            )
         )
 
     def read(self, path: str) -> bytes:
@@ -120,4 +128,9 @@ def event_slugs(files: HouseFiles) -> set[str]:
 
 
 def _slugs(files: HouseFiles, folders: Collection[str], endings: tuple[str, ...]) -> set[str]:
-    return {slug_of(name) for folder in folders for name in files.names(folder) if name.casefold().endswith(endings)}
+    return {
+        slug_of(name)
+        for folder in folders
+        for name in files.names(folder)
+        if name.casefold().endswith(endings)
+    }
