@@ -87,7 +87,7 @@ def chart_text(life: Life) -> str:
         f"{row[0]:<{width}} " + " ".join(f"{cell:<{_CELL - 1}}" for cell in row[1:])
         for row in (*heads, *rows)
     ]
-    note = "each mark stands between the two figures over its column: the scale is not from zero"
+    note = "marks stand between the two figures over their column; no scale is from zero"
     return "\n".join([*(line.rstrip() for line in lines), f"({note})"])
 
 
@@ -102,6 +102,8 @@ def _column(life: Life, measure: _Measure) -> tuple[str, str, list[str]]:
     wide = max(len(measure.number(value)) for value in values)
     marks = max(3, _CELL - 2 - wide)
     between = f"{ends[0]}{ends[1]:>{max(marks - len(ends[0]), len(ends[1]) + 1)}}"
+    # Long figures take the room before the marks as well.
+    over = f"{between:>{max(wide + 1 + marks, len(between))}}"
     cells = []
     for version in life.versions:
         value = measure.of(version)
@@ -110,7 +112,7 @@ def _column(life: Life, measure: _Measure) -> tuple[str, str, list[str]]:
             continue
         at = round(scale.share(value) * (marks - 1))
         cells.append(f"{measure.number(value):>{wide}} {'.' * at}o{'.' * (marks - 1 - at)}")
-    return title, f"{'':>{wide}} {between}", cells
+    return title, over, cells
 
 
 def _no_value(version: Version) -> str:

@@ -149,7 +149,7 @@ def menus_of(
 
     Args:
         states: Where events are looked up.
-        past: The main line from the last commit that counts for the event back, the newest first.
+        past: The commits of the main line up to the event's end, the newest first.
         identity: The event.
         event: The same, as that commit has it.
         beside: Commits that were on no main line then, each with the merge that brought it.
@@ -167,11 +167,11 @@ def menus_of(
             return f"{event.name}, {event.day}, is not told: {last.commit.short}: {why_unsound(last)}"
         found, unsound = [last], []
     found.reverse()
-    stages = []
+    stages: list[Stage] = []
     for index, read in enumerate(found):
         if read.facts is None:
             raise AssertionError("a menu without facts is never told")
-        since = max(read.commit.clock, event.start)
+        since = max([read.commit.clock, event.start, *(stage.since for stage in stages if stage.since)])
         moved = compare(found[index - 1].edition, read.edition) if index else None
         stages.append(
             Stage(

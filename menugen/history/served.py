@@ -72,7 +72,7 @@ def served(house: Path, when: str, event: str | None = None) -> Servings:
     beside = {commit: brought[commit.revision] for commit in of_branches(repository, newest, brought)}
     events: list[Served] = []
     for versions in groups:
-        told = _evening(states, mainline, versions, beside)
+        told = _evening(states, mainline, versions, beside, notes)
         if isinstance(told, str):
             notes.append(told)
         else:
@@ -147,19 +147,34 @@ def _no_event(event: str, known: set[str]) -> NoHistory:
 
 
 def _evening(
-    states: EventStates, mainline: Sequence[Commit], versions: _Versions, beside: Mapping[Commit, Commit]
+    states: EventStates,
+    mainline: Sequence[Commit],
+    versions: _Versions,
+    beside: Mapping[Commit, Commit],
+    notes: list[str],
 ) -> Served | str:
     """Return the menus of one event, or a sentence where there are none to tell."""
     for end in sorted({one.end for one in versions.written}, reverse=True):
-        at = next((index for index, commit in enumerate(mainline) if commit.clock <= end), None)
-        held = states.find(mainline[at], versions.event) if at is not None else None
+        past = [commit for commit in mainline if commit.clock <= end]
+        held = states.find(past[0], versions.event) if past else None
         # Hours were written anew on the way: the end that counts is the one written down by then.
-        if at is not None and held is not None and held.end == end:
-            past = mainline[at:]
+        if held is not None and held.end == end:
+            notes += _out_of_order(mainline, past[0], held)
             by_then = {commit.revision for commit in past}
             later = {commit: merge for commit, merge in beside.items() if merge.revision not in by_then}
             return menus_of(states, past, versions.event, held, later)
     return _missing(states, mainline, versions)
+
+
+def _out_of_order(mainline: Sequence[Commit], last: Commit, event: KnownEvent) -> list[str]:
+    """Return a doubt where the last commit that counts was made from one that is dated after the event."""
+    before = mainline[mainline.index(last) :]
+    later = next((commit for commit in before if commit.clock > event.end), None)
+    if later is None:
+        return []
+    made = f"{last.short} ({last.day}) was made from {later.short}, which is dated {later.day}"
+    doubt = "one of their clocks was wrong, and so may be what is told here"
+    return [f"{event.name}, {event.day}: {made}: {doubt}"]
 
 
 def _missing(states: EventStates, mainline: Sequence[Commit], versions: _Versions) -> str:
