@@ -48,11 +48,14 @@ class KnownFolders:
 
     def paths(self, files: GitFiles, folder: str, slug: str, endings: tuple[str, ...]) -> tuple[str, ...]:
         """Return the paths of the files of a folder that have this slug, however git spells its letters."""
+        plain = tuple(path for ending in endings if oid_of(files, path := f"{folder}/{slug}{ending}"))
+        if plain:
+            return plain
         key = (oid_of(files, folder), slug, endings)
         if not key[0]:
             return ()
         if key not in self._files:
-            self._files[key] = tuple(name for name in files.names(folder) if is_of(name, slug, endings))
+            self._files[key] = tuple(name for name in files.names(folder) if _is_of(name, slug, endings))
         return tuple(f"{folder}/{name}" for name in self._files[key])
 
     def content(self, files: GitFiles, folder: str) -> tuple[str, ...]:
@@ -71,8 +74,9 @@ def oid_of(files: GitFiles, path: str) -> str:
         return ""
 
 
-def is_of(name: str, slug: str, endings: tuple[str, ...]) -> bool:
-    """Return whether a file's name is a slug with one of these endings, in whichever way its letters are put."""
+def _is_of(name: str, slug: str, endings: tuple[str, ...]) -> bool:
+    if slug.isascii() and not name.startswith(slug):
+        return False  # looked at thousands of times: letters without marks are put in one way alone
     return name.casefold().endswith(endings) and slug_of(name) == slug
 
 
