@@ -15,5 +15,6 @@ def allergen_words(one: AllergenMove, drink: str = "") -> str:
     kind = "contains" if level is Declared.CONTAINS else "may contain"
     swap = f" with {one.swap}" if one.swap else ""
     name = f"{drink} " if drink else ""
-    why = f", because {'; '.join(one.causes)}" if one.causes else ""
+    causes = dict.fromkeys(cause.text for cause in one.causes)
+    why = f", because {'; '.join(causes)}" if causes else ""
     return f"{mark}{name}{kind} {one.word}{swap}{why}"

@@ -190,7 +190,13 @@ def _figure_words(figures: DrinkFigures) -> Iterator[str]:
     strength = figures.strength_percent
     yield "strength not known" if strength is None else f"{strength:.1f} % vol"
     yield f"{figures.sugar_g_per_l:.0f} g/l sugar"
-    yield "cost not known" if figures.cost is None else f"cost {figures.cost:.2f} {figures.currency}".rstrip()
+    if figures.cost is None:
+        yield "cost not known"
+        return
+    without = (
+        f", without {', '.join(figures.unpriced)}, of no known price or size" if figures.unpriced else ""
+    )
+    yield f"cost {figures.cost:.2f} {figures.currency}".rstrip() + without
 
 
 def life_json(life: Life) -> str:
@@ -222,6 +228,7 @@ def _version_json(version: Version) -> dict[str, Any]:
         "strength_percent": None if strength is None else round(strength, 4),
         "sugar_g_per_l": round(figures.sugar_g_per_l, 4) if figures else None,
         "cost": str(figures.cost) if figures and figures.cost is not None else None,
+        "cost_without": list(figures.unpriced) if figures else None,
         "currency": figures.currency if figures else None,
         "contains": list(figures.contains) if figures and not figures.unread else None,
         "may_contain": list(figures.may_contain) if figures and not figures.unread else None,

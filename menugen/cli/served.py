@@ -163,7 +163,8 @@ def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) ->
     event = event_facts.event
     price = f", {entry.price:.2f} {_currency(event_facts)}" if entry.price else ""
     off = ", sold out" if entry.slug in event.off else ""
-    strength = f"{facts.serve.made.served_abv_percent.value:.1f} % vol"
+    percent = _strength_percent(facts)
+    strength = "strength not known" if percent is None else f"{percent:.1f} % vol"
     yield from _lines(f"{facts.spec.name}{price}{off}; {strength}", 2)
     for item in facts.serve.lines:
         same = item.stock.name.casefold() == item.line.name.casefold()
@@ -175,6 +176,11 @@ def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) ->
         yield from _lines(
             f"with {swap.swap.line.name} instead of {swap.swap.replaces}: {_declared(swap.serve)}", 4
         )
+
+
+def _strength_percent(facts: DrinkFacts) -> float | None:
+    """Return a drink's strength as served; None where a bottle does not say how strong it is."""
+    return None if facts.serve.strengthless else facts.serve.made.served_abv_percent.value
 
 
 def _declared(serve: Serve) -> str:
@@ -270,9 +276,10 @@ def _drinks_json(facts: EventFacts) -> list[dict[str, Any]]:
 
 
 def _drink_json(facts: DrinkFacts) -> dict[str, Any]:
+    percent = _strength_percent(facts)
     return {
         "name": facts.spec.name,
-        "strength_percent": round(facts.serve.made.served_abv_percent.value, 4),
+        "strength_percent": None if percent is None else round(percent, 4),
         "lines": [
             {
                 "line": line_words(item.line),

@@ -7,16 +7,19 @@ Knows nothing of: pages, guests' words, how anything is shown. Every rule it app
 from menugen.history.changes import (
     AllergenMove,
     BottleMove,
+    Cause,
     Comparison,
     Declared,
     DrinkMoves,
     EventMoves,
     Move,
+    NewDrink,
     Side,
     StockMove,
+    Unseen,
 )
 from menugen.history.chart import chart_svg, chart_text
-from menugen.history.comparison import Edition, compare
+from menugen.history.comparison import Edition, compare, with_all_errors
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Turn, Version, life_of
@@ -30,6 +33,7 @@ __all__ = [
     "NO_STAMP",
     "AllergenMove",
     "BottleMove",
+    "Cause",
     "Commit",
     "Comparison",
     "Declared",
@@ -39,6 +43,7 @@ __all__ = [
     "GitFiles",
     "Life",
     "Move",
+    "NewDrink",
     "NoHistory",
     "OnBranch",
     "Repository",
@@ -49,6 +54,7 @@ __all__ = [
     "Stamp",
     "StockMove",
     "Turn",
+    "Unseen",
     "Unsound",
     "Version",
     "changes_since_card",
@@ -61,4 +67,5 @@ __all__ = [
     "looks_of",
     "served",
     "stamp_of",
+    "with_all_errors",
 ]

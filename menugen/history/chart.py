@@ -24,21 +24,22 @@ _LETTER = 6.6
 
 
 class _Measure(NamedTuple):
-    """One thing that is charted."""
+    """One thing that is charted; of a cost without all its prices only a part is known."""
 
     title: str
     unit: str
     decimals: int
     value: Callable[[DrinkFigures], float | None]
+    part: Callable[[DrinkFigures], bool] = lambda _: False
 
     def of(self, version: Version) -> float | None:
         return self.value(version.figures) if version.figures else None
 
-    def number(self, value: float) -> str:
-        return f"{value:.{self.decimals}f}"
+    def is_part(self, version: Version) -> bool:
+        return version.figures is not None and self.part(version.figures)
 
-    def shown(self, value: float) -> str:
-        return f"{self.number(value)} {self.unit}".rstrip()
+    def number(self, value: float, *, part: bool = False) -> str:
+        return f"{value:.{self.decimals}f}{'+' if part else ''}"
 
 
 class _Scale(NamedTuple):
@@ -57,8 +58,12 @@ def _measures(life: Life) -> tuple[_Measure, ...]:
     return (
         _Measure("strength", "% vol", 1, lambda one: one.strength_percent),
         _Measure("sugar", "g/l", 0, lambda one: one.sugar_g_per_l),
-        _Measure("cost", currency, 2, lambda one: None if one.cost is None else float(one.cost)),
+        _Measure("cost", currency, 2, _cost, lambda one: bool(one.unpriced)),
     )
+
+
+def _cost(figures: DrinkFigures) -> float | None:
+    return None if figures.cost is None else float(figures.cost)
 
 
 def _scale(values: Sequence[float]) -> _Scale:
@@ -88,7 +93,10 @@ def chart_text(life: Life) -> str:
         for row in (*heads, *rows)
     ]
     note = "marks stand between the two figures over their column; no scale is from zero"
-    return "\n".join([*(line.rstrip() for line in lines), f"({note})"])
+    notes = [f"({note})"]
+    if any(version.figures and version.figures.unpriced for version in life.versions):
+        notes.append("(+: and what bottles cost that have no price or size)")
+    return "\n".join([*(line.rstrip() for line in lines), *notes])
 
 
 def _column(life: Life, measure: _Measure) -> tuple[str, str, list[str]]:
@@ -99,19 +107,23 @@ def _column(life: Life, measure: _Measure) -> tuple[str, str, list[str]]:
         return title, "", [_no_value(version) for version in life.versions]
     scale = _scale(values)
     ends = measure.number(scale.low), measure.number(scale.high)
-    wide = max(len(measure.number(value)) for value in values)
+    told = [
+        (version, value, measure.number(value, part=measure.is_part(version)) if value is not None else "")
+        for version in life.versions
+        for value in (measure.of(version),)
+    ]
+    wide = max(len(number) for _, _, number in told)
     marks = max(3, _CELL - 2 - wide)
     between = f"{ends[0]}{ends[1]:>{max(marks - len(ends[0]), len(ends[1]) + 1)}}"
     # Long figures take the room before the marks as well.
     over = f"{between:>{max(wide + 1 + marks, len(between))}}"
     cells = []
-    for version in life.versions:
-        value = measure.of(version)
+    for version, value, number in told:
         if value is None:
             cells.append(_no_value(version))
             continue
         at = round(scale.share(value) * (marks - 1))
-        cells.append(f"{measure.number(value):>{wide}} {'.' * at}o{'.' * (marks - 1 - at)}")
+        cells.append(f"{number:>{wide}} {'.' * at}o{'.' * (marks - 1 - at)}")
     return title, over, cells
 
 
@@ -128,12 +140,13 @@ def _short(version: Version) -> str:
 
 
 class _Point(NamedTuple):
-    """One version in one panel: where it stands, its value, and what it is called."""
+    """One version in one panel: where it stands, its value as shown, what it is called, whether that is a part."""
 
     x: float
     y: float
-    value: float
+    number: str
     name: str
+    part: bool
 
 
 class _Run(NamedTuple):
@@ -212,15 +225,14 @@ def _panel(life: Life, measure: _Measure, across: Sequence[float], top: float, w
     points = [point for run in runs for point in run.points]
     radius = 3 if len(points) <= 24 else 2
     for point in points:
-        told = f"{point.name}: {measure.shown(point.value)}"
-        yield (
-            f'<circle cx="{point.x:.1f}" cy="{point.y:.1f}" r="{radius}"><title>{escape(told)}</title></circle>'
-        )
+        told = escape(f"{point.name}: {point.number} {measure.unit}".rstrip())
+        look = f'r="{radius + 1}" fill="none" stroke="currentColor"' if point.part else f'r="{radius}"'
+        yield f'<circle cx="{point.x:.1f}" cy="{point.y:.1f}" {look}><title>{told}</title></circle>'
     # The scale tells the highest and the lowest; the first stands among them where there is room, the last beside them.
     first, last = points[0], points[-1]
     if first is not last and first.x == _LEFT and top + _TITLE + 14 <= first.y <= bottom - 14:
-        yield f'<text x="{_LEFT - 8}" y="{first.y + 4:.1f}" text-anchor="end">{measure.number(first.value)}</text>'
-    yield f'<text x="{last.x + 8:.1f}" y="{last.y + 4:.1f}">{measure.number(last.value)}</text>'
+        yield f'<text x="{_LEFT - 8}" y="{first.y + 4:.1f}" text-anchor="end">{first.number}</text>'
+    yield f'<text x="{last.x + 8:.1f}" y="{last.y + 4:.1f}">{last.number}</text>'
 
 
 def _runs(
@@ -236,7 +248,9 @@ def _runs(
             points = []
             continue
         name = f"{_day(version)} {_short(version)}".rstrip()
-        points.append(_Point(x, bottom - _PANEL * scale.share(value), value, name))
+        part = measure.is_part(version)
+        number = measure.number(value, part=part)
+        points.append(_Point(x, bottom - _PANEL * scale.share(value), number, name, part))
     if points:
         yield _Run(tuple(points), points[-1].x)
 

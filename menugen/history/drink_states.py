@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from menugen.history.git import Commit, Repository, commits
+from menugen.history.matching import renamed
 from menugen.history.objects import Objects
 from menugen.history.part import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, Part, oid_of, spec_slugs
-from menugen.history.renames import renamed
 from menugen.history.revision import GitFiles
 from menugen.reading import HouseFiles, read_house
 from menugen.reading.house_file import HOUSE_FILE

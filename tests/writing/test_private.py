@@ -2,7 +2,7 @@
 
 import pytest
 
-from menugen.writing.private import private_leaks
+from menugen.writing.private import LeakCheck, private_leaks
 
 
 @pytest.mark.parametrize(
@@ -36,3 +36,19 @@ def test_each_file_and_secret_is_named_and_pictures_are_passed_over():
         'a.html holds the private text "north cellar"',
         'b.json holds the private text "north cellar"',
     ]
+
+
+def test_a_text_across_two_pieces_is_found_once_and_half_a_word_is_none():
+    check = LeakCheck(["ten seconds dry", "safe"])
+    pieces = ["<p>unsafe, and ten\n", "<b>seconds</b> dry</p>\n", "<p>ten seconds dry</p>\n"]
+    assert list(check.text("a.html", pieces)) == pieces
+    assert check.leaks == ['a.html holds the private text "ten seconds dry"']
+
+
+def test_of_many_texts_alike_the_one_that_stands_there_is_named():
+    secrets = [f"shake for {number} seconds with ice" for number in range(300)]
+    files = {
+        "a.html": b"<p>Shake for 5 minutes with ice: 7 seconds.</p>",
+        "b.html": b"<p>shake for 7 seconds with ice</p>",
+    }
+    assert private_leaks(files, secrets) == ['b.html holds the private text "shake for 7 seconds with ice"']
