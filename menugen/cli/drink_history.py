@@ -17,6 +17,7 @@ from menugen.history import (
     Commit,
     Life,
     NoHistory,
+    NoSuchDrink,
     Turn,
     Version,
     chart_svg,
@@ -46,10 +47,13 @@ def run(args: argparse.Namespace) -> int:
     event = _stem(args.event, ".yaml", ".yml") if args.event else None
     try:
         target = find_house(args.spec, args.house)
+    except NotFound as fault:
+        return fail(str(fault))
+    try:
         life = life_of(target.folder, slug, event=event, until=args.at, progress=progress)
-        if not life.versions and not life.notes:
-            return fail(f'the history knows no spec called "{slug}"{_meant(target, slug, args.at)}')
-    except (NotFound, NoHistory) as fault:
+    except NoSuchDrink as fault:
+        return fail(f"{fault}{_meant(target, slug, args.at)}")
+    except NoHistory as fault:
         return fail(str(fault))
     finally:
         progress.clear()

@@ -22,7 +22,7 @@ from menugen.history.chart import chart_svg, chart_text
 from menugen.history.comparison import Edition, compare, with_all_errors
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
-from menugen.history.life import Life, Turn, Version, life_of
+from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.history.menu_stages import OnBranch, Served, Stage, Unsound
 from menugen.history.revision import GitFiles, files_at
 from menugen.history.served import Servings, served
@@ -45,6 +45,7 @@ __all__ = [
     "Move",
     "NewDrink",
     "NoHistory",
+    "NoSuchDrink",
     "OnBranch",
     "Repository",
     "Served",

@@ -86,6 +86,10 @@ class Life:
     notes: tuple[str, ...]
 
 
+class NoSuchDrink(NoHistory):
+    """No commit that was looked at has a spec of this name, nor have the files as they lie."""
+
+
 class _Read(NamedTuple):
     """One state of the drink, read and worked out; without a house where it is gone."""
 
@@ -112,6 +116,7 @@ def life_of(
         progress: Told of each version.
 
     Raises:
+        NoSuchDrink: There is no such drink, and never was.
         NoHistory: No git, no repository, nothing committed, no such revision, or no such event at any time.
     """
     repository = find_repository(house)
@@ -125,6 +130,8 @@ def life_of(
     as_they_lie = DiskFiles(house) if until is None else None
     walk = DrinkWalk(repository, event)
     states = list(walk.states(listed, slug, as_they_lie))
+    if not any(state.there for state in states):
+        raise NoSuchDrink(f'the history knows no spec called "{slug}"')
     if event is not None and not walk.event_seen:
         _refuse_unknown(event, as_they_lie or GitFiles(repository, newest))
     if len(states) > MOST_VERSIONS:
@@ -173,7 +180,7 @@ def _read(state: State, event: str | None) -> _Read | str:
     if not state.there:
         return _Read(state, edition, None, None, "")
     house = reading.house
-    if house is None or state.slug not in house.specs:
+    if house is None or state.slug not in house.specs or event in reading.broken_events:
         day = f" ({state.commit.day})" if state.commit else ""
         fault = reading.problems[0].message if reading.problems else "it is not there"
         return f"{label}{day} could not be read: {fault}"

@@ -4,7 +4,7 @@ import unicodedata
 
 import pytest
 
-from menugen.history import NoHistory, Turn, life_of
+from menugen.history import NoHistory, NoSuchDrink, Turn, life_of
 from menugen.history import life as life_module
 from menugen.publishing import no_progress
 from tests.history.repositories import Books, books, git
@@ -244,3 +244,25 @@ def test_what_moved_while_a_drink_could_not_be_worked_out_is_told_afterwards(tmp
     assert "gyn" in slip.fault
     assert mended.moved is not None
     assert "strength" in [move.fact for move in mended.moved.moves]
+
+
+def test_an_event_that_could_not_be_read_is_not_taken_for_one_without_the_drink(tmp_path):
+    house = books(tmp_path)
+    house.edit("events/small-supper.yaml", "date:", "dat:")
+    house.commit("A slip")
+    house.edit("events/small-supper.yaml", "dat:", "date:")
+    house.commit("Mended")
+    life = life_of(house.house, "marsh-sour", event="small-supper", progress=no_progress)
+    assert [version.turn for version in life.versions] == [Turn.FIRST]
+    (note,) = life.notes
+    assert "could not be read" in note
+
+
+def test_a_drink_that_never_was_is_refused_in_a_clone_of_the_newest_commits_too(tmp_path):
+    house = books(tmp_path / "whole")
+    house.edit("specs/marsh-sour.md", "50 ml", "55 ml")
+    house.commit("Stronger")
+    git(tmp_path, "clone", "-q", "--depth", "1", f"file://{house.house}", "few")
+    with pytest.raises(NoSuchDrink):
+        life_of(tmp_path / "few", "fog-bell", progress=no_progress)
+    assert "only the newest commits" in life_of(tmp_path / "few", "marsh-sour", progress=no_progress).notes[0]
