@@ -8,7 +8,7 @@ from typing import NamedTuple
 from menugen.history.drink_moves import DrinkFigures
 from menugen.history.life import Life, Turn, Version
 
-WIDE, NARROW = 680, 340
+WIDE, NARROW = 680, 300
 """Widths of a chart for a desk and for a phone, in units that are pixels at its natural size."""
 
 _CELL = 20
@@ -94,7 +94,7 @@ def chart_text(life: Life) -> str:
     ]
     note = "marks stand between the two figures over their column; no scale is from zero"
     notes = [f"({note})"]
-    if any(version.figures and version.figures.unpriced for version in life.versions):
+    if any(one.figures and one.figures.unpriced and one.figures.cost is not None for one in life.versions):
         notes.append("(+: and what bottles cost that have no price or size)")
     return "\n".join([*(line.rstrip() for line in lines), *notes])
 
@@ -232,7 +232,12 @@ def _panel(life: Life, measure: _Measure, across: Sequence[float], top: float, w
     first, last = points[0], points[-1]
     if first is not last and first.x == _LEFT and top + _TITLE + 14 <= first.y <= bottom - 14:
         yield f'<text x="{_LEFT - 8}" y="{first.y + 4:.1f}" text-anchor="end">{first.number}</text>'
-    yield f'<text x="{last.x + 8:.1f}" y="{last.y + 4:.1f}">{last.number}</text>'
+    newest = life.versions[-1]
+    if measure.of(newest) is None:
+        words = "gone" if newest.turn is Turn.GONE else "unknown"
+        yield f'<text x="{across[-1] + 8:.1f}" y="{(top + _TITLE + bottom) / 2 + 4:.1f}">{words}</text>'
+    else:
+        yield f'<text x="{last.x + 8:.1f}" y="{last.y + 4:.1f}">{last.number}</text>'
 
 
 def _runs(

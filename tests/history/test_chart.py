@@ -1,5 +1,6 @@
 """A drink's life as a chart: in letters, and as a picture."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 from xml.etree import ElementTree
@@ -16,9 +17,7 @@ BEGAN = datetime(2026, 1, 1, 10)  # noqa: DTZ001  # a wall clock has no offset
 
 def figures(strength: float | None = 12.0, sugar: float = 60.0, cost: str | None = "1.80") -> DrinkFigures:
     known = {"strength_percent": strength, "sugar_g_per_l": sugar, "cost": Decimal(cost) if cost else None}
-    others = {"currency": "GBP", "contains": (), "may_contain": (), "unread": (), "unpriced": ()}
-    fields = known | {name: value for name, value in others.items() if name in DrinkFigures.__slots__}
-    return DrinkFigures(**fields)
+    return DrinkFigures(**known, currency="GBP", contains=(), may_contain=(), unread=(), unpriced=())
 
 
 def version(days: float, shown: DrinkFigures | None, turn: Turn = Turn.CHANGED) -> Version:
@@ -112,6 +111,20 @@ class TestAsAPicture:
         assert after.startswith(f"M{across[1]:.1f} ")
         end = float(before.rpartition("H")[2])
         assert across[0] < end < across[1]  # it held until it was not known any more
+
+    @pytest.mark.parametrize(("turn", "word"), [(Turn.GONE, "gone"), (Turn.CHANGED, "unknown")])
+    def test_what_ends_unknown_ends_in_a_word(self, turn, word):
+        svg = drawn(life(version(0, figures(11)), version(1, figures(12)), version(2, None, turn)))
+        assert [text for text, *_ in words(svg)].count(word) == 3
+
+    def test_a_cost_without_all_its_prices_is_marked_as_a_part(self):
+        whole, part = figures(), replace(figures(cost="1.50"), unpriced=("lemon",))
+        one = life(version(0, whole), version(1, part))
+        assert "1.50+ " in chart_text(one)
+        assert "(+: and what bottles cost" in chart_text(one)
+        assert "(+:" not in chart_text(life(version(0, whole), version(1, replace(part, cost=None))))
+        rings = [dot for dot in drawn(one).iter(f"{SPACE}circle") if dot.attrib.get("fill") == "none"]
+        assert len(rings) == 1
 
     @pytest.mark.parametrize("width", [NARROW, WIDE])
     @pytest.mark.parametrize("count", [1, 2, 12, 60])
