@@ -88,6 +88,10 @@ def _meant(target: Target, slug: str, revision: str | None) -> str:
 
 
 def _write(life: Life, folder: Path, *, quiet: bool) -> int:
+    if folder.resolve().name == "site":
+        return fail(
+            f"{folder} has the name of what goes on the web, and this page is private: name another folder"
+        )
     try:
         path = put_file(folder / "bar", f"{life.slug}.html", life_html(life).encode())
     except PublishFault as fault:

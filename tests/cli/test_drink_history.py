@@ -91,9 +91,13 @@ def test_a_page_never_goes_where_guests_could_find_it(house, tmp_path):
     published = tmp_path / "out/supper"
     (published / "site").mkdir(parents=True)
     (published / MARKER).write_text("made by a publish")
-    done = menugen("drink", "marsh-sour", "--history", "--to", str(published / "site"), cwd=house.house)
+    done = menugen("drink", "marsh-sour", "--history", "--to", str(published), cwd=house.house)
     assert done.returncode == 2
     assert "name another folder" in done.stderr
+    (published / MARKER).unlink()
+    done = menugen("drink", "marsh-sour", "--history", "--to", str(published / "site"), cwd=house.house)
+    assert done.returncode == 2
+    assert "private" in done.stderr
     assert list((published / "site").iterdir()) == []
 
 
