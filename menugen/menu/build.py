@@ -1,8 +1,8 @@
 """From a worked-out event to what its guests may see."""
 
 import hashlib
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, fields, replace
 
 from babel import Locale
 
@@ -207,9 +207,35 @@ def _version(menu: GuestMenu, revision: str, *, uncommitted: bool) -> str:
     """
     if revision and not uncommitted:
         return revision
-    told: Mapping[str, object] = {"menu": replace(menu, version="", words={})}
-    digest = hashlib.sha256(repr(told).encode()).hexdigest()[:7]
+    whole = hashlib.sha256()
+    for part in _told({"menu": replace(menu, version="", words={})}):
+        whole.update(part.encode())
+    digest = whole.hexdigest()[:7]
     return f"{revision}+{digest}" if revision else digest
+
+
+def _told(value: object) -> Iterator[str]:
+    """Yield what `repr` says of a value, bit by bit down to the drinks: a long menu need not be whole in memory."""
+    if isinstance(value, dict):
+        yield "{"
+        for number, (key, item) in enumerate(value.items()):
+            yield f"{', ' if number else ''}{key!r}: "
+            yield from _told(item)
+        yield "}"
+    elif isinstance(value, tuple) and value:
+        yield "("
+        for number, item in enumerate(value):
+            yield ", " if number else ""
+            yield from _told(item)
+        yield ",)" if len(value) == 1 else ")"
+    elif isinstance(value, GuestMenu | GuestSection):
+        yield f"{type(value).__qualname__}("
+        for number, field in enumerate(fields(value)):
+            yield f"{', ' if number else ''}{field.name}="
+            yield from _told(getattr(value, field.name))
+        yield ")"
+    else:
+        yield repr(value)
 
 
 def guest_menu(

@@ -15,7 +15,8 @@ from menugen.writing.pieces import in_pieces
 
 _TAG = re.compile(r"<(/?)([a-zA-Z][a-zA-Z0-9]*)([^<>]*)>")
 _ATTRIBUTE = re.compile(r"""\s(id|href|src|for|aria-labelledby)="([^"]*)\"""")
-_RAW = re.compile(r"(<(style|script)\b[^<>]*>).*?(</\2>)|<!--.*?-->", re.DOTALL)
+_RAW = re.compile(r"(<(style|script)\b[^<>]*>).*?(</\2>)", re.DOTALL)
+_COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 _OUTSIDE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
 _VOID = frozenset(
     ("area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr")
@@ -43,6 +44,25 @@ class _Held(NamedTuple):
 _NOTHING = _Held((), (), (), ())
 
 
+class _Seen(NamedTuple):
+    """What was found in a page so far.
+
+    Attributes:
+        opened: Tags that are open; `_BROKEN` once one was closed that is not.
+        ids: The page's.
+        here: (kind, value) as in `_Held`, each once.
+        away: By relative link of any page of this folder: the first page it stands on.
+    """
+
+    opened: list[str]
+    ids: set[str]
+    here: dict[tuple[str, str], None]
+    away: dict[str, str]
+
+
+_BROKEN = ["!"]
+
+
 class PageCheck:
     """Looks at pages one after another, and keeps of them what links can lead to and no more."""
 
@@ -53,35 +73,18 @@ class PageCheck:
 
     def page(self, path: str, pieces: Iterable[str]) -> Iterator[str]:
         """Yield the pieces of a page on, looking at each."""
-        opened: list[str] = []
-        ids: set[str] = set()
-        here: dict[tuple[str, str], None] = {}
-        away = self._away.setdefault(posixpath.dirname(path), {})
-        broken = False
+        seen = _Seen([], set(), {}, self._away.setdefault(posixpath.dirname(path), {}))
         first = True
         for piece in pieces:
             if first and not piece[:200].lstrip().lower().startswith("<!doctype html>"):
                 self._faults.append(f"{path} does not start as an HTML page")
             first = False
-            for held in _stretches(piece):
-                if held is _NOTHING:
-                    continue
-                if not broken:
-                    fault = _closed(opened, held.ends)
-                    broken = bool(fault)
-                    self._faults += [f"{path} {fault}"] if fault else []
-                for name in held.ids:
-                    if name in ids:
-                        self._faults.append(f'{path} uses the id "{name}" twice')
-                    ids.add(name)
-                here.update(dict.fromkeys(held.here))
-                for value in held.away:
-                    away.setdefault(value, path)
+            self._faults.extend(f"{path} {fault}" for fault in _faults_in(piece, path, seen))
             yield piece
-        if opened and not broken:
-            self._faults.append(f'{path} never closes "{opened[-1]}"')
-        self._anchors[path] = frozenset(ids)
-        self._faults.extend(_lost(path, here, ids))
+        if seen.opened and seen.opened != _BROKEN:
+            self._faults.append(f'{path} never closes "{seen.opened[-1]}"')
+        self._anchors[path] = frozenset(seen.ids)
+        self._faults.extend(f"{path} {fault}" for fault in _lost(seen))
 
     def unreadable(self, path: str) -> None:
         """Take it that a page is no text."""
@@ -135,8 +138,28 @@ def page_faults(files: Mapping[str, bytes]) -> tuple[str, ...]:
     return check.faults(files)
 
 
+def _faults_in(piece: str, path: str, seen: _Seen) -> Iterator[str]:
+    """Add what a piece of a page holds to what was seen; yield what is wrong with it."""
+    for held in _stretches(piece):
+        if held is _NOTHING:
+            continue
+        if held.ends and seen.opened != _BROKEN and (wrong := _closed(seen.opened, held.ends)):
+            seen.opened[:] = _BROKEN
+            yield f'closes "{wrong}" where it is not open'
+        for name in held.ids:
+            if name in seen.ids:
+                yield f'uses the id "{name}" twice'
+            seen.ids.add(name)
+        if held.here:
+            seen.here.update(dict.fromkeys(held.here))
+        for value in held.away:
+            if value not in seen.away:
+                seen.away[value] = path
+
+
 def _stretches(piece: str) -> Iterator[_Held]:
-    plain = _RAW.sub(r"\1\3", piece)
+    # Two searches that know how they begin are many times faster than one for either.
+    plain = _COMMENT.sub("", _RAW.sub(r"\1\3", piece))
     lines = plain.split("\n")
     if any(line.count("<") != line.count(">") for line in lines if len(line) > _LONGEST):
         return iter((_held(plain),))
@@ -190,22 +213,22 @@ def _ends(text: str) -> tuple[str, ...]:
 
 
 def _closed(opened: list[str], ends: Iterable[str]) -> str:
-    """Carry on with the tags that are open, in place; return what is wrong, and nothing where nothing is."""
+    """Carry on with the tags that are open, in place; return the tag that is closed and not open, if there is one."""
     for end in ends:
         if end[0] == "+":
             opened.append(end[1:])
         elif end[0] == "!" or not opened or opened.pop() != end:
-            return f'closes "{end.lstrip("!")}" where it is not open'
+            return end.lstrip("!")
     return ""
 
 
-def _lost(path: str, here: Iterable[tuple[str, str]], ids: Container[str]) -> Iterator[str]:
-    for kind, value in here:
+def _lost(seen: _Seen) -> Iterator[str]:
+    for kind, value in seen.here:
         if kind in ("for", "aria-labelledby"):
-            if value not in ids:
-                yield f'{path} points to the id "{value}", which it does not have'
-        elif value[1:] and unquote(value[1:]) not in ids:
-            yield f'{path} links to "{value}", but there is no such place on that page'
+            if value not in seen.ids:
+                yield f'points to the id "{value}", which it does not have'
+        elif value[1:] and unquote(value[1:]) not in seen.ids:
+            yield f'links to "{value}", but there is no such place on that page'
 
 
 @lru_cache(maxsize=4096)

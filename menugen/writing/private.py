@@ -7,9 +7,10 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from html import unescape
+from itertools import pairwise
 from typing import NamedTuple
 
-from menugen.writing.pieces import in_pieces
+from menugen.writing.pieces import PIECE, in_pieces
 
 _WORD = re.compile(r"\d+(?:[.,:]\d+)*|\w+")
 _TAG = re.compile(r"<[^<>]*>")
@@ -48,8 +49,7 @@ class LeakCheck:
         for order, text in enumerate(dict.fromkeys(secrets)):
             words = _WORD.findall(text)
             if words:
-                runs = frozenset(text.encode().translate(_ONLY_ASCII_WORDS).split())
-                told.append(_Secret(order, text, f" {' '.join(words)} ", runs))
+                told.append(_Secret(order, text, f" {' '.join(words)} ", _runs(text)))
         common = Counter(run for secret in told for run in secret.runs)
         for secret in told:
             # By the run of ASCII letters and digits that is least likely to stand on a page by chance; by none where
@@ -65,24 +65,88 @@ class LeakCheck:
         found: dict[int, str] = {}
         before = ""
         for piece in pieces:
-            for secret in self._found(before + piece):
-                found[secret.order] = secret.text
-            # From the beginning of a line: half a word would be another word.
-            before = piece[max(piece.find("\n", -_OVERLAP), 0) :]
+            for stretch in _stretches(before + piece):
+                for secret in self._found(stretch):
+                    found[secret.order] = secret.text
+            before = piece[_between_words(piece, len(piece) - _OVERLAP) :]
             yield piece
         self.leaks += [f'{path} holds the private text "{found[order]}"' for order in sorted(found)]
 
     def _found(self, text: str) -> list[_Secret]:
         # Most pages lack a word of every secret; only those that lack none are read word by word.
-        runs = {b"", *text.encode().translate(_ONLY_ASCII_WORDS).split()}
-        suspects = [
-            one for run in self._by_run.keys() & runs for one in self._by_run[run] if one.runs <= runs
-        ]
+        runs = _runs(text)
+        near = self._by_run.keys() & runs
+        suspects = [one for run in (b"", *near) for one in self._by_run.get(run, ()) if one.runs <= runs]
         if not suspects:
             return []
         shown = unescape(text)
         told = [f" {' '.join(_WORD.findall(plain))} " for plain in (shown, _TAG.sub(" ", shown))]
         return [suspect for suspect in suspects if any(suspect.phrase in words for words in told)]
+
+
+def untold(secrets: Iterable[str], public: Iterable[str]) -> frozenset[str]:
+    """Return those private texts that are no part of any public one, letter by letter.
+
+    A bar has a note or two for each drink: to look for each in every other's texts would take a night for a large one.
+
+    Args:
+        secrets: Not empty.
+        public: Texts that the user has written for guests.
+    """
+    texts = [text for text in public if text]
+    words: set[str] = set()
+    for text in texts:
+        words.update(text.split())
+    vocabulary = "\n".join(("", *words, ""))
+    told: set[str] = set()
+    by_pair: dict[tuple[str, ...], list[str]] = {}
+    private = set(secrets)
+    for secret in private:
+        parts = secret.split()
+        # Between its first and its last word, which may be cut, a text has whole words.
+        pairs: list[tuple[str, ...]] = [*pairwise(parts[1:-1])] or [tuple(parts[1:-1])]
+        if not all(word in words for pair in pairs for word in pair):
+            continue
+        if pairs[0]:
+            longest = max(pairs, key=lambda pair: sum(map(len, pair)))
+            by_pair.setdefault(longest, []).append(secret)
+        elif _may_hold(vocabulary, parts) and any(secret in text for text in texts):
+            told.add(secret)
+    for text in texts:
+        parts = text.split()
+        for pair in by_pair.keys() & {*pairwise(parts), *zip(parts, strict=True)}:
+            told.update(secret for secret in by_pair[pair] if secret in text)
+    return frozenset(private - told)
+
+
+def _may_hold(vocabulary: str, parts: list[str]) -> bool:
+    """Return whether words, one a line, are there that end as the first of two parts and begin as the last."""
+    if len(parts) == 2:
+        return f"{parts[0]}\n" in vocabulary and f"\n{parts[1]}" in vocabulary
+    return not parts or parts[0] in vocabulary
+
+
+def _stretches(text: str) -> Iterator[str]:
+    """Yield a text in stretches that overlap: the words of a long one, each alone, would fill the memory."""
+    start = 0
+    while len(text) - start > 2 * PIECE:
+        end = _between_words(text, start + PIECE)
+        again = _between_words(text, end - _OVERLAP)
+        if again <= start:
+            # One word as long as a piece: no menu has it.
+            break
+        yield text[start:end]
+        start = again
+    yield text[start:]
+
+
+def _between_words(text: str, near: int) -> int:
+    """Return a place in a text before this one where no word is cut, as half a word would be another word."""
+    return max(text.rfind(gap, 0, near) for gap in " \n") + 1 if near > 0 else 0
+
+
+def _runs(text: str) -> frozenset[bytes]:
+    return frozenset(text.encode().translate(_ONLY_ASCII_WORDS).split())
 
 
 def private_leaks(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[str]:

@@ -1,8 +1,11 @@
 """The last check for private text."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from menugen.writing.private import LeakCheck, private_leaks
+from menugen.writing.pieces import PIECE
+from menugen.writing.private import LeakCheck, private_leaks, untold
 
 
 @pytest.mark.parametrize(
@@ -52,3 +55,31 @@ def test_of_many_texts_alike_the_one_that_stands_there_is_named():
         "b.html": b"<p>shake for 7 seconds with ice</p>",
     }
     assert private_leaks(files, secrets) == ['b.html holds the private text "shake for 7 seconds with ice"']
+
+
+@pytest.mark.parametrize("gap", [" ", "\n", "x"])
+def test_a_very_long_line_is_searched_to_its_end(gap):
+    filling = ("unsafe" + gap) * 150_000
+    for text in (
+        f"ten seconds dry {filling}",
+        f"{filling} ten seconds dry",
+        f"{filling} ten seconds dry {filling}",
+    ):
+        assert len(private_leaks({"a.json": text.encode()}, ["safe", "ten seconds dry", "safe x"])) == 1
+
+
+@pytest.mark.parametrize("at", range(PIECE - 40, PIECE + 40, 3))
+def test_a_text_is_found_wherever_a_long_one_is_divided(at):
+    text = ("ab " * PIECE)[:at] + " ten seconds dry " + "ab " * PIECE
+    assert private_leaks({"a.json": text.encode()}, ["ten seconds dry"])
+
+
+TEXTS = st.lists(st.text("ab \n", max_size=12), max_size=6)
+
+
+@given(TEXTS, TEXTS)
+def test_a_text_is_told_when_it_is_part_of_a_public_one(secrets, public):
+    secrets = [secret for secret in secrets if secret]
+    assert untold(secrets, public) == {
+        secret for secret in secrets if not any(secret in text for text in public)
+    }
