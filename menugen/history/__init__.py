@@ -22,9 +22,10 @@ from menugen.history.chart import chart_svg, chart_text
 from menugen.history.comparison import Edition, compare, with_all_errors
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
-from menugen.history.life import Life, Version, life_of
+from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
+from menugen.history.menu_stages import OnBranch, Served, Stage, Unsound
 from menugen.history.revision import GitFiles, files_at
-from menugen.history.served import Served, served
+from menugen.history.served import Servings, served
 from menugen.history.since_card import changes_since_card
 from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 
@@ -44,12 +45,18 @@ __all__ = [
     "Move",
     "NewDrink",
     "NoHistory",
+    "NoSuchDrink",
+    "OnBranch",
     "Repository",
     "Served",
+    "Servings",
     "Side",
+    "Stage",
     "Stamp",
     "StockMove",
+    "Turn",
     "Unseen",
+    "Unsound",
     "Version",
     "changes_since_card",
     "chart_svg",
