@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from menugen.reading.yaml_text import read_mapping
 from menugen.tidying import tidy
-from menugen.tidying.layout import take_apart
 from menugen.tidying.setting import all_comments
+from menugen.tidying.taking_apart import take_apart
 
 
 def tidied(text: str, kind: str) -> str:
@@ -52,7 +52,7 @@ def test_a_garnish_that_comes_last_stands_behind_the_glass():
     assert tidied(text, "spec") == "---\nname: A\npour: 50 ml gin\nglass: coupe\ngarnish: twist\n---\n"
 
 
-def test_stock_keeps_its_lines_in_place_with_a_blank_line_between():
+def test_stock_stands_by_the_alphabet_with_a_blank_line_between():
     text = """
     # Ours.
 
@@ -72,9 +72,10 @@ def test_stock_keeps_its_lines_in_place_with_a_blank_line_between():
     # nothing follows
     """
     assert tidied(text, "stock") == (
-        "# Ours.\n\nrum:\n  bottle: 700 ml\n  # weighed in May\n  price: 17.90  # without tax\n"
-        "  contains: [almond, milk]\n\ngin:\n  bottle: 700 ml\n  contains: none\n\n"
-        "# the last one\nale:\n  contains: [barley]\n\n# nothing follows\n"
+        "# Ours.\n\ngin:\n  bottle: 700 ml\n  contains: none\n\n"
+        "rum:\n  bottle: 700 ml\n  # weighed in May\n  price: 17.90  # without tax\n"
+        "  contains: [almond, milk]\n\n"
+        "# the last one\nale:\n  contains: [barley]\n# nothing follows\n"
     )
 
 
@@ -90,8 +91,67 @@ def test_an_event_has_a_blank_line_around_what_takes_several():
     off: [b]
     """
     assert tidied(text, "event") == (
-        "event: Supper\ndate: 2026-12-12\n\nmenu:\n  - section: All\n    drinks:\n      - a: 9.50\n      - b\n\n"
+        "event: Supper\ndate: 2026-12-12\n\nmenu:\n  - section: All\n    drinks:\n      - a: 9.50\n\n      - b\n\n"
         "off:\n  - b\n"
+    )
+
+
+def test_stock_under_a_heading_stays_under_it():
+    text = """
+    # What is poured.
+
+    rum:
+      price: 1
+    gin:
+      price: 2
+
+    # Liqueurs
+
+    walnut liqueur:
+      price: 3
+    cream liqueur:
+      price: 4
+    # the good one
+    vermouth:
+      price: 5
+    sherry:
+      price: 6
+    port:
+      price: 7
+    """
+    names = [line for line in tidied(text, "stock").split("\n") if line and not line.startswith(" ")]
+    assert names == [
+        *("# What is poured.", "gin:", "rum:", "# Liqueurs", "cream liqueur:", "walnut liqueur:"),
+        # What touches one bottle may speak of that bottle alone, or of those that follow.
+        *("# the good one", "vermouth:", "port:", "sherry:"),
+    ]
+    assert "# Liqueurs\n\ncream liqueur:" in tidied(text, "stock")
+
+
+def test_what_is_off_stands_by_the_alphabet_each_with_its_comment():
+    text = "event: Supper\noff: [sour,  # no lemons\n  bramble, alexander]\n"
+    assert tidied(text, "event") == (
+        "event: Supper\n\noff:\n  - alexander\n  - bramble\n  - sour  # no lemons\n"
+    )
+
+
+def test_two_habits_become_one():
+    drinks = "event: A\nmenu:\n  - section: All\n    drinks:\n"
+    assert tidied(f"{drinks}      - {{a: 9.50}}\n      - b: 9\n", "event") == (
+        "event: A\n\nmenu:\n  - section: All\n    drinks:\n      - a: 9.50\n\n      - b: 9\n"
+    )
+    assert tidied("menu: [{drinks: [a], section: All}]\n", "event") == (
+        "menu:\n  - section: All\n    drinks:\n      - a\n"
+    )
+    lines = "---\nname: A\npour:\n  - {as: float, pour: 30 ml   red bitter}\n  - as: float\n    pour: 5 ml rum\n---\n"
+    assert tidied(lines, "spec") == (
+        "---\nname: A\npour:\n  - {pour: 30 ml red bitter, as: float}\n  - {pour: 5 ml rum, as: float}\n---\n"
+    )
+    assert tidied(
+        "name: A\nglasses:\n  coupe:\n    profile:\n    - - 0\n      - 5\n    - [10, 20]\n", "house"
+    ) == ("name: A\n\nglasses:\n  coupe:\n    profile: [[0, 5], [10, 20]]\n")
+    assert tidied("rum:\n  bottle: 700   ml\n  note: a  b\nale:\n  price: '1  2'\n", "stock") == (
+        "ale:\n  price: '1  2'\n\nrum:\n  bottle: 700 ml\n  note: a  b\n"
     )
 
 
@@ -138,6 +198,7 @@ def test_most_odd_forms_are_tidied_and_not_only_left_alone():
         "name: >\n  folded\n  text\nregion:  GB\n",
         "name: plain\n  goes on\n",
         "rules: [a, # in\n  b]\n",
+        "languages:\n- en, gb\n- fr\n",
     ):
         assert not tidy(text.encode(), "house.yaml", "house").left_alone
 
@@ -235,7 +296,7 @@ def test_tidying_never_changes_what_is_said_and_settles_at_once(text, kind):
         return
     assert not once.left_alone, text
     after, _ = read_mapping(once.content.decode(), "f")
-    assert after == before
+    assert after == before  # the words here are no measures, and none of the keys is "off"
     assert all_comments(take_apart(once.content.decode())) == all_comments(take_apart(text))
     assert tidy(once.content, "f", kind).content == once.content
 
