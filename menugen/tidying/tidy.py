@@ -65,6 +65,14 @@ def tidy(content: bytes, file: str, kind: Kind) -> Tidied:
     return Tidied((mark + _with_line_ends(raw.removeprefix(mark), text, part, start, end)).encode("utf-8"))
 
 
+def is_spec(content: bytes) -> bool:
+    """Return whether a file has the two keys that make it a spec and nothing else with front matter."""
+    text = decode(content, "").text
+    divided, _ = divide(text, "")
+    data = read_mapping(text, "", base=divided.yaml_start, end=divided.yaml_end)[0] if divided else None
+    return data is not None and {"name", "pour"} <= data.keys()
+
+
 def _says_the_same(
     data: dict[str, Data], whole: str, file: str, kind: Kind, comments: list[str], start: int
 ) -> bool:
