@@ -71,7 +71,7 @@ def _stand_apart(above: Entry, entry: Entry) -> bool:
 
 
 def _entry_lines(entry: Entry, indent: int, of: str = "") -> list[str]:
-    """Return the lines of one key, or of one item of a list, comments included; `of` is the key of that list."""
+    """Return the lines of one key or item, comments included; `of` is the key that it stands under."""
     above = _indented(entry.above, indent)
     if (first := _behind_the_dash(entry)) is not None:
         above += _indented(first.above, indent)
@@ -148,7 +148,7 @@ def _wants_brackets(entry: Entry, value: Listing, of: str) -> bool:
         return True
     if value.keyed:
         return entry.key is None and of in _ROLES
-    return entry.key is None or entry.name in _LISTS_IN_BRACKETS
+    return entry.key is None or entry.name in _LISTS_IN_BRACKETS or of == "swap"
 
 
 def in_brackets(value: Value) -> str | None:

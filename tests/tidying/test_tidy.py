@@ -1,15 +1,19 @@
 """Tidying changes how a file looks, never what it says, and does nothing the second time."""
 
+from pathlib import Path
 from textwrap import dedent
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from menugen.reading import DiskFiles
 from menugen.reading.yaml_text import read_mapping
-from menugen.tidying import tidy
+from menugen.tidying import files_of_house, files_of_library, look_at, look_at_stray, tidy
 from menugen.tidying.setting import all_comments
 from menugen.tidying.taking_apart import take_apart
+
+REPOSITORY = Path(__file__).resolve().parents[2]
 
 
 def tidied(text: str, kind: str) -> str:
@@ -310,3 +314,14 @@ def test_a_spec_keeps_its_lines_in_order_and_its_notes_to_the_byte(front, notes)
         return
     assert once.content.decode().endswith(f"\n---\n{notes}")
     assert tidy(once.content, "f.md", "spec").content == once.content
+
+
+@pytest.mark.parametrize("place", ["demo_data", "menugen/cli/first_house", "specs"])
+def test_what_comes_with_menugen_is_tidy(place):
+    files = DiskFiles(REPOSITORY / place)
+    if place == "specs":
+        looked = [look_at_stray(files, file) for file in files_of_library(files)]
+    else:
+        looked = [look_at(files, file, kind) for file, kind in files_of_house(files)]
+    assert looked
+    assert not [one.file for one in looked if one.tidied is not None or one.left_alone]
