@@ -12,7 +12,9 @@ FORBIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\ufffe\uffff\ud800-\udfff]"
 )
 _MERGE_MARK = re.compile(r"^(?:<{7}|\|{7}|>{7})(?= |$)", re.MULTILINE)
-"""What git writes into a file that two people changed. Source: the manual of git merge, "How conflicts are presented"; from memory.
+"""What git writes into a file that two people changed.
+
+Source: the manual of git merge, "How conflicts are presented"; from memory.
 
 The line of "=" between the two sides is not looked for: under a line of Markdown it makes a heading.
 """

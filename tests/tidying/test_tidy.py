@@ -1,10 +1,11 @@
 """Tidying changes how a file looks, never what it says, and does nothing the second time."""
 
+import subprocess
 from pathlib import Path
 from textwrap import dedent
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from menugen.reading import DiskFiles
@@ -325,3 +326,57 @@ def test_what_comes_with_menugen_is_tidy(place):
         looked = [look_at(files, file, kind) for file, kind in files_of_house(files)]
     assert looked
     assert not [one.file for one in looked if one.tidied is not None or one.left_alone]
+
+
+def merged(base: str, ours: str, theirs: str, folder: Path) -> str | None:
+    """Return what git makes of two people's files; None where it asks."""
+    paths = [folder / name for name in ("ours", "base", "theirs")]
+    for path, text in zip(paths, (ours, base, theirs), strict=True):
+        path.write_text(text, encoding="utf-8", newline="\n")
+    done = subprocess.run(
+        ["git", "merge-file", "-p", *map(str, paths)], capture_output=True, text=True, check=False
+    )
+    return done.stdout if done.returncode == 0 else None
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.data())
+def test_the_prices_of_two_drinks_are_changed_by_two_people(tmp_path, data):
+    drinks = [f"drink-{letter}" for letter in "abcdef"]
+    cut = data.draw(st.integers(1, 5))
+    sections = [drinks[:cut], drinks[cut:]]
+    base = tidied(
+        "event: A\nmenu:\n"
+        + "".join(
+            f"- section: S{len(names)}\n  drinks: [{', '.join(f'{name}: 9' for name in names)}]\n"
+            for names in sections
+        ),
+        "event",
+    )
+    mine, yours = data.draw(st.permutations(drinks))[:2]
+    ours = tidied(base.replace(f"{mine}: 9", f"{mine}: 10"), "event")
+    theirs = tidied(base.replace(f"{yours}: 9", f"{yours}: 8"), "event")
+    both = base.replace(f"{mine}: 9", f"{mine}: 10").replace(f"{yours}: 9", f"{yours}: 8")
+    assert merged(base, ours, theirs, tmp_path) == both
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.data())
+def test_two_bottles_are_changed_or_added_by_two_people(tmp_path, data):
+    def bottle(name: str) -> str:
+        return f"{name}:\n  bottle: 700 ml\n  price: 9\n  contains: none\n"
+
+    names = ["ale", "gin", "mead", "rum", "vermouth"]
+    base = tidied("# Ours.\n" + "".join(map(bottle, names)), "stock")
+    changes = {
+        **{name: base.replace(f"{name}:\n  bottle: 700", f"{name}:\n  bottle: 750") for name in names},
+        **{name: base + bottle(name) for name in ("brandy", "kvass", "perry", "tea", "zest cordial")},
+    }
+    mine, yours = data.draw(st.permutations(sorted(changes)))[:2]
+    ours, theirs = tidied(changes[mine], "stock"), tidied(changes[yours], "stock")
+    both = merged(base, ours, theirs, tmp_path)
+    assert both is not None
+    assert tidied(both, "stock") == both
+    for name in (mine, yours):
+        one_line = f"{name}:\n  bottle: {750 if name in names else 700} ml\n"
+        assert one_line in both
