@@ -101,6 +101,11 @@ def _house_or_event(parser: argparse.ArgumentParser) -> None:
         metavar="HOUSE_OR_EVENT",
         help="the house's folder, or one event's file (default: this folder)",
     )
+    _files(argument)
+
+
+def _files(argument: argparse.Action) -> None:
+    """Let a shell complete an argument with files."""
     argument.complete = {"bash": "_filedir", "zsh": "_files", "tcsh": "f"}  # type: ignore[attr-defined]  # read by shtab
 
 
@@ -214,13 +219,22 @@ def _add_for_history(commands: Any) -> None:
         commands,
         "tidy",
         _tidy,
-        "put a house's files in one order and spacing; what they say, and every comment, stays",
-        "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check",
+        "put files in one order and spacing; what they say, and every comment, stays",
+        "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check\n"
+        "  menugen tidy my-bar/specs my-bar/events/lantern-supper.yaml",
     )
-    _house_or_event(tidy)
+    _files(
+        tidy.add_argument(
+            "where",
+            nargs="*",
+            metavar="PATH",
+            help="a house, one of its folders or files, or a folder of specs alone (default: this folder)",
+        )
+    )
     tidy.add_argument(
         "--check", action="store_true", help="write nothing: list what is not tidy, and exit with 1"
     )
+    _at(tidy)
 
 
 def make_parser() -> argparse.ArgumentParser:
