@@ -9,10 +9,16 @@ from pathlib import Path
 
 from menugen.album import HousePhoto, look_at_photos, make_photos
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
-from menugen.history import NO_STAMP, NoHistory, Stamp, changes_since_card, files_at, stamp_of
+from menugen.history import NO_STAMP, PrintedCard, PrintedCards, Stamp, since_card, stamp_of
 from menugen.history.version import LOOKS
-from menugen.menu import GuestMenu, guest_menu, menu_languages, missing_translations, missing_words
-from menugen.menu.language import page_language
+from menugen.menu import (
+    GuestMenu,
+    guest_menus,
+    menu_languages,
+    missing_translations,
+    missing_words,
+    words_of,
+)
 from menugen.problems import Problem, Severity, warning
 from menugen.publication import DEFAULT_THEME, check_publication
 from menugen.reading import HouseFiles, HouseReading, read_house
@@ -45,7 +51,7 @@ class Look:
         files: What was read.
         photos: By slug: those that can be shown of drinks on these events.
         made: Where photos made ready and fonts cut are kept.
-        printed: Events as their printed cards have them, by slug, where the event names the version of those.
+        printed: What is known of the menus of printed cards, by the event's slug, where the event names their version.
     """
 
     folder: Path
@@ -57,7 +63,7 @@ class Look:
     files: HouseFiles
     photos: Mapping[str, HousePhoto]
     made: MadeBefore
-    printed: Mapping[str, EventFacts] = field(default_factory=dict)
+    printed: Mapping[str, PrintedCard] = field(default_factory=dict)
 
     @property
     def stopped(self) -> bool:
@@ -93,9 +99,11 @@ def look_at_house(
     photos: Mapping[str, HousePhoto] = {}
     problems = list(reading.problems)
     facts: list[EventFacts] = []
-    printed: dict[str, EventFacts] = {}
+    printed: dict[str, PrintedCard] = {}
     house = reading.house
+    stamp = stamp_of(folder, files) if house is not None else NO_STAMP
     if house is not None:
+        cards = PrintedCards(folder, house.events.values())
         broken = Broken(reading.broken_specs, reading.broken_stock)
         chosen = [item for item in house.events.values() if event in (None, item.slug)]
         for number, item in enumerate(chosen):
@@ -105,10 +113,10 @@ def look_at_house(
             problems += check_publication(item, house, theme_folders(folder, looks), reading.sources)
             if worked_out is not None:
                 facts.append(worked_out)
-            card, told = _printed_card(folder, item)
-            problems += told
-            if card is not None:
-                printed[item.slug] = card
+                card = _printed_card(cards, worked_out, stamp)
+                if card is not None:
+                    printed[item.slug] = card
+                    problems += _card_unsure(card, item)
         problems += missing_translations(facts)
         problems += missing_words(facts)
         if event is None:
@@ -121,7 +129,6 @@ def look_at_house(
         listed = {slug for item in facts for slug in item.drinks}
         photos, found = look_at_photos(files, drinks, drinks if event is None else listed, made)
         problems += found
-    stamp = stamp_of(folder, files) if house is not None else NO_STAMP
     return Look(
         folder,
         reading,
@@ -136,29 +143,30 @@ def look_at_house(
     )
 
 
-def _printed_card(folder: Path, event: Event) -> tuple[EventFacts | None, tuple[Problem, ...]]:
-    """Return an event as its printed cards have it; None where no card is named, or its house is not known."""
-    if not event.printed:
-        return None, ()
-    revision, _, uncommitted = event.printed.partition("+")
-    reason = "it was printed from files that were not committed" if uncommitted else ""
-    facts = None
-    try:
-        reading = read_house(files_at(folder, revision))
-        then = reading.house.events.get(event.slug) if reading.house else None
-        if reading.house is not None and then is not None:
-            facts, _ = work_out_event(reading.house, then, Broken(reading.broken_specs, reading.broken_stock))
-        reason = reason or ("" if facts else "there was no such event yet")
-    except NoHistory as fault:
-        reason = str(fault)
-    if not reason:
-        return facts, ()
-    return facts, (
+def _printed_card(cards: PrintedCards, facts: EventFacts, stamp: Stamp) -> PrintedCard | None:
+    """Return what is known of an event's printed cards; None where it names none, or they are of this very menu."""
+    printed = facts.event.printed
+    if not printed:
+        return None
+    if stamp.revision and not stamp.uncommitted:
+        same = printed == stamp.revision
+    else:
+        # Only a menu with a name of this form can be this one: the others need not be made to see that.
+        may_be = printed.startswith(f"{stamp.revision}+") or not stamp.revision
+        same = may_be and printed == _menus(facts, stamp)[0].version
+    return None if same else cards.of(facts.event)
+
+
+def _card_unsure(card: PrintedCard, event: Event) -> tuple[Problem, ...]:
+    if not card.reasons:
+        return ()
+    return (
         warning(
             "printed-unknown",
-            f"what changed since the printed cards cannot be told in full: {reason}",
+            f"what changed since the printed cards cannot be told in full: {'; '.join(card.reasons)}",
             event.place.at("printed"),
-            "print the cards from a committed house, and write the version they carry",
+            "the page tells guests that their card may say otherwise; to be rid of that, commit, publish, print the "
+            "cards anew, and write the version they carry",
         ),
     )
 
@@ -177,21 +185,21 @@ def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> 
     return not (file.endswith(".md") and stem not in listed)
 
 
-def event_menu(facts: EventFacts, language: str = "", stamp: Stamp = NO_STAMP) -> GuestMenu:
-    """Return what the guests of one event may see, in one of its languages; empty means the first."""
-    theme = facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
-    return guest_menu(facts, theme, language, revision=stamp.revision, uncommitted=stamp.uncommitted)
-
-
-def _menu_since_card(look: Look, facts: EventFacts, language: str) -> GuestMenu:
-    """Return a menu with what its printed card says of allergens and is so no longer."""
-    menu = event_menu(facts, language, look.stamp)
+def event_menus(look: Look, facts: EventFacts) -> tuple[GuestMenu, ...]:
+    """Return what the guests of one event may see, in each of its languages, the first first."""
+    menus = _menus(facts, look.stamp)
     card = look.printed.get(facts.event.slug)
     if card is None:
-        return menu
-    region = facts.setting.region
-    page = page_language(language, region.country, region.currency)
-    return replace(menu, changes=changes_since_card(event_menu(card, language), menu, page.filled))
+        return menus
+    return tuple(
+        replace(menu, since_card=since_card(card, facts, menu, words_of(facts, language)))
+        for menu, language in zip(menus, menu_languages(facts), strict=True)
+    )
+
+
+def _menus(facts: EventFacts, stamp: Stamp) -> tuple[GuestMenu, ...]:
+    theme = facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
+    return guest_menus(facts, theme, revision=stamp.revision, uncommitted=stamp.uncommitted)
 
 
 class PrivateTextLeaked(Exception):
@@ -218,7 +226,7 @@ def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress)
     from menugen.writing.site import write_site
     from menugen.writing.theme import load_theme
 
-    menus = [_menu_since_card(look, facts, language) for language in menu_languages(facts)]
+    menus = event_menus(look, facts)
     theme = load_theme(theme_folders(look.folder, look.looks), menus[0].theme)
     shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
     photos = make_photos(look.files, shown, look.made, progress)

@@ -20,9 +20,10 @@ from menugen.history.comparison import Edition, compare
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Version, life_of
+from menugen.history.printed_card import PrintedCard, PrintedCards
 from menugen.history.revision import GitFiles, files_at
 from menugen.history.served import Served, served
-from menugen.history.since_card import changes_since_card
+from menugen.history.since_card import since_card
 from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 
 __all__ = [
@@ -39,13 +40,14 @@ __all__ = [
     "Life",
     "Move",
     "NoHistory",
+    "PrintedCard",
+    "PrintedCards",
     "Repository",
     "Served",
     "Side",
     "Stamp",
     "StockMove",
     "Version",
-    "changes_since_card",
     "chart_svg",
     "chart_text",
     "compare",
@@ -54,5 +56,6 @@ __all__ = [
     "life_of",
     "looks_of",
     "served",
+    "since_card",
     "stamp_of",
 ]

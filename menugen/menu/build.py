@@ -1,7 +1,7 @@
 """From a worked-out event to what its guests may see."""
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from babel import Locale
@@ -25,7 +25,7 @@ from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.strength import strength_words
 from menugen.menu.units import units_words
-from menugen.menu.words import WORDS
+from menugen.menu.words import VERSION, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Declared, Region
 
@@ -55,17 +55,23 @@ def menu_languages(facts: EventFacts) -> tuple[str, ...]:
     return tuple(dict.fromkeys(asked))
 
 
-def _setting(facts: EventFacts, language: str) -> _Setting:
+def words_of(facts: EventFacts, language: str) -> OwnWords:
+    """Return the user's words, and ours, for an event's menu in one language."""
     event, house, region = facts.event, facts.setting.house, facts.setting.region
     own_language = written_in(house, menu_languages(facts))
     page = page_language(language, region.country, region.currency)
     own_page = page_language(own_language, region.country, region.currency)
+    return own_words(house, event, page, own_language, own_page)
+
+
+def _setting(facts: EventFacts, language: str) -> _Setting:
+    own, region = words_of(facts, language), facts.setting.region
     return _Setting(
         facts=facts,
         region=region,
-        page=page,
-        own=own_words(house, event, page, own_language, own_page),
-        currency=event.currency or region.currency,
+        page=own.page,
+        own=own,
+        currency=facts.event.currency or region.currency,
     )
 
 
@@ -105,7 +111,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     swaps = []
     for swap in facts.swaps:
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(GuestSwap(said.text, *_serve_facts(swap.serve, setting), said.language))
+        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
     descriptor = facts.serve.descriptor
     cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
     return GuestDrink(
@@ -199,17 +205,37 @@ def _section_id(name: str, taken: set[str]) -> str:
     return anchor
 
 
-def _version(menu: GuestMenu, revision: str, *, uncommitted: bool) -> str:
-    """Return what this menu is called, so that two different menus never share a version.
+def _version(menus: Iterable[GuestMenu], revision: str, *, uncommitted: bool) -> str:
+    """Return what an event's menu is called in all its languages, so that two different menus never share a version.
 
     A committed house is named by its revision. Without git, seven hex digits of everything guests are told stand
     instead; behind a revision and "+" they name what was not committed yet.
     """
     if revision and not uncommitted:
         return revision
-    told: Mapping[str, object] = {"menu": replace(menu, version="", words={})}
+    told = tuple(replace(menu, uncommitted=uncommitted, words={}) for menu in menus)
     digest = hashlib.sha256(repr(told).encode()).hexdigest()[:7]
     return f"{revision}+{digest}" if revision else digest
+
+
+def guest_menus(
+    facts: EventFacts, theme: str, *, revision: str = "", uncommitted: bool = False
+) -> tuple[GuestMenu, ...]:
+    """Return the menus of a worked-out event in all its languages; they share one version.
+
+    Args:
+        facts: The event; drinks that could not be worked out are not in it, so this is called only where no problem
+            stops the publish.
+        theme: The look, already known to exist.
+        revision: The first digits of the commit the house was read at; empty where there is no git.
+        uncommitted: Whether the house's files differ from that commit.
+    """
+    menus = [_unnamed(facts, theme, language) for language in menu_languages(facts)]
+    version = _version(menus, revision, uncommitted=uncommitted)
+    return tuple(
+        _called(menu, version, words_of(facts, language).page, facts, uncommitted=uncommitted)
+        for menu, language in zip(menus, menu_languages(facts), strict=True)
+    )
 
 
 def guest_menu(
@@ -218,16 +244,33 @@ def guest_menu(
     """Return the menu of a worked-out event in one language.
 
     Args:
-        facts: The event; drinks that could not be worked out are not in it, so this is called only where no problem
-            stops the publish.
-        theme: The look, already known to exist.
-        language: BCP 47, one of the event's; empty means its first.
-        revision: The first digits of the commit the house was read at; empty where there is no git.
-        uncommitted: Whether the house's files differ from that commit.
+        facts: As of guest_menus.
+        theme: The same.
+        language: BCP 47; empty means the event's first.
+        revision: As of guest_menus.
+        uncommitted: The same.
     """
+    language = language or menu_languages(facts)[0]
+    menu = _unnamed(facts, theme, language)
+    all_menus = (
+        menu if other == language else _unnamed(facts, theme, other) for other in menu_languages(facts)
+    )
+    version = _version(all_menus, revision, uncommitted=uncommitted)
+    return _called(menu, version, words_of(facts, language).page, facts, uncommitted=uncommitted)
+
+
+def _called(
+    menu: GuestMenu, version: str, page: PageLanguage, facts: EventFacts, *, uncommitted: bool
+) -> GuestMenu:
+    """Return a menu with its version."""
+    line = page.filled(VERSION, version=page.apart(version), day=page.day(facts.event.date))
+    return replace(menu, version=version, version_line=line, uncommitted=uncommitted)
+
+
+def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
+    """Return a menu that has no version yet, in one language."""
     event, house = facts.event, facts.setting.house
     languages = menu_languages(facts)
-    language = language or languages[0]
     setting = _setting(facts, language)
     region, page, own = setting.region, setting.page, setting.own
     folder = _folder(language, languages)
@@ -237,7 +280,7 @@ def guest_menu(
     has_prices = any(drink.price for drink in shown)
     cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
     name, venue = own.event_name(), own.venue()
-    menu = GuestMenu(
+    return GuestMenu(
         slug=event.slug,
         house=house.name,
         event=name.text,
@@ -267,5 +310,3 @@ def guest_menu(
         currency=setting.currency if has_prices else "",
         date=event.date.isoformat(),
     )
-    menu = replace(menu, uncommitted=uncommitted)
-    return replace(menu, version=_version(menu, revision, uncommitted=uncommitted))

@@ -330,7 +330,6 @@ class _Site:
 def _filled(menu: GuestMenu) -> dict[str, str]:
     return {
         "drinks_of": menu.words["drinks_of"].replace("{event}", menu.event),
-        "version": menu.words["version"].replace("{version}", menu.version),
         "saved_copy": menu.words["saved_copy"].replace("{version}", menu.version),
     }
 

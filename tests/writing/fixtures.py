@@ -9,6 +9,7 @@ from menugen.menu.guest import (
     GuestSection,
     GuestSwap,
     Notice,
+    Said,
     TableColumn,
 )
 from menugen.menu.words import WORDS
@@ -92,8 +93,12 @@ def _sections() -> tuple[GuestSection, ...]:
         cautions=("Made with raw egg white.",),
         picture=picture("coupe", "#e6dd9c", foam=9.0),
         swaps=(
-            GuestSwap("aquafaba instead of egg white", "about 16 %", "2 units", (SULPHITES,), (MILK,)),
-            GuestSwap("juniper water instead of dry gin", "alcohol free", "", (EGG, SULPHITES), (MILK,)),
+            GuestSwap(
+                (Said("aquafaba instead of egg white"),), "about 16 %", "2 units", (SULPHITES,), (MILK,)
+            ),
+            GuestSwap(
+                (Said("juniper water instead of dry gin"),), "alcohol free", "", (EGG, SULPHITES), (MILK,)
+            ),
         ),
     )
     harbour = drink("quiet-harbour", "Quiet Harbour", contains=(SULPHITES,), off=True, price="£6.00")
@@ -149,7 +154,9 @@ def _sections() -> tuple[GuestSection, ...]:
         cautions=("Served hot.", "Contains caffeine."),
         picture=picture("rocks", "#2a1509", foam=12.0, garnish="grating"),
         swaps=(
-            GuestSwap("oat cream instead of single cream", "about 13 %", "1.8 units", (BARLEY,), (ALMOND,)),
+            GuestSwap(
+                (Said("oat cream instead of single cream"),), "about 13 %", "1.8 units", (BARLEY,), (ALMOND,)
+            ),
         ),
     )
     more = [
@@ -331,6 +338,7 @@ def menu_of(sections: tuple[GuestSection, ...], **changes: object) -> GuestMenu:
         "tables": tuple(range(1, 15)),
         "listed": False,
         "version": "3f9a1c02",
+        "version_line": "Menu 3f9a1c02 · 12 December 2026",
         "words": WORDS,
     }
     return GuestMenu(**{**base, **changes})  # type: ignore[arg-type]
@@ -399,6 +407,7 @@ CARD_MENU = GuestMenu(
     tables=(),
     listed=False,
     version="3f9c2a",
+    version_line="Menu 3f9c2a · 12 December 2026",
     words=WORDS,
 )
 """An event with an address and no drinks: all that its table cards and its code are made of."""
