@@ -2,6 +2,7 @@
 
 from menugen.menu.guest import (
     AllergenMark,
+    CardChange,
     Choice,
     GlassPicture,
     GuestDrink,
@@ -10,6 +11,7 @@ from menugen.menu.guest import (
     GuestSwap,
     Notice,
     Said,
+    SinceCard,
     TableColumn,
 )
 from menugen.menu.words import WORDS
@@ -26,6 +28,26 @@ SULPHITES = AllergenMark("sulphites", "sulphites", "sulphites")
 BARLEY = AllergenMark("cereals", "barley", "cereals")
 COCONUT = AllergenMark("coconut", "coconut", "coconut")
 ALL_MARKS = (BARLEY, EGG, FISH, MILK, ALMOND, CELERY, MUSTARD, SESAME, SULPHITES, COCONUT)
+
+SINCE_CARD = SinceCard(
+    gained=(
+        CardChange(
+            (Said("Saltmarsh Sour, Hedge School"),),
+            "each now contains sulphites; each may now contain celery",
+        ),
+        CardChange(
+            (
+                Said("The Lighthouse Keeper's Long Winter Evening by the Iron Stove ("),
+                Said("Johannisbeerschaumwein", "de"),
+                Said(" instead of oat cream)"),
+            ),
+            "now contains almonds",
+        ),
+    ),
+    lost=(CardChange((Said("Lamplighter"),), "labels no longer name milk"),),
+    advice=("Ask us before you rely on what labels no longer name.",),
+)
+"""What a printed card says otherwise: a row of names, a name as long as any with a swap in another language, a loss."""
 
 PROFILES = {
     "coupe": (((0.0, 4.0), (6.0, 22.0), (16.0, 38.0), (34.0, 47.0), (46.0, 48.0)), 78.0, 34.0),
@@ -338,6 +360,7 @@ def menu_of(sections: tuple[GuestSection, ...], **changes: object) -> GuestMenu:
         "tables": tuple(range(1, 15)),
         "listed": False,
         "version": "3f9a1c02",
+        "since_card": SINCE_CARD,
         "version_line": "Menu 3f9a1c02 · 12 December 2026",
         "words": WORDS,
     }
@@ -352,7 +375,12 @@ def rich_menu(**changes: object) -> GuestMenu:
 def single_menu() -> GuestMenu:
     only = drink("quiet-harbour", "Quiet Harbour", price="")
     return menu_of(
-        (GuestSection("tonight", "Tonight", "", (only,)),), notices=(), kitchen=(), price_note="", contact=""
+        (GuestSection("tonight", "Tonight", "", (only,)),),
+        notices=(),
+        kitchen=(),
+        price_note="",
+        contact="",
+        since_card=None,
     )
 
 
