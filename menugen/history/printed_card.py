@@ -59,20 +59,20 @@ class PrintedCards:
             self._readings[revision] = read_house(files_at(self._house, revision))
         reading = self._readings[revision]
         if reading.house is None:
-            return PrintedCard(None, reasons=(f"house.yaml could not be read there ({revision})",))
+            return PrintedCard(None, reasons=(f"house.yaml cannot be read in {revision}",))
         then = _same_event(event, reading.house.events.values(), self._slugs)
         if then is None:
             unread = event.slug in reading.broken_events or (reading.broken_events - self._slugs)
-            reason = (
-                "the event's file could not be read there" if unread else f'it has no event "{event.slug}"'
+            unreadable = f"the event's file cannot be read in {revision}"
+            return PrintedCard(
+                None, reasons=(unreadable if unread else f'{revision} has no event "{event.slug}"',)
             )
-            return PrintedCard(None, reasons=(f"{reason} ({revision})",))
         facts, _ = work_out_event(reading.house, then, Broken(reading.broken_specs, reading.broken_stock))
         if facts is None:
-            return PrintedCard(None, reasons=(f"the event could not be worked out there ({revision})",))
+            return PrintedCard(None, reasons=(f"the event cannot be worked out as it is in {revision}",))
         unknown = _unknown(facts)
         names = ", ".join(_name(slug, reading) for slug in unknown)
-        reasons = (f"{names} could not be worked out there ({revision})",) if unknown else ()
+        reasons = (f"{names} cannot be worked out as it is in {revision}",) if unknown else ()
         return PrintedCard(facts, frozenset(unknown), reasons)
 
 

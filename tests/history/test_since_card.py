@@ -223,7 +223,17 @@ def test_a_drink_that_could_not_be_worked_out_then_is_not_called_absent(tmp_path
     made.edit("specs/marsh-sour.md", "25 ml of what was left", "25 ml orgeat")
     assert told(made) == ("Marsh Sour – cannot be compared with the card", UNSURE)
     (warning,) = warnings(made)
-    assert "Marsh Sour could not be worked out there" in warning
+    assert "Marsh Sour cannot be worked out as it is in" in warning
+
+
+def test_a_bottle_that_could_not_be_read_then_cannot_be_compared(tmp_path):
+    made = books(tmp_path)
+    made.edit_stock("garden gin", "abv: 40 %", "abv: forty")
+    made.commit("A slip")
+    printed(made)
+    made.edit_stock("garden gin", "abv: forty", "abv: 40 %")
+    made.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    assert told(made) == ("Marsh Sour – cannot be compared with the card", UNSURE)
 
 
 def test_a_label_nobody_had_read_then_cannot_be_compared(tmp_path):
@@ -243,7 +253,7 @@ def test_an_event_whose_file_could_not_be_read_then_is_not_called_missing(tmp_pa
     made.edit("events/small-supper.yaml", "the twelfth", "2026-12-12")
     assert told(made) == (UNSURE,)
     (warning,) = warnings(made)
-    assert "could not be read there" in warning
+    assert "the event's file cannot be read in" in warning
     assert "no event" not in warning
 
 
