@@ -148,12 +148,14 @@ def _printed_card(cards: PrintedCards, facts: EventFacts, stamp: Stamp) -> Print
     printed = facts.event.printed
     if not printed:
         return None
-    if stamp.revision and not stamp.uncommitted:
-        same = printed == stamp.revision
+    revision, _, uncommitted = printed.partition("+")
+    if uncommitted:
+        # What guests are told names such a menu, so that it is known again when its files are committed as they were.
+        same = printed == _menus(facts, Stamp(revision, uncommitted=True))[0].version
+    elif stamp.revision:
+        same = printed == stamp.revision and not stamp.uncommitted
     else:
-        # Only a menu with a name of this form can be this one: the others need not be made to see that.
-        may_be = printed.startswith(f"{stamp.revision}+") or not stamp.revision
-        same = may_be and printed == _menus(facts, stamp)[0].version
+        same = printed == _menus(facts, stamp)[0].version
     return None if same else cards.of(facts.event)
 
 

@@ -213,6 +213,11 @@ def test_a_card_of_this_very_menu_says_what_the_page_says(house, with_git):
     assert menu(house).version == version
     assert told(house) == ()
     assert warnings(house) == []
+    if with_git:
+        house.commit("Committed as it was printed")
+        assert menu(house).version != version
+        assert told(house) == ()
+        assert warnings(house) == []
 
 
 def test_a_drink_that_could_not_be_worked_out_then_is_not_called_absent(tmp_path):
