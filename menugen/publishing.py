@@ -167,8 +167,8 @@ def _card_unsure(card: PrintedCard, event: Event) -> tuple[Problem, ...]:
             "printed-unknown",
             f"what changed since the printed cards cannot be told in full: {'; '.join(card.reasons)}",
             event.place.at("printed"),
-            "the page tells guests that their card may say otherwise; to be rid of that, commit, publish, print the "
-            "cards anew, and write the version they carry",
+            "the page tells guests that their card may say otherwise, until they are printed anew from a committed "
+            "house and their version is written here",
         ),
     )
 

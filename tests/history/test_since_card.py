@@ -3,13 +3,21 @@
 import json
 import shutil
 from dataclasses import replace
+from functools import cache
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from menugen.facts import EventFacts, Serve, work_out_event
+from menugen.history import PrintedCard, since_card
+from menugen.menu import guest_menu, words_of
 from menugen.menu.guest import GuestMenu, SinceCard
 from menugen.publishing import Look, event_files, event_menus, look_at_house
 from menugen.reading import DiskFiles
+from menugen.regions import Declaration, Declared
 from tests.history.repositories import Books, books, git
+from tests.houses import reading_of, texts
 
 UNSURE = (
     "Not every change is known, and the card may say otherwise. This page holds: ask us before you order."
@@ -354,3 +362,58 @@ def test_an_arabic_version_line_keeps_the_order_of_its_figures(house):
     found = menu(house)
     assert f"\u2068{found.version}\u2069 · " in found.version_line
     assert replace(found, version_line="").version == found.version
+
+
+@cache
+def supper() -> EventFacts:
+    menu_of_two = texts()["events/small-supper.yaml"] + "      - cream-cup\n"
+    reading = reading_of(texts(**{"specs/cream-cup.md": CREAM_CUP, "events/small-supper.yaml": menu_of_two}))
+    assert reading.house is not None
+    facts, _ = work_out_event(reading.house, reading.house.events["small-supper"])
+    assert facts is not None
+    return facts
+
+
+SUBSTANCES = ("almond", "celery", "egg", "hazelnut", "milk")
+LABELS = st.dictionaries(st.sampled_from(SUBSTANCES), st.booleans())
+"""What a way to make a drink is labelled with: whether each substance is contained, or may be."""
+
+
+def labelled(serve: Serve, label: dict[str, bool]) -> Serve:
+    def declared(*, contained: bool) -> tuple[Declared, ...]:
+        named = sorted(one for one, certain in label.items() if certain is contained)
+        return tuple(Declared(one, one, (one,), (one,), "", duty=True) for one in named)
+
+    return replace(serve, declaration=Declaration(declared(contained=True), declared(contained=False)))
+
+
+def with_labels(labels: list[dict[str, bool]]) -> EventFacts:
+    """The supper with other labels: each drink's, then that of its one swap."""
+    left = iter(labels)
+    drinks = {}
+    for slug, drink in supper().drinks.items():
+        serve = labelled(drink.serve, next(left))
+        swaps = tuple(replace(swap, serve=labelled(swap.serve, next(left))) for swap in drink.swaps)
+        drinks[slug] = replace(drink, serve=serve, swaps=swaps)
+    return replace(supper(), drinks=drinks)
+
+
+@settings(deadline=None)
+@given(st.lists(LABELS, min_size=4, max_size=4), st.lists(LABELS, min_size=4, max_size=4))
+def test_everything_gained_and_lost_is_told_of_each_drink_and_nothing_else_is(then, now):
+    facts = with_labels(now)
+    found = since_card(
+        PrintedCard(with_labels(then)), facts, guest_menu(facts, "slate"), words_of(facts, "en")
+    )
+    gained = [change.text for change in found.gained] if found else []
+    lost = [change.text for change in found.lost] if found else []
+    for number, name in ((0, "Marsh Sour"), (2, "Cream Cup")):
+        before, after = then[number], now[number]
+        of_drink = [line for line in gained if name in line.replace(f"{name} (", "")]
+        lost_of_drink = [line for line in lost if name in line.replace(f"{name} (", "")]
+        for one in SUBSTANCES:
+            rises = one in after and (one not in before or (after[one] and not before[one]))
+            assert any(one in line.partition(" – ")[2] for line in of_drink) == rises
+            falls = one in before and (one not in after or (before[one] and not after[one]))
+            assert any(one in line.partition(" – ")[2] for line in lost_of_drink) == falls
+    assert (found is None) == (then == now)
