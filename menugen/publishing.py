@@ -3,7 +3,8 @@
 cli/ and preview/ both come this way, so that what is previewed is what is published.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from menugen.history import NO_STAMP, PrintedCard, PrintedCards, Stamp, since_ca
 from menugen.history.version import LOOKS
 from menugen.menu import (
     GuestMenu,
-    guest_menus,
+    guest_menu,
     menu_languages,
     missing_translations,
     missing_words,
@@ -25,9 +26,8 @@ from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.shipped import shipped_folder
 from menugen.writing.made_before import MadeBefore
-
-HEADERS = "_headers.txt"
-"""Where a site tells its host the headers to send; a host reads one for all pages."""
+from menugen.writing.output import Folder, Memory, Output
+from menugen.writing.private import LeakCheck
 
 Progress = Callable[[str, int, int], None]
 """Told of long work: what is being done, how many are done, how many there are."""
@@ -151,11 +151,11 @@ def _printed_card(cards: PrintedCards, facts: EventFacts, stamp: Stamp) -> Print
     revision, _, uncommitted = printed.partition("+")
     if uncommitted:
         # What guests are told names such a menu, so that it is known again when its files are committed as they were.
-        same = printed == _menus(facts, Stamp(revision, uncommitted=True))[0].version
+        same = printed == _menu(facts, Stamp(revision, uncommitted=True)).version
     elif stamp.revision:
         same = printed == stamp.revision and not stamp.uncommitted
     else:
-        same = printed == _menus(facts, stamp)[0].version
+        same = printed == _menu(facts, stamp).version
     return None if same else cards.of(facts.event)
 
 
@@ -187,31 +187,68 @@ def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> 
     return not (file.endswith(".md") and stem not in listed)
 
 
-def event_menus(look: Look, facts: EventFacts) -> tuple[GuestMenu, ...]:
-    """Return what the guests of one event may see, in each of its languages, the first first."""
-    menus = _menus(facts, look.stamp)
+def event_menus(look: Look, facts: EventFacts) -> Iterator[GuestMenu]:
+    """Yield what the guests of one event may see, in each of its languages, the first first; one is made at a time."""
     card = look.printed.get(facts.event.slug)
-    if card is None:
-        return menus
-    return tuple(
-        replace(menu, since_card=since_card(card, facts, menu, words_of(facts, language)))
-        for menu, language in zip(menus, menu_languages(facts), strict=True)
+    version = ""
+    for language in menu_languages(facts):
+        menu = _menu(facts, look.stamp, language, version)
+        version = menu.version
+        if card is not None:
+            menu = replace(menu, since_card=since_card(card, facts, menu, words_of(facts, language)))
+        yield menu
+
+
+def _menu(facts: EventFacts, stamp: Stamp, language: str = "", version: str = "") -> GuestMenu:
+    return guest_menu(
+        facts,
+        _theme_of(facts),
+        language,
+        revision=stamp.revision,
+        uncommitted=stamp.uncommitted,
+        version=version,
     )
 
 
-def _menus(facts: EventFacts, stamp: Stamp) -> tuple[GuestMenu, ...]:
-    theme = facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
-    return guest_menus(facts, theme, revision=stamp.revision, uncommitted=stamp.uncommitted)
+def _theme_of(facts: EventFacts) -> str:
+    return facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
 
 
 class PrivateTextLeaked(Exception):
     """Private text was about to reach a guest's file: a bug of ours; nothing is written."""
 
 
-def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress) -> dict[str, bytes]:
-    """Return the files of one event: "site/..." for the web, "print/..." for the tables.
+def publish_events(look: Look, to: Path, progress: Progress = no_progress) -> None:
+    """Write every event of a house into a folder of its own.
 
-    The first language lies at the top of the site, where the code leads, and each further one in its own folder.
+    All are written and looked at before the first takes its place, so that a fault in one leaves all as they were.
+
+    Args:
+        look: The house, which nothing stops.
+        to: The output folder; made if it is missing.
+        progress: Told of each event, and of each photo that takes time.
+
+    Raises:
+        PublishFault: The pages are not fit to publish, or cannot be written.
+        PhotoChanged: As `event_files`.
+        PrivateTextLeaked: As `event_files`.
+        ThemeFault: As `event_files`.
+    """
+    from menugen.writing.publish import building
+
+    with ExitStack() as held:
+        new = []
+        for number, facts in enumerate(look.events):
+            progress(f"setting the pages of {facts.event.name}", number, len(look.events))
+            new.append(held.enter_context(building(to, facts.event.slug)))
+            write_event(look, facts, new[-1], progress)
+            new[-1].look()
+        for folder in new:
+            folder.finish()
+
+
+def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress) -> dict[str, bytes]:
+    """Return the files of one event by path, as `write_event` writes them; all of them are in memory.
 
     Args:
         look: The house.
@@ -223,40 +260,84 @@ def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress)
         PrivateTextLeaked: The last check found private text in a guest's file.
         ThemeFault: The look cannot be used.
     """
+    out = Memory()
+    write_event(look, facts, out, progress)
+    return dict(sorted(out.files.items()))
+
+
+def write_event(look: Look, facts: EventFacts, out: Output, progress: Progress = no_progress) -> None:
+    """Write the files of one event: "site/..." for the web, "print/..." for the tables.
+
+    The first language lies at the top of the site, where the code leads, and each further one in its own folder.
+
+    Args:
+        look: The house.
+        facts: The event.
+        out: Where they go, one by one; whoever keeps them throws them away where this raises.
+        progress: Told of each photo that takes time.
+
+    Raises:
+        PhotoChanged: As `event_files`.
+        PrivateTextLeaked: As `event_files`.
+        ThemeFault: As `event_files`.
+    """
     from menugen.writing.cards import write_cards
-    from menugen.writing.private import private_leaks
-    from menugen.writing.site import write_site
+    from menugen.writing.policy import SealedPages
+    from menugen.writing.site import HEADERS, lay_site
     from menugen.writing.theme import load_theme
 
-    menus = event_menus(look, facts)
-    theme = load_theme(theme_folders(look.folder, look.looks), menus[0].theme)
+    several = len(menu_languages(facts)) > 1
+    theme = load_theme(theme_folders(look.folder, look.looks), _theme_of(facts))
     shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
     photos = make_photos(look.files, shown, look.made, progress)
-    site = _whole_site(
-        {menu.folder: write_site(menu, theme, photos, look.made) for menu in menus}, listed=facts.event.listed
-    )
-    leaks = private_leaks(site, private_texts(facts, look.folder))
-    if leaks:
-        raise PrivateTextLeaked("; ".join(leaks))
-    files = {f"site/{path}": content for path, content in site.items()}
-    files |= {f"print/{path}": content for path, content in write_cards(menus[0]).items()}
-    return files
+    site = _Guarded(Folder(out, "site/"), LeakCheck(private_texts(facts, look.folder)))
+    sealed = SealedPages()
+    for menu in event_menus(look, facts):
+        part = _OneOfSeveral(Folder(site, menu.folder), HEADERS) if several else site
+        sealed.and_of(lay_site(menu, theme, part, photos, look.made))
+        if not menu.folder:
+            for name, content in write_cards(menu).items():
+                out.data(f"print/{name}", content)
+    if several:
+        # A host reads one file of headers for all pages.
+        site.text(HEADERS, (sealed.headers(listed=facts.event.listed),))
+    if site.check.leaks:
+        raise PrivateTextLeaked("; ".join(site.check.leaks))
 
 
-def _whole_site(sites: Mapping[str, Mapping[str, bytes]], *, listed: bool) -> dict[str, bytes]:
-    """Return the files of all languages, by the folder each lies in, as one site with one list of headers."""
-    from menugen.writing.policy import headers_text
+@dataclass(frozen=True, slots=True)
+class _Guarded:
+    """An output whose texts are searched for private ones on their way."""
 
-    files = {
-        f"{folder}{path}": content
-        for folder, site in sites.items()
-        for path, content in site.items()
-        if not folder or path != HEADERS
-    }
-    if len(sites) > 1:
-        pages = (content.decode() for path, content in files.items() if path.endswith(".html"))
-        files[HEADERS] = headers_text(pages, listed=listed).encode()
-    return files
+    of: Output
+    check: LeakCheck
+
+    def text(self, path: str, pieces: Iterable[str]) -> None:
+        self.of.text(path, self.check.text(path, pieces))
+
+    def data(self, path: str, content: bytes) -> None:
+        self.of.data(path, content)
+
+    def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
+        return self.of.kept(path)
+
+
+@dataclass(frozen=True, slots=True)
+class _OneOfSeveral:
+    """An output for one language of a site, whose own file of headers counts for its version and is not published."""
+
+    of: Output
+    headers: str
+    aside: Memory = field(default_factory=Memory)
+
+    def text(self, path: str, pieces: Iterable[str]) -> None:
+        (self.aside if path == self.headers else self.of).text(path, pieces)
+
+    def data(self, path: str, content: bytes) -> None:
+        self.of.data(path, content)
+
+    def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
+        return (self.aside if path == self.headers else self.of).kept(path)
 
 
 def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:

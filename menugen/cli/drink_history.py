@@ -83,7 +83,7 @@ def _allergen_words(one: AllergenMove) -> str:
     level = one.after if one.gained else one.before
     kind = "contains" if level is Declared.CONTAINS else "may contain"
     swap = f" with {one.swap}" if one.swap else ""
-    return f"{mark}{kind} {one.word}{swap}, because {'; '.join(one.causes)}"
+    return f"{mark}{kind} {one.word}{swap}, because {'; '.join(cause.text for cause in one.causes)}"
 
 
 def life_json(life: Life) -> str:
@@ -104,7 +104,9 @@ def _version_json(version: Version) -> dict[str, Any]:
         "day": version.commit.day if version.commit else None,
         "subject": version.commit.subject if version.commit else None,
         "moved": drink_json(version.moved) if version.moved else None,
-        "strength_percent": round(figures.strength_percent, 4) if figures else None,
+        "strength_percent": round(figures.strength_percent, 4)
+        if figures and figures.strength_percent is not None
+        else None,
         "sugar_g_per_l": round(figures.sugar_g_per_l, 4) if figures else None,
         "cost": str(figures.cost) if figures and figures.cost is not None else None,
         "currency": figures.currency if figures else None,

@@ -152,7 +152,7 @@ def work_out(
     return facts, tuple(problems)
 
 
-def _check_event(event: Event, house: House, setting: Setting, broken: Broken) -> Iterator[Problem]:
+def check_event(event: Event, house: House, setting: Setting, broken: Broken) -> Iterator[Problem]:
     """Yield what is wrong with the names an event uses."""
     on_menu = set()
     for section in event.sections:
@@ -234,7 +234,7 @@ def work_out_event(
     setting, problems = setting_for(house, event)
     if setting is None:
         return None, problems
-    found = list(_check_event(event, house, setting, broken))
+    found = list(check_event(event, house, setting, broken))
     drinks: dict[str, DrinkFacts] = {}
     for section in event.sections:
         for entry in section.entries:

@@ -7,7 +7,7 @@ from menugen import mixing, reference, regions
 from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, in_glass, left_behind_ml, room_for_top_ml
-from menugen.facts.liquids import Content, bottled_stock, poured
+from menugen.facts.liquids import Content, bottled_stock, poured, strength_is_missing
 from menugen.mixing import Liquid, Made, Step
 from menugen.mixing.oiml import WATER_G_PER_ML
 from menugen.records import Line, Role, Spec, StockLine, Swap
@@ -69,6 +69,15 @@ class Serve:
     def unread(self) -> tuple[str, ...]:
         """Names in stock of what is in it and whose label nobody has read: with one, the declaration is incomplete."""
         return tuple(dict.fromkeys(item.stock.name for item in self.lines if item.stock.contains is None))
+
+    @property
+    def strengthless(self) -> tuple[str, ...]:
+        """Names in stock of bottles with alcohol that do not say how much: with one, the strength is not known."""
+        return tuple(
+            dict.fromkeys(
+                item.stock.name for item in self.lines if item.contents and strength_is_missing(item.stock)
+            )
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,16 +7,19 @@ Knows nothing of: pages, guests' words, how anything is shown. Every rule it app
 from menugen.history.changes import (
     AllergenMove,
     BottleMove,
+    Cause,
     Comparison,
     Declared,
     DrinkMoves,
     EventMoves,
     Move,
+    NewDrink,
     Side,
     StockMove,
+    Unseen,
 )
 from menugen.history.chart import chart_svg, chart_text
-from menugen.history.comparison import Edition, compare
+from menugen.history.comparison import Edition, compare, with_all_errors
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
 from menugen.history.life import Life, Version, life_of
@@ -30,6 +33,7 @@ __all__ = [
     "NO_STAMP",
     "AllergenMove",
     "BottleMove",
+    "Cause",
     "Commit",
     "Comparison",
     "Declared",
@@ -39,6 +43,7 @@ __all__ = [
     "GitFiles",
     "Life",
     "Move",
+    "NewDrink",
     "NoHistory",
     "PrintedCard",
     "PrintedCards",
@@ -47,6 +52,7 @@ __all__ = [
     "Side",
     "Stamp",
     "StockMove",
+    "Unseen",
     "Version",
     "chart_svg",
     "chart_text",
@@ -58,4 +64,5 @@ __all__ = [
     "served",
     "since_card",
     "stamp_of",
+    "with_all_errors",
 ]

@@ -18,8 +18,8 @@ from menugen.history.git import (
     find_repository,
     is_shallow,
 )
+from menugen.history.matching import renamed
 from menugen.history.objects import Objects
-from menugen.history.renames import renamed
 from menugen.history.revision import GitFiles
 from menugen.reading import DiskFiles, HouseFiles, read_house
 from menugen.reading.house_file import HOUSE_FILE, read_settings

@@ -5,7 +5,7 @@ ready to be placed.
 Promise: a GuestMenu has no field that a cost, a supplier, a bar note or a guest count could sit in.
 """
 
-from menugen.menu.build import guest_menu, guest_menus, menu_languages, words_of
+from menugen.menu.build import guest_menu, menu_languages, words_of
 from menugen.menu.guest import (
     AllergenMark,
     CardChange,
@@ -38,7 +38,6 @@ __all__ = [
     "SinceCard",
     "TableColumn",
     "guest_menu",
-    "guest_menus",
     "menu_languages",
     "missing_translations",
     "missing_words",

@@ -1,8 +1,8 @@
 """From a worked-out event to what its guests may see."""
 
 import hashlib
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, fields, replace
 
 from babel import Locale
 
@@ -213,56 +213,66 @@ def _version(menus: Iterable[GuestMenu], revision: str, *, uncommitted: bool) ->
     """
     if revision and not uncommitted:
         return revision
-    told = tuple(replace(menu, uncommitted=uncommitted, words={}) for menu in menus)
-    digest = hashlib.sha256(repr(told).encode()).hexdigest()[:7]
+    whole = hashlib.sha256()
+    for menu in menus:
+        for part in _told(replace(menu, uncommitted=uncommitted, words={})):
+            whole.update(part.encode())
+    digest = whole.hexdigest()[:7]
     return f"{revision}+{digest}" if revision else digest
 
 
-def guest_menus(
-    facts: EventFacts, theme: str, *, revision: str = "", uncommitted: bool = False
-) -> tuple[GuestMenu, ...]:
-    """Return the menus of a worked-out event in all its languages; they share one version.
+def _told(value: object) -> Iterator[str]:
+    """Yield what `repr` says of a value, bit by bit down to the drinks: a long menu need not be whole in memory."""
+    if isinstance(value, dict):
+        yield "{"
+        for number, (key, item) in enumerate(value.items()):
+            yield f"{', ' if number else ''}{key!r}: "
+            yield from _told(item)
+        yield "}"
+    elif isinstance(value, tuple) and value:
+        yield "("
+        for number, item in enumerate(value):
+            yield ", " if number else ""
+            yield from _told(item)
+        yield ",)" if len(value) == 1 else ")"
+    elif isinstance(value, GuestMenu | GuestSection):
+        yield f"{type(value).__qualname__}("
+        for number, field in enumerate(fields(value)):
+            yield f"{', ' if number else ''}{field.name}="
+            yield from _told(getattr(value, field.name))
+        yield ")"
+    else:
+        yield repr(value)
+
+
+def guest_menu(
+    facts: EventFacts,
+    theme: str,
+    language: str = "",
+    *,
+    revision: str = "",
+    uncommitted: bool = False,
+    version: str = "",
+) -> GuestMenu:
+    """Return the menu of a worked-out event in one language.
 
     Args:
         facts: The event; drinks that could not be worked out are not in it, so this is called only where no problem
             stops the publish.
         theme: The look, already known to exist.
+        language: BCP 47, one of the event's; empty means its first.
         revision: The first digits of the commit the house was read at; empty where there is no git.
         uncommitted: Whether the house's files differ from that commit.
+        version: What the event's menu is called, where one in another language has told it; else it is worked out,
+            for which the others may have to be made, one by one.
     """
-    menus = [_unnamed(facts, theme, language) for language in menu_languages(facts)]
-    version = _version(menus, revision, uncommitted=uncommitted)
-    return tuple(
-        _called(menu, version, words_of(facts, language).page, facts, uncommitted=uncommitted)
-        for menu, language in zip(menus, menu_languages(facts), strict=True)
-    )
-
-
-def guest_menu(
-    facts: EventFacts, theme: str, language: str = "", *, revision: str = "", uncommitted: bool = False
-) -> GuestMenu:
-    """Return the menu of a worked-out event in one language.
-
-    Args:
-        facts: As of guest_menus.
-        theme: The same.
-        language: BCP 47; empty means the event's first.
-        revision: As of guest_menus.
-        uncommitted: The same.
-    """
-    language = language or menu_languages(facts)[0]
+    languages = menu_languages(facts)
+    language = language or languages[0]
     menu = _unnamed(facts, theme, language)
-    all_menus = (
-        menu if other == language else _unnamed(facts, theme, other) for other in menu_languages(facts)
-    )
-    version = _version(all_menus, revision, uncommitted=uncommitted)
-    return _called(menu, version, words_of(facts, language).page, facts, uncommitted=uncommitted)
-
-
-def _called(
-    menu: GuestMenu, version: str, page: PageLanguage, facts: EventFacts, *, uncommitted: bool
-) -> GuestMenu:
-    """Return a menu with its version."""
+    if not version:
+        menus = (menu if other == language else _unnamed(facts, theme, other) for other in languages)
+        version = _version(menus, revision, uncommitted=uncommitted)
+    page = words_of(facts, language).page
     line = page.filled(VERSION, version=page.apart(version), day=page.day(facts.event.date))
     return replace(menu, version=version, version_line=line, uncommitted=uncommitted)
 

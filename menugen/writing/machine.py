@@ -18,13 +18,13 @@ because it is not listed here.
 """
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSwap, Notice
+from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice
 
 
-def menu_json(menu: GuestMenu) -> bytes:
-    """Return the menu as described above."""
+def menu_json(menu: GuestMenu) -> Iterator[str]:
+    """Yield the menu as described above, section by section."""
     form = {
         "menu": 1,
         "event": menu.event,
@@ -43,16 +43,29 @@ def menu_json(menu: GuestMenu) -> bytes:
             {"topic": notice.topic, "text": _notice(notice), "required": notice.required}
             for notice in menu.notices
         ],
-        "sections": [
-            {
-                "name": section.name,
-                "note": section.note,
-                "drinks": [_drink(drink) for drink in section.drinks],
-            }
-            for section in menu.sections
-        ],
+        "sections": [],
     }
-    return (json.dumps(form, ensure_ascii=False, indent=1) + "\n").encode()
+    head, _, foot = _laid_out(form).rpartition("[]")
+    if not menu.sections:
+        yield f"{head}[]{foot}\n"
+        return
+    yield f"{head}["
+    for number, section in enumerate(menu.sections):
+        # A line's end within a text is written as an escape: those here are of the form alone.
+        yield (",\n" if number else "\n") + f"  {_laid_out(_section(section))}".replace("\n", "\n  ")
+    yield f"\n ]{foot}\n"
+
+
+def _laid_out(form: object) -> str:
+    return json.dumps(form, ensure_ascii=False, indent=1)
+
+
+def _section(section: GuestSection) -> dict[str, object]:
+    return {
+        "name": section.name,
+        "note": section.note,
+        "drinks": [_drink(drink) for drink in section.drinks],
+    }
 
 
 def _notice(notice: Notice) -> str:

@@ -4,22 +4,106 @@ The pages' type has no field for such text, so this finds only what was copied b
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from html import unescape
 from typing import NamedTuple
+
+from menugen.writing.pieces import PIECE, in_pieces
 
 _WORD = re.compile(r"\d+(?:[.,:]\d+)*|\w+")
 _TAG = re.compile(r"<[^<>]*>")
 _ONLY_ASCII_WORDS = bytes(byte if chr(byte).isalnum() and byte < 128 else 32 for byte in range(256))
 _TEXT = (".html", ".json", ".txt", ".svg", ".css", ".xml", ".webmanifest", ".js")
 
+_OVERLAP = 20_000
+"""Characters of a piece of a page that are looked at again with the next, since a text may lie across the two."""
+
 
 class _Secret(NamedTuple):
-    """A private text, in its place among the others, and its words as they are looked for."""
+    """A private text, in its place among the others; its words as they are looked for; its ASCII runs."""
 
     order: int
     text: str
     phrase: str
+    runs: frozenset[bytes]
+
+
+class LeakCheck:
+    """Looks for private texts in one file after another.
+
+    Attributes:
+        leaks: A sentence for each that was found, naming both; in order of files, then secrets.
+    """
+
+    def __init__(self, secrets: Iterable[str]) -> None:
+        """Take the private texts, as the user wrote them; those without a word are passed over.
+
+        Args:
+            secrets: Give a price only if no guest's price could equal it.
+        """
+        self.leaks: list[str] = []
+        self._by_run: dict[bytes, list[_Secret]] = {}
+        told = []
+        for order, text in enumerate(dict.fromkeys(secrets)):
+            words = _WORD.findall(text)
+            if words:
+                told.append(_Secret(order, text, f" {' '.join(words)} ", _runs(text)))
+        common = Counter(run for secret in told for run in secret.runs)
+        for secret in told:
+            # By the run of ASCII letters and digits that is least likely to stand on a page by chance; by none where
+            # it has none, and then it is looked for on every page.
+            rarest = min(secret.runs, key=lambda run: (common[run], -len(run), run), default=b"")
+            self._by_run.setdefault(rarest, []).append(secret)
+
+    def text(self, path: str, pieces: Iterable[str]) -> Iterator[str]:
+        """Yield the pieces of a text on, looking at each."""
+        if not path.endswith(_TEXT):
+            yield from pieces
+            return
+        found: dict[int, str] = {}
+        before = ""
+        for piece in pieces:
+            for stretch in _stretches(before + piece):
+                for secret in self._found(stretch):
+                    found[secret.order] = secret.text
+            before = piece[_between_words(piece, len(piece) - _OVERLAP) :]
+            yield piece
+        self.leaks += [f'{path} holds the private text "{found[order]}"' for order in sorted(found)]
+
+    def _found(self, text: str) -> list[_Secret]:
+        # Most pages lack a word of every secret; only those that lack none are read word by word.
+        runs = _runs(text)
+        near = self._by_run.keys() & runs
+        suspects = [one for run in (b"", *near) for one in self._by_run.get(run, ()) if one.runs <= runs]
+        if not suspects:
+            return []
+        shown = unescape(text)
+        told = [f" {' '.join(_WORD.findall(plain))} " for plain in (shown, _TAG.sub(" ", shown))]
+        return [suspect for suspect in suspects if any(suspect.phrase in words for words in told)]
+
+
+def _stretches(text: str) -> Iterator[str]:
+    """Yield a text in stretches that overlap: the words of a long one, each alone, would fill the memory."""
+    start = 0
+    while len(text) - start > 2 * PIECE:
+        end = _between_words(text, start + PIECE)
+        again = _between_words(text, end - _OVERLAP)
+        if again <= start:
+            # One word as long as a piece: no menu has it.
+            break
+        yield text[start:end]
+        start = again
+    yield text[start:]
+
+
+def _between_words(text: str, near: int) -> int:
+    """Return a place in a text before this one where no word is cut, as half a word would be another word."""
+    return max(text.rfind(gap, 0, near) for gap in " \n") + 1 if near > 0 else 0
+
+
+def _runs(text: str) -> frozenset[bytes]:
+    return frozenset(text.encode().translate(_ONLY_ASCII_WORDS).split())
 
 
 def private_leaks(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[str]:
@@ -31,35 +115,10 @@ def private_leaks(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[st
 
     Args:
         files: Contents by path; only kinds that hold text are searched.
-        secrets: Texts as the user wrote them; those without a word are passed over. Give a price only if no
-            guest's price could equal it.
+        secrets: As `LeakCheck` takes them.
     """
-    by_run: dict[bytes, list[_Secret]] = {}
-    for order, secret in enumerate(dict.fromkeys(secrets)):
-        words = _WORD.findall(secret)
-        if words:
-            by_run.setdefault(_rarest_run(secret), []).append(_Secret(order, secret, f" {' '.join(words)} "))
-    leaks = []
+    check = LeakCheck(secrets)
     for path, content in files.items():
-        if not path.endswith(_TEXT):
-            continue
-        # Most pages hold no long word of any secret; only those that do are read word by word.
-        runs = {b"", *content.translate(_ONLY_ASCII_WORDS).split()}
-        suspects = sorted(found for run in by_run.keys() & runs for found in by_run[run])
-        if suspects:
-            text = unescape(content.decode(errors="replace"))
-            told = [f" {' '.join(_WORD.findall(plain))} " for plain in (text, _TAG.sub(" ", text))]
-            leaks += [
-                f'{path} holds the private text "{suspect.text}"'
-                for suspect in suspects
-                if any(suspect.phrase in words for words in told)
-            ]
-    return leaks
-
-
-def _rarest_run(secret: str) -> bytes:
-    """Return the longest run of ASCII letters and digits, the one least likely to stand on a page by chance.
-
-    Empty where there is none: such a secret is looked for on every page.
-    """
-    return max(secret.encode().translate(_ONLY_ASCII_WORDS).split(), key=len, default=b"")
+        for _ in check.text(path, in_pieces((content.decode(errors="replace"),))):
+            pass
+    return check.leaks

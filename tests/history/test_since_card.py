@@ -59,7 +59,7 @@ def look_at(house: Books) -> Look:
 
 def menu(house: Books) -> GuestMenu:
     look = look_at(house)
-    return event_menus(look, look.events[0])[0]
+    return next(event_menus(look, look.events[0]))
 
 
 def told(house: Books) -> tuple[str, ...]:
@@ -183,7 +183,7 @@ def test_another_event_that_is_still_there_is_not_taken_for_this_one(house):
     house.write("events/a-second.yaml", (house.house / "events/small-supper.yaml").read_text("utf-8"))
     look = look_at(house)
     second = next(facts for facts in look.events if facts.event.slug == "a-second")
-    assert event_menus(look, second)[0].since_card == SinceCard(advice=(UNSURE,))
+    assert next(event_menus(look, second)).since_card == SinceCard(advice=(UNSURE,))
     (warning,) = warnings(house)
     assert 'has no event "a-second"' in warning
 
@@ -334,7 +334,7 @@ def test_one_publish_has_one_name_in_every_language_and_on_its_cards(house):
 def test_every_page_and_card_carries_version_day_and_what_is_not_committed(house):
     house.edit("events/small-supper.yaml", "menu:", "languages: [en, fr]\nmenu:")
     look = look_at(house)
-    version = event_menus(look, look.events[0])[0].version
+    version = next(event_menus(look, look.events[0])).version
     files = event_files(look, look.events[0])
     pages = [path for path in files if path.endswith(".html") and path.startswith("site/")]
     assert len(pages) == 14

@@ -115,7 +115,7 @@ def test_the_code_opens_the_first_language(look: Look, files: dict[str, bytes]) 
 def test_the_demo_is_whole_in_french_and_its_fair_in_irish() -> None:
     look = look_at_house(DEMO, DiskFiles(DEMO))
     assert [problem.message for problem in look.problems if problem.code == "translation-missing"] == []
-    menus = {facts.event.slug: event_menus(look, facts) for facts in look.events}
+    menus = {facts.event.slug: tuple(event_menus(look, facts)) for facts in look.events}
     assert [menu.event for menu in menus["lantern-supper"]] == ["Lantern Supper", "Souper aux lanternes"]
     assert [menu.language for menu in menus["ballyfinch-spring-fair"]] == ["en-IE", "ga-IE"]
     for menu in (menus["lantern-supper"][1], menus["ballyfinch-spring-fair"][1]):

@@ -16,7 +16,7 @@ from menugen.menu.words import WORDS
 from menugen.shipped import shipped_folder
 from menugen.writing.checking import page_faults
 from menugen.writing.photos import make_photo
-from menugen.writing.site import write_site
+from menugen.writing.site import MOST_SECTIONS, write_site
 from menugen.writing.theme import load_theme, theme_names
 from menugen.writing.worker import register_script
 from tests.writing.fixtures import NOTICES, drink, long_menu, menu_of, rich_menu, single_menu
@@ -439,3 +439,18 @@ def photo_content() -> bytes:
     content = BytesIO()
     Image.new("RGB", (400, 300), "#8a4b2a").save(content, "JPEG")
     return content.getvalue()
+
+
+def test_a_drinks_page_leads_to_every_section_unless_they_are_very_many():
+    for count, shown in ((MOST_SECTIONS, MOST_SECTIONS), (MOST_SECTIONS + 1, 1)):
+        sections = tuple(
+            GuestSection(f"part-{number}", f"Part {number}", "", (drink(f"d{number}", f"Drink {number}"),))
+            for number in range(count)
+        )
+        files = site_of(menu_of(sections))
+        assert page_faults(files) == ()
+        for number in (0, 7):
+            page = files[f"drinks/d{number}.html"].decode()
+            assert page.count('<a href="../index.html#') == shown
+            assert f'<a href="../index.html#in_part-{number}">Part {number}</a>' in page
+        assert files["allergens.html"].decode().count('<li><a href="index.html#') == count
