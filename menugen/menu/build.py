@@ -268,10 +268,12 @@ def guest_menu(
     """
     languages = menu_languages(facts)
     language = language or languages[0]
+    if not version and languages != (language,):
+        # Each is let go before the next is made: a long menu in several languages would fill a small machine.
+        each = (_unnamed(facts, theme, other) for other in languages)
+        version = _version(each, revision, uncommitted=uncommitted)
     menu = _unnamed(facts, theme, language)
-    if not version:
-        menus = (menu if other == language else _unnamed(facts, theme, other) for other in languages)
-        version = _version(menus, revision, uncommitted=uncommitted)
+    version = version or _version((menu,), revision, uncommitted=uncommitted)
     page = words_of(facts, language).page
     line = page.filled(VERSION, version=page.apart(version), day=page.day(facts.event.date))
     return replace(menu, version=version, version_line=line, uncommitted=uncommitted)
