@@ -27,7 +27,7 @@ from menugen.records import Event, House
 from menugen.shipped import shipped_folder
 from menugen.writing.made_before import MadeBefore
 from menugen.writing.output import Folder, Memory, Output
-from menugen.writing.private import LeakCheck
+from menugen.writing.private import LeakCheck, untold
 
 Progress = Callable[[str, int, int], None]
 """Told of long work: what is being done, how many are done, how many there are."""
@@ -366,5 +366,4 @@ def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
         for serve in (drink.serve, *(swap.serve for swap in drink.swaps)):
             for item in serve.lines:
                 private |= {item.stock.supplier, item.stock.note}
-    told = "\n".join(public)
-    return frozenset(text for text in private if len(text) >= 4 and text not in told)
+    return untold((text for text in private if len(text) >= 4), public)
