@@ -28,7 +28,7 @@ def _publish(args: argparse.Namespace) -> int:
 
 
 def _drink(args: argparse.Namespace) -> int:
-    if args.history:
+    if args.history or args.to:
         from menugen.cli.drink_history import run as tell_history
 
         return tell_history(args)
@@ -101,6 +101,11 @@ def _house_or_event(parser: argparse.ArgumentParser) -> None:
         metavar="HOUSE_OR_EVENT",
         help="the house's folder, or one event's file (default: this folder)",
     )
+    _files(argument)
+
+
+def _files(argument: argparse.Action) -> None:
+    """Let a shell complete an argument with files."""
     argument.complete = {"bash": "_filedir", "zsh": "_files", "tcsh": "f"}  # type: ignore[attr-defined]  # read by shtab
 
 
@@ -119,7 +124,8 @@ def _drink_command(commands: Any) -> None:  # as in _add
         "  menugen drink saltmarsh-sour --working\n"
         '  menugen drink saltmarsh-sour --set "lemon juice=20 ml" --set "egg white=none"\n'
         '  menugen drink saltmarsh-sour --aim "abv=12 %" --aim "sweetness=as before" --by gin --by "samphire syrup"\n'
-        "  menugen drink saltmarsh-sour --at HEAD~3 --json",
+        "  menugen drink saltmarsh-sour --at HEAD~3 --json\n"
+        "  menugen drink saltmarsh-sour --history --to papers",
     )
     drink.add_argument("spec", metavar="SPEC", help="a spec's file, or its name")
     drink.add_argument(
@@ -161,6 +167,11 @@ def _drink_command(commands: Any) -> None:  # as in _add
 
     drink.add_argument(
         "--history", action="store_true", help="tell every version that changed a fact, from git"
+    )
+    drink.add_argument(
+        "--to",
+        metavar="DIR",
+        help="with --history: write it as a private page, DIR/bar/SPEC.html, with charts",
     )
 
 
@@ -208,13 +219,22 @@ def _add_for_history(commands: Any) -> None:
         commands,
         "tidy",
         _tidy,
-        "put a house's files in one order and spacing; what they say, and every comment, stays",
-        "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check",
+        "put files in one order and spacing; what they say, and every comment, stays",
+        "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check\n"
+        "  menugen tidy my-bar/specs my-bar/events/lantern-supper.yaml",
     )
-    _house_or_event(tidy)
+    _files(
+        tidy.add_argument(
+            "where",
+            nargs="*",
+            metavar="PATH",
+            help="a house, one of its folders or files, or a folder of specs alone (default: this folder)",
+        )
+    )
     tidy.add_argument(
         "--check", action="store_true", help="write nothing: list what is not tidy, and exit with 1"
     )
+    _at(tidy)
 
 
 def make_parser() -> argparse.ArgumentParser:

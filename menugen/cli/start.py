@@ -10,9 +10,23 @@ from menugen.shipped import shipped_folder
 _FROM_LIBRARY = ("saltmarsh-sour", "quiet-harbour", "negroni")
 """The drinks of the starter library that a house begins with; their stock is in the starting files."""
 
+_CHECKS = ("checks/guard.sh", "checks/pre-commit", "checks/pre-merge-commit")
+"""What stands guard over a house in git: on a git host, before each commit, and before a merge."""
 
-_CHECKS = ("checks/guard.sh", "checks/pre-commit")
-"""What stands guard over a house in git: on a git host, and before each commit."""
+_GIT_IGNORE = """\
+# What menugen writes; made again by every publish.
+out/
+# What a "menugen tidy" leaves that was stopped half-way.
+.tidy-*
+"""
+
+_GIT_ATTRIBUTES = """\
+# The same bytes on every machine. No "merge=union" here: it would keep both of two changed lines, and not ask.
+*.md text eol=lf
+*.yaml text eol=lf
+*.yml text eol=lf
+checks/* text eol=lf
+"""
 
 
 def _starting_files() -> dict[str, str]:
@@ -20,13 +34,12 @@ def _starting_files() -> dict[str, str]:
     house = resources.files("menugen.cli") / "first_house"
     names = (
         *("house.yaml", "stock/behind-the-bar.yaml", "stock/larder.yaml", "events/first-night.yaml"),
-        *_CHECKS,
+        *("checks/README.md", *_CHECKS),
     )
     files = {name: (house / name).read_text("utf-8") for name in names}
     library = shipped_folder("specs")
     files |= {f"specs/{slug}.md": (library / f"{slug}.md").read_text("utf-8") for slug in _FROM_LIBRARY}
-    files[".gitignore"] = "# What menugen writes; made again by every publish.\nout/\n"
-    return files
+    return files | {".gitignore": _GIT_IGNORE, ".gitattributes": _GIT_ATTRIBUTES}
 
 
 def run(args: argparse.Namespace) -> int:

@@ -181,6 +181,14 @@ def check_event(event: Event, house: House, setting: Setting, broken: Broken) ->
             event.place.at("off"),
             'take one out of "off", or write "hide off: no"',
         )
+    if event.bottles:
+        yield from _check_bottles(event, house, setting, broken, on_menu)
+
+
+def _check_bottles(
+    event: Event, house: House, setting: Setting, broken: Broken, on_menu: Collection[str]
+) -> Iterator[Problem]:
+    """Yield what is wrong with the bottles an event chooses."""
     always = shelve(house.stock, {})
     used = {
         name_key(name)

@@ -22,10 +22,12 @@ from menugen.history.chart import chart_svg, chart_text
 from menugen.history.comparison import Edition, compare, with_all_errors
 from menugen.history.editions import editions
 from menugen.history.git import Commit, NoHistory, Repository
-from menugen.history.life import Life, Version, life_of
+from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
+from menugen.history.menu_stages import OnBranch, Served, Stage, Unsound
+from menugen.history.printed_card import PrintedCard, PrintedCards
 from menugen.history.revision import GitFiles, files_at
-from menugen.history.served import Served, served
-from menugen.history.since_card import changes_since_card
+from menugen.history.served import Servings, served
+from menugen.history.since_card import since_card
 from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 
 __all__ = [
@@ -44,14 +46,21 @@ __all__ = [
     "Move",
     "NewDrink",
     "NoHistory",
+    "NoSuchDrink",
+    "OnBranch",
+    "PrintedCard",
+    "PrintedCards",
     "Repository",
     "Served",
+    "Servings",
     "Side",
+    "Stage",
     "Stamp",
     "StockMove",
+    "Turn",
     "Unseen",
+    "Unsound",
     "Version",
-    "changes_since_card",
     "chart_svg",
     "chart_text",
     "compare",
@@ -60,6 +69,7 @@ __all__ = [
     "life_of",
     "looks_of",
     "served",
+    "since_card",
     "stamp_of",
     "with_all_errors",
 ]

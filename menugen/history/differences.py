@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from menugen.facts import BottleLine
@@ -15,6 +16,7 @@ PHYSICAL = frozenset({"amount", "density", "kind", *_CONTENTS})
 """What can move a figure that it is no part of: a stronger gin melts more ice, which thins the lemon juice too."""
 
 
+@lru_cache(maxsize=16384)
 def name_of(text: str) -> str:
     """Return the form names are compared in."""
     return " ".join(text.casefold().split())
@@ -73,6 +75,8 @@ def paired(
     A line is the same where the thing and its role are, else where the thing is. What is left is one thing in the place
     of another where role and measure are the same; all else came or went.
     """
+    if len(old) == len(new) and all(before is after for before, after in zip(old, new, strict=True)):
+        return [(position, position) for position in range(len(new))]
     one = [(name_of(line.name), line.role, amount_of(line.measure)) for line in old]
     other = [(name_of(line.name), line.role, amount_of(line.measure)) for line in new]
     if one == other:
@@ -121,6 +125,8 @@ def written_move(old: Line | None, new: Line | None, names: Names = SPELLED) -> 
 
     Another name for the same thing is no difference: what is poured is the same.
     """
+    if old is new:
+        return "", ""
     if old is None or new is None:
         return line_words(old) if old else "", line_words(new) if new else ""
     if names.same(old.name, new.name) and old.role is new.role:
@@ -182,6 +188,8 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
             cause = Cause(item.line.name, f"+ {words}" if old is None else f"- {words}")
             yield Part(cause, _all_of(item), _carried(item.stock), frozenset(item.stock.cautions))
         return
+    if old.stock is new.stock and old.line is new.line:
+        return
     written = written_move(old.line, new.line, names)
     moved = bottle_move(old, new, names)
     same_thing = names.same(old.line.name, new.line.name)
@@ -210,8 +218,13 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
         yield from _stock_parts(old.stock, new.stock)
 
 
-def _stock_parts(old: StockLine, new: StockLine) -> Iterator[Part]:
-    """Yield a part for each phrase of a stock line: what the label says of a substance, a figure, the price."""
+@lru_cache(maxsize=4096)
+def _stock_parts(old: StockLine, new: StockLine) -> tuple[Part, ...]:
+    """Return a part for each phrase of a stock line: what the label says of a substance, a figure, the price."""
+    return tuple(_parts_of_stock(old, new))
+
+
+def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[Part]:
     phrases = stock_moves(old, new)
     read_again = f"label read again {new.checked}" if label_was_read_again(old, new) else ""
     for phrase in phrases:

@@ -43,10 +43,10 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class _Figure:
-    """A worked-out figure as it is shown, and the least change worth telling: half its last digit."""
+    """A worked-out figure, how it is shown, and the least change worth telling: half its last digit."""
 
     value: float
-    shown: str
+    show: Callable[[], str]
     least: float
 
 
@@ -278,9 +278,12 @@ def _moves(pair: _Pair) -> Iterator[Move]:
     before, after = _figures(pair.was, pair.old), _figures(pair.now, pair.new)
     for fact, was in before.items():
         now = after[fact]
-        if was.shown != now.shown and abs(was.value - now.value) >= min(was.least, now.least):
+        if abs(was.value - now.value) < min(was.least, now.least):
+            continue
+        shown = was.show(), now.show()
+        if shown[0] != shown[1]:
             why = tuple(dict.fromkeys(_causes(pair, fact))) or pair.physical
-            yield Move(fact, was.shown, now.shown, pair.swap, why)
+            yield Move(fact, *shown, pair.swap, why)
     for caution in dict.fromkeys((*pair.now.cautions, *pair.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (pair.was, pair.now)]
         if told[0] != told[1]:
@@ -324,35 +327,41 @@ def _figures(serve: Serve, seen: Seen) -> dict[str, _Figure]:
         "strength": _shown(made.served_abv_percent.value, 1, "% vol"),
         "volume": _shown(made.volume_ml.value, 0, "ml"),
         "units": _Figure(
-            unit.count(made.ethanol_ml), unit.shown(made.ethanol_ml) or f"no {unit.plural}", 0.05
+            unit.count(made.ethanol_ml),
+            lambda: unit.shown(made.ethanol_ml) or f"no {unit.plural}",
+            0.05,
         ),
         "sugar": _shown(sugar, 0, "g/l"),
         "acid": _shown(acid, 1, "g/l"),
         "cost": _cost(serve, seen.currency),
         "fit": _fit(serve, seen),
-        "menu's word": _Figure(0.0, serve.descriptor.term if serve.descriptor else "", 0.0),
+        "menu's word": _Figure(0.0, lambda: serve.descriptor.term if serve.descriptor else "", 0.0),
     }
     if serve.strengthless:
         # Nobody says how strong a bottle is: then nothing that rests on it is known.
         names = ", ".join(serve.strengthless)
-        figures["strength"] = _Figure(-1.0, f"not known (no strength stated: {names})", 0.0)
-        figures["units"] = _Figure(-1.0, f"{unit.plural} not known", 0.0)
-        figures["menu's word"] = _Figure(0.0, "", 0.0)
+        figures["strength"] = _Figure(-1.0, lambda: f"not known (no strength stated: {names})", 0.0)
+        figures["units"] = _Figure(-1.0, lambda: f"{unit.plural} not known", 0.0)
+        figures["menu's word"] = _Figure(0.0, str, 0.0)
     return figures
 
 
 def _shown(value: float, decimals: int, unit: str) -> _Figure:
-    return _Figure(value, f"{value:.{decimals}f} {unit}", 0.5 * 10**-decimals)
+    return _Figure(value, lambda: f"{value:.{decimals}f} {unit}", 0.5 * 10**-decimals)
 
 
 def _cost(serve: Serve, currency: str) -> _Figure:
     """Return a cost: it may leave out a rim or a garnish that has no price, but nothing that is poured."""
     cost = serve_cost(serve)
     if missing := _unpriced_pours(serve, cost):
-        return _Figure(-1.0, f"not known (no price or size: {', '.join(missing)})", 0.005)
+        return _Figure(-1.0, lambda: f"not known (no price or size: {', '.join(missing)})", 0.005)
+    return _Figure(float(cost.known), lambda: _money(cost, currency), 0.005)
+
+
+def _money(cost: Cost, currency: str) -> str:
     amount = cost.known.quantize(Decimal("0.01"), ROUND_HALF_UP)
     without = f", {' and '.join(dict.fromkeys(cost.unknown))} left out" if cost.unknown else ""
-    return _Figure(float(cost.known), f"{amount} {currency}".rstrip() + without, 0.005)
+    return f"{amount} {currency}".rstrip() + without
 
 
 def _unpriced_pours(serve: Serve, cost: Cost) -> tuple[str, ...]:
@@ -370,11 +379,11 @@ def _fit(serve: Serve, seen: Seen) -> _Figure:
     """Return whether a drink fits its glass; how far it runs over is told only where that began or ended."""
     vessel, fit = seen.facts.vessel, serve.fit
     if vessel is None or fit is None:
-        return _Figure(-1.0, f"no {seen.facts.spec.glass} known", 0.5)
+        return _Figure(-1.0, lambda: f"no {seen.facts.spec.glass} known", 0.5)
     over_ml = round(fit.over_brim_ml)
     if over_ml > 0:
-        return _Figure(1.0, f"{over_ml} ml over the brim of the {vessel.name}", 0.5)
-    return _Figure(0.0, f"fits the {vessel.name}", 0.5)
+        return _Figure(1.0, lambda: f"{over_ml} ml over the brim of the {vessel.name}", 0.5)
+    return _Figure(0.0, lambda: f"fits the {vessel.name}", 0.5)
 
 
 @dataclass(frozen=True, slots=True)

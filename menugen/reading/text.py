@@ -1,4 +1,4 @@
-"""From bytes to text: encoding, line ends, characters no file of ours may hold."""
+"""From bytes to text: encoding, line ends, characters and marks no file of ours may hold."""
 
 import codecs
 import re
@@ -11,6 +11,13 @@ from menugen.reading.files import LARGEST_BYTES
 FORBIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\ufffe\uffff\ud800-\udfff]"
 )
+_MERGE_MARK = re.compile(r"^(?:<{7}|\|{7}|>{7})(?= |$)", re.MULTILINE)
+"""What git writes into a file that two people changed.
+
+Source: the manual of git merge, "How conflicts are presented"; from memory.
+
+The line of "=" between the two sides is not looked for: under a line of Markdown it makes a heading.
+"""
 _UTF_16_OR_32 = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
 
 
@@ -53,6 +60,8 @@ def decode(content: bytes, file: str) -> Decoded:
     text = _plain_lines(text)
     if found := FORBIDDEN.search(text):
         return Decoded(text, _forbidden(text, found, file))
+    if found := _MERGE_MARK.search(text):
+        return Decoded(text, merge_unfinished(text, found, file))
     return Decoded(text, None)
 
 
@@ -63,6 +72,17 @@ def span_of(text: str, file: str, start: int, end: int) -> Span:
     stop = min(end, line_end if line_end >= 0 else len(text))
     line = text.count("\n", 0, start) + 1
     return Span(file, line, start - line_start + 1, max(stop, start) - line_start + 1)
+
+
+def merge_unfinished(text: str, found: re.Match[str], file: str) -> Problem:
+    """Return the problem of a file that holds one of git's marks."""
+    line_end = text.find("\n", found.start())
+    return error(
+        "merge-unfinished",
+        "a merge is not finished: git left this mark where two people changed the same lines",
+        span_of(text, file, found.start(), line_end if line_end >= 0 else len(text)),
+        'keep what holds of both sides, and take out the lines of "<", "=" and ">"',
+    )
 
 
 def _plain_lines(text: str) -> str:

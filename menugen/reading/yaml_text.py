@@ -3,6 +3,7 @@
 What a value means is decided later and by us: `off` is a word, `NO` is Norway, `19:30` is a time.
 """
 
+import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
@@ -11,7 +12,7 @@ from typing import Any, TypeAlias
 import yaml
 
 from menugen.problems import Problem, Span, error
-from menugen.reading.text import FORBIDDEN, span_of
+from menugen.reading.text import FORBIDDEN, merge_unfinished, span_of
 from menugen.reading.yaml_words import in_plain_words
 
 Data: TypeAlias = dict[str, "Data"] | list["Data"] | str
@@ -20,6 +21,8 @@ Data: TypeAlias = dict[str, "Data"] | list["Data"] | str
 DEEPEST = 20
 MOST_VALUES = 100_000
 _MOST_PROBLEMS = 20
+_MIDDLE_OF_A_MERGE = re.compile(r"^={7}$", re.MULTILINE)
+"""What git leaves between two sides; alone where somebody took out the other marks and not this one."""
 _NOT_THERE = frozenset({"~", "null", "Null", "NULL"})
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 """The parser written in C where PyYAML was built with it; both read the same YAML."""
@@ -55,7 +58,7 @@ def read_mapping(
     except _Enough:
         pass
     except yaml.YAMLError as fault:
-        builder.problems.append(_syntax_problem(fault, text, file, base))
+        builder.problems.append(_syntax_problem(fault, text, file, base, end or len(text)))
     if any(problem.code != "repeated-key" for problem in builder.problems):
         return None, builder.problems
     if not isinstance(builder.top, dict) or not builder.top:
@@ -213,7 +216,9 @@ def _drop_stand_ins(frame: _Frame) -> None:
             del frame.holder[key]
 
 
-def _syntax_problem(fault: yaml.YAMLError, text: str, file: str, base: int) -> Problem:
+def _syntax_problem(fault: yaml.YAMLError, text: str, file: str, base: int, end: int) -> Problem:
+    if found := _MIDDLE_OF_A_MERGE.search(text, base, end):
+        return merge_unfinished(text, found, file)
     words = in_plain_words(fault, text, base)
     return error(words.code, words.message, span_of(text, file, words.start, words.end), words.hint)
 

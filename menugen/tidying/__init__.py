@@ -1,10 +1,30 @@
 """A house's files in one order and one spacing, so that a diff shows changes and not habits.
 
-Comes in: a house's folder, or the content of one file. Goes out: the same, tidied; what it says never changes.
-Knows nothing of: what a drink works out to, git, or any file that is not the house's own.
+Comes in: the files of a house or of a library of specs, or the content of one. Goes out: the same, tidied; what they
+say never changes. Knows nothing of: what a drink works out to, git, or any file that is not the house's own.
 """
 
-from menugen.tidying.house import Changed, Looked, look_through, write
+from menugen.tidying.house import (
+    Changed,
+    Looked,
+    Protected,
+    files_of_house,
+    files_of_library,
+    look_at,
+    look_at_stray,
+    write,
+)
 from menugen.tidying.tidy import Tidied, tidy
 
-__all__ = ["Changed", "Looked", "Tidied", "look_through", "tidy", "write"]
+__all__ = [
+    "Changed",
+    "Looked",
+    "Protected",
+    "Tidied",
+    "files_of_house",
+    "files_of_library",
+    "look_at",
+    "look_at_stray",
+    "tidy",
+    "write",
+]

@@ -1,4 +1,4 @@
-"""A house's files, looked at one by one and written again where they are not tidy."""
+"""The files of a house or a library, looked at one by one and written again where they are not tidy."""
 
 import os
 import stat
@@ -7,25 +7,26 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.reading import DiskFiles
+from menugen.reading import HouseFiles
 from menugen.reading.files import joined
 from menugen.reading.house_file import HOUSE_FILE, read_settings
 from menugen.reading.text import decode
 from menugen.tidying.order import Kind
-from menugen.tidying.tidy import tidy
+from menugen.tidying.tidy import is_spec, tidy
 
 _ENDINGS: dict[Kind, tuple[str, ...]] = {
     "spec": (".md",),
     "stock": (".yaml", ".yml"),
     "event": (".yaml", ".yml"),
 }
+_ANYBODY_WRITES = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 
 
 class Looked(NamedTuple):
     """One file that was looked at.
 
     Attributes:
-        file: Relative to the house, with forward slashes.
+        file: Relative to the folder it was looked for in, with forward slashes.
         tidied: Its content as it should be; None where it is so already.
         before: Its content as it is.
         left_alone: Why it cannot be tidied; empty where it can.
@@ -41,22 +42,18 @@ class Changed(Exception):
     """A file was changed by somebody else while it was being tidied; nothing was written to it."""
 
 
-def look_through(house: Path) -> Iterator[Looked]:
-    """Yield every file of a house: its settings, specs, stock and events.
+class Protected(Exception):
+    """A file may be read and not written; nothing was written to it."""
+
+
+def files_of_house(files: HouseFiles) -> Iterator[tuple[str, Kind]]:
+    """Yield the files of a house and what each holds: its settings, specs, stock and events.
 
     A library outside the house, "../specs", belongs to others and is passed over.
 
     Raises:
-        OSError: A file cannot be read.
+        OSError: house.yaml cannot be read.
     """
-    for file, kind in _files(house):
-        before = (house / file).read_bytes()
-        tidied, left_alone = tidy(before, file, kind)
-        yield Looked(file, None if tidied == before else tidied, before, left_alone)
-
-
-def _files(house: Path) -> Iterator[tuple[str, Kind]]:
-    files = DiskFiles(house)
     yield HOUSE_FILE, "house"
     form = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).form
     folders: tuple[tuple[Kind, tuple[str, ...]], ...] = (
@@ -66,31 +63,66 @@ def _files(house: Path) -> Iterator[tuple[str, Kind]]:
     )
     for kind, named in folders:
         for folder in named:
-            if joined(folder, "").startswith(".."):
-                continue
-            for name in files.names(folder):
-                hidden = name.startswith(".") or name.casefold() == "readme.md"
-                if name.casefold().endswith(_ENDINGS[kind]) and not hidden:
-                    yield joined(folder, name), kind
+            if not joined(folder, "").startswith(".."):
+                yield from ((joined(folder, name), kind) for name in _names(files, folder, kind))
 
 
-def write(house: Path, looked: Looked) -> None:
+def files_of_library(files: HouseFiles) -> Iterator[str]:
+    """Yield what may be specs in a folder that belongs to no house."""
+    yield from _names(files, "", "spec")
+
+
+def _names(files: HouseFiles, folder: str, kind: Kind) -> Iterator[str]:
+    for name in files.names(folder):
+        hidden = name.startswith(".") or name.casefold() == "readme.md"
+        if name.casefold().endswith(_ENDINGS[kind]) and not hidden:
+            yield name
+
+
+def look_at(files: HouseFiles, file: str, kind: Kind) -> Looked:
+    """Return what tidying would make of one file.
+
+    Raises:
+        OSError: It cannot be read.
+    """
+    before = files.read(file)
+    tidied, left_alone = tidy(before, file, kind)
+    return Looked(file, None if tidied == before else tidied, before, left_alone)
+
+
+def look_at_stray(files: HouseFiles, file: str) -> Looked:
+    """Return the same for a file that no house says is a spec; anything else with front matter is left alone.
+
+    Raises:
+        OSError: It cannot be read.
+    """
+    looked = look_at(files, file, "spec")
+    if looked.left_alone or is_spec(looked.before):
+        return looked
+    return looked._replace(tidied=None, left_alone="it is no spec: it has no name, or no pour")
+
+
+def write(folder: Path, looked: Looked) -> None:
     """Put a tidied file in the place of the one that is there, all at once: a reader sees the one or the other.
 
     Raises:
         Changed: It is not the file that was looked at any more.
+        Protected: Nobody may write it.
         OSError: It cannot be written; the file is as it was.
     """
     if looked.tidied is None:
         return
-    path = (house / looked.file).resolve()
+    path = (folder / looked.file).resolve()
+    mode = stat.S_IMODE(path.stat().st_mode)
+    if not mode & _ANYBODY_WRITES:
+        raise Protected(looked.file)
     handle, name = tempfile.mkstemp(prefix=".tidy-", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(looked.tidied)
             file.flush()
             os.fsync(file.fileno())
-        Path(name).chmod(stat.S_IMODE(path.stat().st_mode))
+        Path(name).chmod(mode)
         if path.read_bytes() != looked.before:
             raise Changed(looked.file)
         Path(name).replace(path)

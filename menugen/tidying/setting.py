@@ -1,34 +1,46 @@
-"""The parts of a YAML text set anew: two spaces a level, one item a line, short lists of words in brackets."""
+"""The parts of a YAML text set anew: two spaces a level, one item a line, short lists of words in brackets.
+
+git takes changes to two lines that touch for one change to both. So what two people may change on the same evening, two
+bottles or the prices of two drinks, has a blank line between.
+"""
 
 from collections.abc import Iterable
+from typing import Literal
 
 from menugen.records import Role
-from menugen.tidying.layout import Document, Entry, Listing, Scalar, Value
+from menugen.tidying.layout import Comments, Document, Entry, Listing, Scalar, Value
 
 WIDTH = 100
-"""A list in brackets that would be longer is set an item a line."""
+"""What would be longer in brackets is set an item a line."""
 
-IN_BRACKETS = frozenset(
+Spaced = Literal["never", "always", "big"]
+
+_ROLES = frozenset(role.value for role in Role)
+_LISTS_IN_BRACKETS = frozenset(
     {
         "aliases",
         "cautions",
         "contains",
         "distilled from",
         "equipment",
+        "events",
         "languages",
         "may contain",
         "method",
+        "profile",
+        "specs",
+        "stock",
     }
 )
-"""Lists of a few words, which read best in one line."""
+"""Lists of a few words, which read best in one line; all others are changed an item at a time, and stand so."""
 
-A_LINE_EACH = frozenset({"drinks", "menu", "off", "rules", *(role.value for role in Role)})
-"""Lists that people change an item at a time."""
+_APART = frozenset({"drinks", "menu"})
+"""Lists whose items have a blank line between."""
 
 _UNSAFE_IN_BRACKETS = (",", "[", "]", "{", "}", ": ", " #")
 
 
-def set_document(document: Document, *, spaced: str) -> str:
+def set_document(document: Document, *, spaced: Spaced) -> str:
     """Return a document as text.
 
     Args:
@@ -36,12 +48,17 @@ def set_document(document: Document, *, spaced: str) -> str:
         spaced: Where blank lines stand between the keys at the top: "never", "always", or "big" for those that take
             more than one line.
     """
-    out: list[str] = [*document.head, ""] if document.head else []
+    out: list[str] = [*document.head]
     above: Entry | None = None
     for entry in document.top.entries:
-        if above is not None and (spaced == "always" or (spaced == "big" and _stand_apart(above, entry))):
-            out.append("")
-        out += _entry_lines(entry, 0, keyed=True)
+        if above is None:
+            apart = bool(document.head) and document.touched is not entry
+        else:
+            apart = (
+                spaced == "always" or bool(above.below) or (spaced == "big" and _stand_apart(above, entry))
+            )
+        out += [""] if apart else []
+        out += _entry_lines(entry, 0)
         above = entry
     if document.tail:
         out += ["", *document.tail]
@@ -50,49 +67,65 @@ def set_document(document: Document, *, spaced: str) -> str:
 
 def _stand_apart(above: Entry, entry: Entry) -> bool:
     """Return whether a blank line parts two keys: one of them takes several lines, or the second has a comment."""
-    return bool(entry.above or any(_value_lines(one, 0, keyed=True)[1] for one in (above, entry)))
+    return bool(entry.above) or any(len(_own_lines(one, 0, "")) > 1 for one in (above, entry))
 
 
-def _entry_lines(entry: Entry, indent: int, *, keyed: bool) -> list[str]:
-    """Return the lines of one key, or of one item of a list, comments included."""
-    pad = " " * indent
-    lead = f"{entry.key}:" if keyed else "-"
-    out = [f"{pad}{comment}" if comment else "" for comment in entry.above]
-    first, rest = _value_lines(entry, indent, keyed=keyed)
-    line = f"{pad}{lead} {first}".rstrip()
-    out.append(f"{line}  {entry.beside}" if entry.beside else line)
-    out += rest
-    out += [f"{pad}{comment}" if comment else "" for comment in entry.below]
-    return out
+def _entry_lines(entry: Entry, indent: int, of: str = "") -> list[str]:
+    """Return the lines of one key or item, comments included; `of` is the key that it stands under."""
+    above = _indented(entry.above, indent)
+    if (first := _behind_the_dash(entry)) is not None:
+        above += _indented(first.above, indent)
+    return above + _own_lines(entry, indent, of)
 
 
-def _value_lines(entry: Entry, indent: int, *, keyed: bool) -> tuple[str, list[str]]:
-    """Return what stands behind a key or a dash, and the lines under it."""
-    value, pad = entry.value, " " * (indent + 2)
-    if isinstance(value, Scalar):
-        return _scalar_lines(value, pad)
-    flow = in_brackets(value)
-    if (
-        flow is not None
-        and _wants_brackets(entry, value)
-        and indent + len(entry.key or "") + len(flow) <= WIDTH
-    ):
-        return flow, []
-    if not value.entries:
-        return flow or "", []
-    if not keyed and value.keyed and not entry.beside:
-        return _under_a_dash(value, indent)
-    return "", [
-        line for child in value.entries for line in _entry_lines(child, indent + 2, keyed=value.keyed)
+def _own_lines(entry: Entry, indent: int, of: str) -> list[str]:
+    """Return the same without the comments above it."""
+    lead = "-" if entry.key is None else f"{entry.key}:"
+    first, rest = _value_lines(entry, indent, of)
+    line = f"{' ' * indent}{lead} {first}".rstrip()
+    return [
+        f"{line}  {entry.beside}" if entry.beside else line,
+        *rest,
+        *_indented(entry.inside, indent + 2),
+        *_indented(entry.below, indent),
     ]
 
 
-def _under_a_dash(value: Listing, indent: int) -> tuple[str, list[str]]:
-    """Return a mapping in a list: its first key stands behind the dash."""
-    lines = [line for child in value.entries for line in _entry_lines(child, indent + 2, keyed=True)]
-    if value.entries[0].above:
-        return "", lines
-    return lines[0].lstrip(" "), lines[1:]
+def _behind_the_dash(entry: Entry) -> Entry | None:
+    """Return the first key of a mapping in a list, which stands behind the dash; None where nothing can."""
+    value = entry.value
+    if entry.key is not None or entry.beside or not isinstance(value, Listing) or not value.keyed:
+        return None
+    return value.entries[0] if value.entries else None
+
+
+def _indented(comments: Comments, indent: int) -> list[str]:
+    return [f"{' ' * indent}{comment}" if comment else "" for comment in comments]
+
+
+def _value_lines(entry: Entry, indent: int, of: str) -> tuple[str, list[str]]:
+    """Return what stands behind a key or a dash, and the lines under it."""
+    value = entry.value
+    if isinstance(value, Scalar):
+        return _scalar_lines(value, " " * (indent + 2))
+    flow = in_brackets(value) if _wants_brackets(entry, value, of) else None
+    if flow is not None and indent + len(entry.key or "") + len(flow) <= WIDTH:
+        return flow, []
+    if not value.entries:
+        return flow or "", []
+    behind = _behind_the_dash(entry)
+    lines: list[str] = []
+    above: Entry | None = None
+    for child in value.entries:
+        if above is not None and (above.below or entry.name in _APART):
+            lines.append("")
+        lines += (
+            _own_lines(child, indent + 2, "")
+            if child is behind
+            else _entry_lines(child, indent + 2, entry.name)
+        )
+        above = child
+    return (lines[0].lstrip(" "), lines[1:]) if behind else ("", lines)
 
 
 def _scalar_lines(value: Scalar, pad: str) -> tuple[str, list[str]]:
@@ -106,13 +139,16 @@ def _scalar_lines(value: Scalar, pad: str) -> tuple[str, list[str]]:
     return first.rstrip(), [f"{pad}{line.strip()}" if line.strip() else "" for line in others]
 
 
-def _wants_brackets(entry: Entry, value: Listing) -> bool:
-    """Return whether a list stands in brackets: as its key asks for, else as it was written."""
-    if not value.entries or entry.name in IN_BRACKETS:
+def _wants_brackets(entry: Entry, value: Listing, of: str) -> bool:
+    """Return whether a list or mapping stands in brackets where it can.
+
+    It does not depend on how it was written: two people's habits would stand side by side.
+    """
+    if not value.entries:
         return True
-    if entry.key is not None and value.keyed:
-        return False
-    return value.flow and entry.name not in A_LINE_EACH
+    if value.keyed:
+        return entry.key is None and of in _ROLES
+    return entry.key is None or entry.name in _LISTS_IN_BRACKETS or of == "swap"
 
 
 def in_brackets(value: Value) -> str | None:
@@ -130,7 +166,7 @@ def in_brackets(value: Value) -> str | None:
 
 
 def _has_comment(entry: Entry) -> bool:
-    return bool(entry.above or entry.beside or entry.below)
+    return bool(entry.above or entry.beside or entry.inside or entry.below)
 
 
 def all_comments(document: Document) -> list[str]:
@@ -142,7 +178,7 @@ def all_comments(document: Document) -> list[str]:
 def _comments(entries: Iterable[Entry]) -> list[str]:
     found: list[str] = []
     for entry in entries:
-        found += [*entry.above, entry.beside, *entry.below]
+        found += [*entry.above, entry.beside, *entry.inside, *entry.below]
         if isinstance(entry.value, Listing):
             found += _comments(entry.value.entries)
     return found

@@ -7,11 +7,12 @@ from menugen.reading.front_matter import divide
 from menugen.reading.text import decode
 from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import Role
-from menugen.tidying.layout import take_apart
 from menugen.tidying.order import Kind, put_in_order
-from menugen.tidying.setting import all_comments, set_document
+from menugen.tidying.setting import Spaced, all_comments, set_document
+from menugen.tidying.spaces import even_spaces, one_space
+from menugen.tidying.taking_apart import take_apart
 
-_SPACED = {"spec": "never", "stock": "always", "event": "big", "house": "big"}
+_SPACED: dict[Kind, Spaced] = {"spec": "never", "stock": "always", "event": "big", "house": "big"}
 _BOM = "\ufeff"
 _ROLES = frozenset(role.value for role in Role)
 
@@ -56,11 +57,20 @@ def tidy(content: bytes, file: str, kind: Kind) -> Tidied:
         return Tidied(content, faults[0].message)
     document = take_apart(text[start:end])
     put_in_order(document, kind)
+    even_spaces(document)
     part = set_document(document, spaced=_SPACED[kind])
     whole = text[:start] + part + text[end:]
     if not _says_the_same(data, whole, file, kind, all_comments(document), start):
         return Tidied(content, "it is written in a way that cannot be tidied without changing what it says")
     return Tidied((mark + _with_line_ends(raw.removeprefix(mark), text, part, start, end)).encode("utf-8"))
+
+
+def is_spec(content: bytes) -> bool:
+    """Return whether a file has the two keys that make it a spec and nothing else with front matter."""
+    text = decode(content, "").text
+    divided, _ = divide(text, "")
+    data = read_mapping(text, "", base=divided.yaml_start, end=divided.yaml_end)[0] if divided else None
+    return data is not None and {"name", "pour"} <= data.keys()
 
 
 def _says_the_same(
@@ -74,19 +84,28 @@ def _says_the_same(
             return False
         end = divided.yaml_end
     again, faults = read_mapping(whole, file, base=start, end=end)
-    if again is None or faults or again != data or _order(again, kind) != _order(data, kind):
+    if again is None or faults or _meant(again, kind) != _meant(data, kind):
         return False
     return all_comments(take_apart(whole[start:end])) == comments
 
 
-def _order(data: Data, kind: Kind) -> list[object]:
-    """Return the order of what means something by it: roles, swaps, lines of stock, names of the user's own."""
-    if not isinstance(data, dict):
-        return []
+def _meant(data: dict[str, Data], kind: Kind) -> object:
+    """Return what a file says, with the order of what means something by it: roles, swaps, names of the user's own."""
+    said = {key: _single_spaced(value) for key, value in data.items()}
     if kind == "stock":
-        return list(data)
-    inner = [(key, list(value)) for key, value in sorted(data.items()) if isinstance(value, dict)]
-    return [[key for key in data if key in _ROLES], inner]
+        return said
+    if kind == "event" and isinstance(off := said.get("off"), list):
+        said["off"] = sorted(off, key=str)
+    inner = [(key, list(value)) for key, value in sorted(said.items()) if isinstance(value, dict)]
+    return said, [key for key in said if key in _ROLES], inner
+
+
+def _single_spaced(data: Data) -> Data:
+    if isinstance(data, str):
+        return one_space(data)
+    if isinstance(data, list):
+        return [_single_spaced(value) for value in data]
+    return {key: _single_spaced(value) for key, value in data.items()}
 
 
 def _with_line_ends(raw: str, text: str, part: str, start: int, end: int) -> str:

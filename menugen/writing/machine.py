@@ -4,7 +4,8 @@
      "event", "house", "when", "venue", "language", "region", "price_note", "version": text
      "date": the day of the event           ISO 8601
      "uncommitted": true or false           whether files differed from the revision the version begins with
-     "changes": [text]                      what a printed card says of allergens and is so no longer
+     "changes": [text]                      what a printed card says of allergens and is so no longer, with
+                                            advice; a card that cannot be compared is told, too
      "kitchen": [text]                      cross-contact
      "notices": [{"topic", "text": text, "required": true or false}]
      "sections": [{"name", "note": text, "drinks": [drink]}]}
@@ -36,7 +37,7 @@ def menu_json(menu: GuestMenu) -> Iterator[str]:
         "version": menu.version,
         "date": menu.date,
         "uncommitted": menu.uncommitted,
-        "changes": list(menu.changes),
+        "changes": list(menu.since_card.sentences()) if menu.since_card else [],
         "kitchen": list(menu.kitchen),
         "notices": [
             {"topic": notice.topic, "text": _notice(notice), "required": notice.required}

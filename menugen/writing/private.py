@@ -7,6 +7,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from html import unescape
+from itertools import pairwise
 from typing import NamedTuple
 
 from menugen.writing.pieces import PIECE, in_pieces
@@ -81,6 +82,48 @@ class LeakCheck:
         shown = unescape(text)
         told = [f" {' '.join(_WORD.findall(plain))} " for plain in (shown, _TAG.sub(" ", shown))]
         return [suspect for suspect in suspects if any(suspect.phrase in words for words in told)]
+
+
+def untold(secrets: Iterable[str], public: Iterable[str]) -> frozenset[str]:
+    """Return those private texts that are no part of any public one, letter by letter.
+
+    A bar has a note or two for each drink: to look for each in every other's texts would take a night for a large one.
+
+    Args:
+        secrets: Not empty.
+        public: Texts that the user has written for guests.
+    """
+    texts = [text for text in public if text]
+    words: set[str] = set()
+    for text in texts:
+        words.update(text.split())
+    vocabulary = "\n".join(("", *words, ""))
+    told: set[str] = set()
+    by_pair: dict[tuple[str, ...], list[str]] = {}
+    private = set(secrets)
+    for secret in private:
+        parts = secret.split()
+        # Between its first and its last word, which may be cut, a text has whole words.
+        pairs: list[tuple[str, ...]] = [*pairwise(parts[1:-1])] or [tuple(parts[1:-1])]
+        if not all(word in words for pair in pairs for word in pair):
+            continue
+        if pairs[0]:
+            longest = max(pairs, key=lambda pair: sum(map(len, pair)))
+            by_pair.setdefault(longest, []).append(secret)
+        elif _may_hold(vocabulary, parts) and any(secret in text for text in texts):
+            told.add(secret)
+    for text in texts:
+        parts = text.split()
+        for pair in by_pair.keys() & {*pairwise(parts), *zip(parts, strict=True)}:
+            told.update(secret for secret in by_pair[pair] if secret in text)
+    return frozenset(private - told)
+
+
+def _may_hold(vocabulary: str, parts: list[str]) -> bool:
+    """Return whether words, one a line, are there that end as the first of two parts and begin as the last."""
+    if len(parts) == 2:
+        return f"{parts[0]}\n" in vocabulary and f"\n{parts[1]}" in vocabulary
+    return not parts or parts[0] in vocabulary
 
 
 def _stretches(text: str) -> Iterator[str]:

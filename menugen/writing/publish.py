@@ -103,7 +103,7 @@ def building(target: Path, slug: str, *, wait_seconds: float = WAIT_SECONDS) -> 
         raise ValueError(f"not a plain name: {slug!r}")
     new = Building(target, slug)
     with ExitStack() as held:
-        with _disk_faults(target / slug), _lock_faults(target / slug):
+        with disk_faults(target / slug), _lock_faults(target / slug):
             target.mkdir(parents=True, exist_ok=True)
             held.enter_context(FileLock(target / f".{slug}.lock", timeout=wait_seconds))
             _recover(target, slug)
@@ -149,11 +149,11 @@ class Building:
 
     def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
         """Return the size and the content of what was written."""
-        with _disk_faults(self._place):
+        with disk_faults(self._place):
             return self._written[path].stat().st_size, self._read(self._written[path])
 
     def _read(self, file: Path) -> Iterator[bytes]:
-        with _disk_faults(self._place), file.open("rb") as opened:
+        with disk_faults(self._place), file.open("rb") as opened:
             while part := opened.read(1 << 20):
                 yield part
 
@@ -174,7 +174,7 @@ class Building:
             CannotWrite: The disk refused.
         """
         self._write(MARKER, (_MARKER_TEXT,), ours=True)
-        with _disk_faults(self._place):
+        with disk_faults(self._place):
             settle(self.folder, (*self._written.values(), *self._folders))
             _put_in_place(self.folder, self._place)
             with suppress(OSError):
@@ -185,7 +185,7 @@ class Building:
         if not ours:
             _refuse_escape(path)
         file = self.folder / path
-        with _disk_faults(self._place):
+        with disk_faults(self._place):
             if file.parent not in self._folders:
                 file.parent.mkdir(parents=True, exist_ok=True)
                 self._folders.update(parent for parent in file.parents if parent.is_relative_to(self.folder))
@@ -275,7 +275,8 @@ def _lock_faults(place: Path) -> Iterator[None]:
 
 
 @contextmanager
-def _disk_faults(place: Path) -> Iterator[None]:
+def disk_faults(place: Path) -> Iterator[None]:
+    """Turn what the disk or the system refuses, while a place is written, into CannotWrite."""
     try:
         yield
     except OSError as fault:

@@ -385,10 +385,11 @@ class _Site:
 
 
 def _filled(menu: GuestMenu) -> dict[str, str]:
+    # Figures and letters keep their own order in a sentence that runs the other way.
+    version = f"\u2068{menu.version}\u2069" if menu.direction == "rtl" else menu.version
     return {
         "drinks_of": menu.words["drinks_of"].replace("{event}", menu.event),
-        "version": menu.words["version"].replace("{version}", menu.version),
-        "saved_copy": menu.words["saved_copy"].replace("{version}", menu.version),
+        "saved_copy": menu.words["saved_copy"].replace("{version}", version),
     }
 
 

@@ -12,7 +12,7 @@ from tests.houses import texts
 
 def git(folder: Path, *arguments: str, day: str = "2026-11-01") -> str:
     who = ["-c", "user.name=Bar", "-c", "user.email=bar@example.org", "-c", "commit.gpgsign=false"]
-    when = f"{day}T12:00:00+0000"
+    when = day if "T" in day else f"{day}T12:00:00+0000"
     done = subprocess.run(
         ["git", *who, *arguments],
         cwd=folder,

@@ -1,15 +1,20 @@
 """Tidying changes how a file looks, never what it says, and does nothing the second time."""
 
+import subprocess
+from pathlib import Path
 from textwrap import dedent
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from menugen.reading import DiskFiles
 from menugen.reading.yaml_text import read_mapping
-from menugen.tidying import tidy
-from menugen.tidying.layout import take_apart
+from menugen.tidying import files_of_house, files_of_library, look_at, look_at_stray, tidy
 from menugen.tidying.setting import all_comments
+from menugen.tidying.taking_apart import take_apart
+
+REPOSITORY = Path(__file__).resolve().parents[2]
 
 
 def tidied(text: str, kind: str) -> str:
@@ -52,7 +57,7 @@ def test_a_garnish_that_comes_last_stands_behind_the_glass():
     assert tidied(text, "spec") == "---\nname: A\npour: 50 ml gin\nglass: coupe\ngarnish: twist\n---\n"
 
 
-def test_stock_keeps_its_lines_in_place_with_a_blank_line_between():
+def test_stock_stands_by_the_alphabet_with_a_blank_line_between():
     text = """
     # Ours.
 
@@ -72,9 +77,10 @@ def test_stock_keeps_its_lines_in_place_with_a_blank_line_between():
     # nothing follows
     """
     assert tidied(text, "stock") == (
-        "# Ours.\n\nrum:\n  bottle: 700 ml\n  # weighed in May\n  price: 17.90  # without tax\n"
-        "  contains: [almond, milk]\n\ngin:\n  bottle: 700 ml\n  contains: none\n\n"
-        "# the last one\nale:\n  contains: [barley]\n\n# nothing follows\n"
+        "# Ours.\n\ngin:\n  bottle: 700 ml\n  contains: none\n\n"
+        "rum:\n  bottle: 700 ml\n  # weighed in May\n  price: 17.90  # without tax\n"
+        "  contains: [almond, milk]\n\n"
+        "# the last one\nale:\n  contains: [barley]\n# nothing follows\n"
     )
 
 
@@ -90,8 +96,67 @@ def test_an_event_has_a_blank_line_around_what_takes_several():
     off: [b]
     """
     assert tidied(text, "event") == (
-        "event: Supper\ndate: 2026-12-12\n\nmenu:\n  - section: All\n    drinks:\n      - a: 9.50\n      - b\n\n"
+        "event: Supper\ndate: 2026-12-12\n\nmenu:\n  - section: All\n    drinks:\n      - a: 9.50\n\n      - b\n\n"
         "off:\n  - b\n"
+    )
+
+
+def test_stock_under_a_heading_stays_under_it():
+    text = """
+    # What is poured.
+
+    rum:
+      price: 1
+    gin:
+      price: 2
+
+    # Liqueurs
+
+    walnut liqueur:
+      price: 3
+    cream liqueur:
+      price: 4
+    # the good one
+    vermouth:
+      price: 5
+    sherry:
+      price: 6
+    port:
+      price: 7
+    """
+    names = [line for line in tidied(text, "stock").split("\n") if line and not line.startswith(" ")]
+    assert names == [
+        *("# What is poured.", "gin:", "rum:", "# Liqueurs", "cream liqueur:", "walnut liqueur:"),
+        # What touches one bottle may speak of that bottle alone, or of those that follow.
+        *("# the good one", "vermouth:", "port:", "sherry:"),
+    ]
+    assert "# Liqueurs\n\ncream liqueur:" in tidied(text, "stock")
+
+
+def test_what_is_off_stands_by_the_alphabet_each_with_its_comment():
+    text = "event: Supper\noff: [sour,  # no lemons\n  bramble, alexander]\n"
+    assert tidied(text, "event") == (
+        "event: Supper\n\noff:\n  - alexander\n  - bramble\n  - sour  # no lemons\n"
+    )
+
+
+def test_two_habits_become_one():
+    drinks = "event: A\nmenu:\n  - section: All\n    drinks:\n"
+    assert tidied(f"{drinks}      - {{a: 9.50}}\n      - b: 9\n", "event") == (
+        "event: A\n\nmenu:\n  - section: All\n    drinks:\n      - a: 9.50\n\n      - b: 9\n"
+    )
+    assert tidied("menu: [{drinks: [a], section: All}]\n", "event") == (
+        "menu:\n  - section: All\n    drinks:\n      - a\n"
+    )
+    lines = "---\nname: A\npour:\n  - {as: float, pour: 30 ml   red bitter}\n  - as: float\n    pour: 5 ml rum\n---\n"
+    assert tidied(lines, "spec") == (
+        "---\nname: A\npour:\n  - {pour: 30 ml red bitter, as: float}\n  - {pour: 5 ml rum, as: float}\n---\n"
+    )
+    assert tidied(
+        "name: A\nglasses:\n  coupe:\n    profile:\n    - - 0\n      - 5\n    - [10, 20]\n", "house"
+    ) == ("name: A\n\nglasses:\n  coupe:\n    profile: [[0, 5], [10, 20]]\n")
+    assert tidied("rum:\n  bottle: 700   ml\n  note: a  b\nale:\n  price: '1  2'\n", "stock") == (
+        "ale:\n  price: '1  2'\n\nrum:\n  bottle: 700 ml\n  note: a  b\n"
     )
 
 
@@ -138,6 +203,7 @@ def test_most_odd_forms_are_tidied_and_not_only_left_alone():
         "name: >\n  folded\n  text\nregion:  GB\n",
         "name: plain\n  goes on\n",
         "rules: [a, # in\n  b]\n",
+        "languages:\n- en, gb\n- fr\n",
     ):
         assert not tidy(text.encode(), "house.yaml", "house").left_alone
 
@@ -235,7 +301,7 @@ def test_tidying_never_changes_what_is_said_and_settles_at_once(text, kind):
         return
     assert not once.left_alone, text
     after, _ = read_mapping(once.content.decode(), "f")
-    assert after == before
+    assert after == before  # the words here are no measures, and none of the keys is "off"
     assert all_comments(take_apart(once.content.decode())) == all_comments(take_apart(text))
     assert tidy(once.content, "f", kind).content == once.content
 
@@ -249,3 +315,68 @@ def test_a_spec_keeps_its_lines_in_order_and_its_notes_to_the_byte(front, notes)
         return
     assert once.content.decode().endswith(f"\n---\n{notes}")
     assert tidy(once.content, "f.md", "spec").content == once.content
+
+
+@pytest.mark.parametrize("place", ["demo_data", "menugen/cli/first_house", "specs"])
+def test_what_comes_with_menugen_is_tidy(place):
+    files = DiskFiles(REPOSITORY / place)
+    if place == "specs":
+        looked = [look_at_stray(files, file) for file in files_of_library(files)]
+    else:
+        looked = [look_at(files, file, kind) for file, kind in files_of_house(files)]
+    assert looked
+    assert not [one.file for one in looked if one.tidied is not None or one.left_alone]
+
+
+def merged(base: str, ours: str, theirs: str, folder: Path) -> str | None:
+    """Return what git makes of two people's files; None where it asks."""
+    paths = [folder / name for name in ("ours", "base", "theirs")]
+    for path, text in zip(paths, (ours, base, theirs), strict=True):
+        path.write_text(text, encoding="utf-8", newline="\n")
+    done = subprocess.run(
+        ["git", "merge-file", "-p", *map(str, paths)], capture_output=True, text=True, check=False
+    )
+    return done.stdout if done.returncode == 0 else None
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.data())
+def test_the_prices_of_two_drinks_are_changed_by_two_people(tmp_path, data):
+    drinks = [f"drink-{letter}" for letter in "abcdef"]
+    cut = data.draw(st.integers(1, 5))
+    sections = [drinks[:cut], drinks[cut:]]
+    base = tidied(
+        "event: A\nmenu:\n"
+        + "".join(
+            f"- section: S{len(names)}\n  drinks: [{', '.join(f'{name}: 9' for name in names)}]\n"
+            for names in sections
+        ),
+        "event",
+    )
+    mine, yours = data.draw(st.permutations(drinks))[:2]
+    ours = tidied(base.replace(f"{mine}: 9", f"{mine}: 10"), "event")
+    theirs = tidied(base.replace(f"{yours}: 9", f"{yours}: 8"), "event")
+    both = base.replace(f"{mine}: 9", f"{mine}: 10").replace(f"{yours}: 9", f"{yours}: 8")
+    assert merged(base, ours, theirs, tmp_path) == both
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.data())
+def test_two_bottles_are_changed_or_added_by_two_people(tmp_path, data):
+    def bottle(name: str) -> str:
+        return f"{name}:\n  bottle: 700 ml\n  price: 9\n  contains: none\n"
+
+    names = ["ale", "gin", "mead", "rum", "vermouth"]
+    base = tidied("# Ours.\n" + "".join(map(bottle, names)), "stock")
+    changes = {
+        **{name: base.replace(f"{name}:\n  bottle: 700", f"{name}:\n  bottle: 750") for name in names},
+        **{name: base + bottle(name) for name in ("brandy", "kvass", "perry", "tea", "zest cordial")},
+    }
+    mine, yours = data.draw(st.permutations(sorted(changes)))[:2]
+    ours, theirs = tidied(changes[mine], "stock"), tidied(changes[yours], "stock")
+    both = merged(base, ours, theirs, tmp_path)
+    assert both is not None
+    assert tidied(both, "stock") == both
+    for name in (mine, yours):
+        one_line = f"{name}:\n  bottle: {750 if name in names else 700} ml\n"
+        assert one_line in both

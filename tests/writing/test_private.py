@@ -1,9 +1,11 @@
 """The last check for private text."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from menugen.writing.pieces import PIECE
-from menugen.writing.private import LeakCheck, private_leaks
+from menugen.writing.private import LeakCheck, private_leaks, untold
 
 
 @pytest.mark.parametrize(
@@ -70,3 +72,14 @@ def test_a_very_long_line_is_searched_to_its_end(gap):
 def test_a_text_is_found_wherever_a_long_one_is_divided(at):
     text = ("ab " * PIECE)[:at] + " ten seconds dry " + "ab " * PIECE
     assert private_leaks({"a.json": text.encode()}, ["ten seconds dry"])
+
+
+TEXTS = st.lists(st.text("ab \n", max_size=12), max_size=6)
+
+
+@given(TEXTS, TEXTS)
+def test_a_text_is_told_when_it_is_part_of_a_public_one(secrets, public):
+    secrets = [secret for secret in secrets if secret]
+    assert untold(secrets, public) == {
+        secret for secret in secrets if not any(secret in text for text in public)
+    }

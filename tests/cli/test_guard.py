@@ -1,0 +1,248 @@
+"""What `menugen start` writes to stand guard over a house in git, run by git and by a shell as they would be."""
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+import yaml
+
+from tests.history.repositories import Books, git
+
+REPOSITORY = Path(__file__).resolve().parents[2]
+NEGRONI = "specs/negroni.md"
+GOOD, BROKEN = "glass: double rocks", "glass: no such"
+
+
+@pytest.fixture
+def environment(tmp_path) -> dict[str, str]:
+    """A shell that knows menugen, and of git nothing but who commits."""
+    tools = tmp_path / "tools"
+    tools.mkdir()
+    (tools / "menugen").write_text(f'#!/bin/sh\nexec "{sys.executable}" -m menugen "$@"\n', encoding="utf-8")
+    (tools / "menugen").chmod(0o755)
+    who = {f"GIT_{role}_{what}": "bar" for role in ("AUTHOR", "COMMITTER") for what in ("NAME", "EMAIL")}
+    return {
+        **os.environ,
+        **who,
+        "PYTHONPATH": str(REPOSITORY),
+        "PATH": f"{tools}{os.pathsep}{os.environ['PATH']}",
+        "GIT_CONFIG_GLOBAL": os.devnull,
+        "GIT_CEILING_DIRECTORIES": str(tmp_path),
+    }
+
+
+class Bar(Books):
+    """A started house in a folder of a repository."""
+
+    def __init__(self, top: Path, inside: str, environment: dict[str, str]) -> None:
+        super().__init__(top / inside)
+        self.top = top
+        self.environment = environment
+
+    def run(self, *command: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            command, cwd=cwd or self.top, env=self.environment, capture_output=True, text=True, check=False
+        )
+
+    def guard(self, *arguments: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+        script = self.house.relative_to(self.top) / "checks/guard.sh"
+        return self.run("sh", str(script), *arguments, cwd=cwd)
+
+    def committed(self, path: str) -> str:
+        inside = (self.house / path).relative_to(self.top).as_posix()
+        return self.run("git", "show", f"HEAD:{inside}").stdout
+
+
+@pytest.fixture
+def bar(tmp_path, environment) -> Bar:
+    """A house below the top of its repository, with the hooks in place and nothing committed."""
+    made = Bar(tmp_path / "repository", "my bar", environment)
+    assert made.run("menugen", "start", str(made.house), cwd=tmp_path).returncode == 0
+    git(made.top, "init", "-q", "-b", "main", ".")
+    git(made.top, "config", "core.hooksPath", "my bar/checks")
+    git(made.top, "add", ".")
+    return made
+
+
+@pytest.fixture
+def begun(bar) -> Bar:
+    git(bar.top, "commit", "-q", "--no-verify", "-m", "As we began")
+    return bar
+
+
+def test_the_first_commit_of_all_is_looked_at_too(bar):
+    bar.edit(NEGRONI, GOOD, BROKEN)
+    git(bar.top, "add", ".")
+    done = bar.run("git", "commit", "-qm", "Broken")
+    assert done.returncode == 1
+    assert f"{NEGRONI}:8:8: error[unknown-glass]" in done.stderr
+    bar.edit(NEGRONI, BROKEN, GOOD)
+    git(bar.top, "add", ".")
+    done = bar.run("git", "commit", "-qm", "First")
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+
+
+def test_the_hook_judges_what_is_staged_and_not_what_lies_there(begun):
+    begun.edit(NEGRONI, GOOD, BROKEN)
+    git(begun.top, "add", ".")
+    begun.edit(NEGRONI, BROKEN, GOOD)
+    assert begun.run("git", "commit", "-qm", "Broken").returncode == 1
+    begun.edit(NEGRONI, "30 ml gin", "35 ml gin")
+    git(begun.top, "add", ".")
+    begun.edit(NEGRONI, GOOD, BROKEN)
+    done = begun.run("git", "commit", "-qm", "Sound")
+    assert done.returncode == 0, done.stderr
+    assert "gin 30 ml -> 35 ml" in done.stdout + done.stderr
+    assert "35 ml gin" in begun.committed(NEGRONI)
+    assert GOOD in begun.committed(NEGRONI)
+    assert BROKEN in (begun.house / NEGRONI).read_text("utf-8")
+
+
+def test_one_file_is_committed_past_another_that_is_staged_and_broken(begun):
+    begun.edit("specs/saltmarsh-sour.md", "glass: ", "glass: no such ")
+    git(begun.top, "add", ".")
+    begun.edit(NEGRONI, "30 ml gin", "35 ml gin")
+    done = begun.run("git", "commit", "-qm", "One", "--", str(begun.house / NEGRONI))
+    assert done.returncode == 0, done.stderr
+    assert begun.run("git", "commit", "-qm", "The other").returncode == 1
+
+
+def test_an_untidy_file_is_told_and_stops_the_commit(begun):
+    begun.edit("events/first-night.yaml", "event: ", "event:   ")
+    done = begun.run("git", "commit", "-qam", "Untidy")
+    assert done.returncode == 1
+    assert "events/first-night.yaml: not tidy" in done.stdout + done.stderr
+
+
+def test_what_repairs_a_house_that_could_not_be_read_may_be_committed(begun):
+    begun.edit("house.yaml", "languages: [en]", "languages: [en")
+    git(begun.top, "commit", "-q", "--no-verify", "-am", "Broken")
+    begun.edit("house.yaml", "languages: [en", "languages: [en]")
+    assert begun.run("git", "commit", "-qam", "Sound").returncode == 0
+
+
+def test_two_changes_that_do_not_go_together_are_not_merged(begun):
+    git(begun.top, "checkout", "-q", "-b", "other")
+    begun.edit("events/first-night.yaml", "off: []", "off:\n  - negroni")
+    git(begun.top, "commit", "-q", "--no-verify", "-am", "Off")
+    git(begun.top, "checkout", "-q", "main")
+    (begun.house / NEGRONI).unlink()
+    begun.edit("events/first-night.yaml", "      - negroni: 9.00\n\n", "")
+    begun.edit(
+        "events/first-night.yaml", "      - saltmarsh-sour: 9.50\n\n", "      - saltmarsh-sour: 9.50\n"
+    )
+    git(begun.top, "commit", "-q", "--no-verify", "-am", "Gone")
+    done = begun.run("git", "merge", "-q", "-m", "Both", "other")
+    assert done.returncode != 0
+    assert "negroni" in done.stderr
+
+
+def test_without_menugen_the_hook_says_so(begun):
+    begun.edit(NEGRONI, "30 ml gin", "35 ml gin")
+    tools = Path(begun.environment["PATH"].split(os.pathsep)[0])
+    (tools / "menugen").unlink()
+    begun.environment["PATH"] = f"{tools}{os.pathsep}/usr/bin{os.pathsep}/bin"
+    done = begun.run("git", "commit", "-qam", "More gin")
+    assert done.returncode == 1
+    assert done.stderr.startswith("pre-commit: menugen is not on the path")
+
+
+def test_a_change_that_adds_the_house_has_nothing_to_be_compared_with(bar):
+    git(bar.top, "rm", "-rq", "--cached", ".")
+    (bar.top / "notes.txt").write_text("Soon.\n", encoding="utf-8")
+    git(bar.top, "add", "notes.txt")
+    git(bar.top, "commit", "-q", "--no-verify", "-m", "Before")
+    git(bar.top, "checkout", "-q", "-b", "change")
+    git(bar.top, "add", ".")
+    git(bar.top, "commit", "-q", "--no-verify", "-m", "The house")
+    done = bar.guard("main")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout == "The house is new: there is nothing to compare it with.\n"
+    bar.edit(NEGRONI, GOOD, BROKEN)
+    assert bar.guard("main").returncode == 1
+
+
+@pytest.fixture
+def changed(begun) -> Bar:
+    """A change with a word more, beside a main branch that has moved on."""
+    git(begun.top, "checkout", "-q", "-b", "change")
+    begun.edit(NEGRONI, "## Bar notes", "A word more.\n\n## Bar notes")
+    git(begun.top, "commit", "-q", "--no-verify", "-am", "A word")
+    git(begun.top, "checkout", "-q", "main")
+    git(begun.top, "commit", "-q", "--no-verify", "--allow-empty", "-m", "Meanwhile")
+    git(begun.top, "checkout", "-q", "change")
+    return begun
+
+
+def test_the_guard_runs_from_any_folder(changed):
+    for at in (changed.top, changed.house):
+        done = changed.run("sh", os.path.relpath(changed.house / "checks/guard.sh", at), "main", cwd=at)
+        assert done.returncode == 0, done.stderr
+        assert "No fact changed." in done.stdout
+    changed.edit(
+        "stock/behind-the-bar.yaml", "  contains: none\n  distilled", "  contains: [almond]\n  distilled"
+    )
+    git(changed.top, "commit", "-q", "--no-verify", "-am", "Almond")
+    done = changed.guard("main")
+    assert done.returncode == 1
+    assert "ALLERGENS GAINED" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("cloned", "base", "says"),
+    [
+        (["--depth", "1", "--no-single-branch"], "origin/main", "holds only the newest commits"),
+        (["--depth", "1"], "origin/main", 'git knows no "origin/main" here'),
+        ([], "origin/nowhere", 'git knows no "origin/nowhere" here'),
+    ],
+)
+def test_what_cannot_be_compared_is_said_in_one_sentence(changed, tmp_path, cloned, base, says):
+    clone = tmp_path / "clone"
+    git(tmp_path, "clone", "-q", *cloned, "-b", "change", changed.top.as_uri(), str(clone))
+    done = changed.guard(base, cwd=clone)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith("guard: ")
+    assert says in done.stderr
+    assert done.stderr.count("\n") == 1
+
+
+def test_no_repository_and_no_common_commit_are_said_in_one_sentence(changed):
+    git(changed.top, "checkout", "-q", "--orphan", "lone")
+    git(changed.top, "commit", "-q", "--no-verify", "-m", "Lone")
+    done = changed.guard("main")
+    assert done.returncode == 2
+    assert done.stderr == (
+        "guard: main and this branch have no commit in common: there is nothing to compare with\n"
+    )
+    (changed.top / ".git").rename(changed.top / "git")
+    done = changed.guard("main")
+    assert done.returncode == 2
+    assert done.stderr == "menugen: . is not in a git repository\n"
+
+
+def test_the_ready_texts_run_the_guard_in_a_clone_as_a_host_makes_it(changed, tmp_path):
+    text = (changed.house / "checks/README.md").read_text("utf-8")
+    blocks = re.findall(r"```yaml\n(.*?)```", text, re.DOTALL)
+    # Every value as text: to the other loaders "on" is no word.
+    workflow, pipeline = (yaml.load(block, yaml.BaseLoader) for block in blocks)  # noqa: S506  # it makes texts alone
+    assert workflow["on"] == ["pull_request"]
+    steps = [step["run"] for step in workflow["jobs"]["guard"]["steps"] if "run" in step]
+    script = pipeline["guard"]["script"]
+    clone = tmp_path / "clone"
+    git(tmp_path, "clone", "-q", "-b", "change", changed.top.as_uri(), str(clone))
+    inside = clone / changed.house.relative_to(changed.top)
+    for commands in (steps, script):
+        lines = [line for line in commands if "pip install" not in line]
+        assert len(lines) == len(commands) - 1
+        done = changed.run("sh", "-ec", "\n".join(lines), cwd=inside)
+        assert done.returncode == 0, done.stderr
+        assert "No fact changed." in done.stdout
+
+
+def test_what_is_made_and_what_was_left_half_done_is_not_committed(begun):
+    for name in ("out/first-night/site/index.html", "specs/.tidy-a1b2"):
+        begun.write(name, "x")
+    assert begun.run("git", "status", "--short").stdout == ""
