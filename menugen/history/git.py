@@ -229,6 +229,12 @@ def _verified(top: Path, word: str) -> str | None:
     return told if _OID.fullmatch(told) else None
 
 
+def committed_part(card: str) -> str:
+    """Return the revision a card's version begins with, "7f3a2c1" of "7f3a2c1+4be09d2"; any other word as it is."""
+    found = _UNCOMMITTED_CARD.fullmatch(card)
+    return found[1] if found is not None and found[1] else card
+
+
 def _look_whether_begun(top: Path) -> None:
     done = _run(top, "log", "-1", "--format=%H", "--")
     if b"does not have any commits yet" in done.stderr:

@@ -8,7 +8,15 @@ from typing import NamedTuple
 
 from menugen.history.branches import brought_by, of_branches
 from menugen.history.event_states import EventStates, Identity, KnownEvent
-from menugen.history.git import Commit, NoHistory, commits, find_commit, find_repository, is_shallow
+from menugen.history.git import (
+    Commit,
+    NoHistory,
+    commits,
+    committed_part,
+    find_commit,
+    find_repository,
+    is_shallow,
+)
 from menugen.history.menu_stages import Served, Stage, menus_of, read_menu, why_unsound
 from menugen.problems.near import near
 
@@ -55,7 +63,7 @@ def served(house: Path, when: str, event: str | None = None) -> Servings:
     """
     repository = find_repository(house)
     # A card made from uncommitted files says so: "7f3a2c1+4be09d2"; what was committed is all git knows.
-    word = when.partition("+")[0] or when
+    word = committed_part(when)
     found = find_commit(repository, word)
     states = EventStates(repository)
     if _DAY_OR_MONTH.fullmatch(word) is None:

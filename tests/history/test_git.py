@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from menugen.history import NoHistory, editions, files_at
-from menugen.history.git import commits, find_commit, find_repository, start, unfinished
+from menugen.history.git import commits, committed_part, find_commit, find_repository, start, unfinished
 from menugen.history.objects import Objects
 from menugen.publishing import no_progress
 from menugen.reading import DiskFiles, LostLink, read_house
@@ -366,6 +366,9 @@ def test_the_version_of_a_card_from_uncommitted_files_says_why_git_has_it_not(tm
         files_at(house.house, f"{first}+4be09d2")
     with pytest.raises(NoHistory, match="files that were not committed"):
         files_at(house.house, "+4be09d2")
+    assert committed_part(f"{first}+4be09d2") == first
+    for whole in (first, "+4be09d2", "2026-06-20T18:30+01:00"):
+        assert committed_part(whole) == whole
 
 
 def test_a_search_for_a_subject_finds_its_commit(tmp_path):
