@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from menugen.facts import Broken, EventFacts, work_out_event
-from menugen.history.git import NoHistory
+from menugen.history.git import NoHistory, committed_part
 from menugen.history.revision import files_at
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event
@@ -46,7 +46,8 @@ class PrintedCards:
 
     def of(self, event: Event) -> PrintedCard:
         """Return what is known of the cards of an event that names their version."""
-        revision, _, uncommitted = event.printed.partition("+")
+        revision = committed_part(event.printed)
+        uncommitted = revision != event.printed
         reasons = ("they were printed from files that were not committed",) if uncommitted else ()
         try:
             card = self._at(revision, event)
