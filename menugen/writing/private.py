@@ -25,6 +25,9 @@ _OVERLAP = 10_000
 
 _IN_A_ROW = 3
 
+_FEW = 300
+"""Private texts that are compared with a page one by one sooner than the page is read more slowly for all of them."""
+
 _Runs = tuple[bytes, ...]
 """ASCII letters and digits as they stand together, in order: what is quickly told of a text."""
 
@@ -59,7 +62,10 @@ class LeakCheck:
                 told.append(_Secret(order, text, f" {' '.join(words)} ", _runs(text)))
         common = Counter(run for secret in told for run in secret.runs)
         # The run of each that is least likely to stand on a page by chance; empty where it has none.
-        self._rarest = {min(one.runs, key=lambda run: (common[run], -len(run)), default=b"") for one in told}
+        self._by_run: dict[bytes, list[frozenset[bytes]]] = {}
+        for secret in told:
+            rarest_run = min(secret.runs, key=lambda run: (common[run], -len(run)), default=b"")
+            self._by_run.setdefault(rarest_run, []).append(frozenset(secret.runs))
         # A few runs in a row are hardly ever there by chance, however many texts there are.
         self._by_row: dict[_Runs, list[_Secret]] = {}
         for secret in told:
@@ -85,7 +91,9 @@ class LeakCheck:
 
     def _found(self, text: str) -> list[_Secret]:
         # Most pages lack a word of every secret; only those that may lack none are read more slowly.
-        if self._rarest.isdisjoint({b"", *_runs(text)}):
+        runs = {b"", *_runs(text)}
+        near = [needed for run in self._by_run.keys() & runs for needed in self._by_run[run]]
+        if len(near) <= _FEW and not any(needed <= runs for needed in near):
             return []
         shown = unescape(text)
         return [secret for plain in (shown, _TAG.sub(" ", shown)) for secret in self._found_in(plain)]
