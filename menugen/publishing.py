@@ -104,7 +104,7 @@ def look_at_house(
     house = reading.house
     stamp = stamp_of(folder, files) if house is not None else NO_STAMP
     if house is not None:
-        cards = PrintedCards(folder, house.events.values())
+        cards = PrintedCards(folder, house)
         broken = Broken(reading.broken_specs, reading.broken_stock)
         chosen = [item for item in house.events.values() if event in (None, item.slug)]
         for number, item in enumerate(chosen):

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from menugen.history.git import Commit, Repository
 from menugen.history.objects import Objects
-from menugen.history.part import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, oid_of
+from menugen.history.part import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, names_in, oid_of
 from menugen.history.revision import GitFiles
 from menugen.reading.event_file import Inherited, read_event
 from menugen.reading.house_file import HOUSE_FILE
@@ -90,7 +90,7 @@ class EventStates:
 
     def _read(self, files: GitFiles, folders: tuple[str, ...]) -> Iterator[KnownEvent]:
         for folder in folders:
-            for name in files.names(folder):
+            for name in names_in(files, folder):
                 if not name.casefold().endswith(EVENT_ENDINGS) or name.startswith("."):
                     continue
                 path = f"{folder}/{name}"

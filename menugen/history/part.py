@@ -55,7 +55,7 @@ class KnownFolders:
         if not key[0]:
             return ()
         if key not in self._files:
-            self._files[key] = tuple(name for name in files.names(folder) if _is_of(name, slug, endings))
+            self._files[key] = tuple(name for name in names_in(files, folder) if _is_of(name, slug, endings))
         return tuple(f"{folder}/{name}" for name in self._files[key])
 
     def content(self, files: GitFiles, folder: str) -> tuple[str, ...]:
@@ -132,9 +132,13 @@ def event_slugs(files: HouseFiles) -> set[str]:
 
 
 def _slugs(files: HouseFiles, folders: Collection[str], endings: tuple[str, ...]) -> set[str]:
-    return {
-        slug_of(name)
-        for folder in folders
-        for name in files.names(folder)
-        if name.casefold().endswith(endings)
-    }
+    names = (name for folder in folders for name in names_in(files, folder))
+    return {slug_of(name) for name in names if name.casefold().endswith(endings)}
+
+
+def names_in(files: HouseFiles, folder: str) -> tuple[str, ...]:
+    """Return the names of the files in a folder; none where git does not know what was in it."""
+    try:
+        return files.names(folder)
+    except OSError:
+        return ()

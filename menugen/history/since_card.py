@@ -125,7 +125,8 @@ def _ways(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWords) ->
         for shown in section.drinks:
             facts = now.drinks[shown.id]
             name = (Said(shown.name, shown.name_language),)
-            then = printed.get(shown.id) or by_name.get(facts.spec.name.casefold())
+            # A card tells a drink by its name; one that is called otherwise now is known by what is poured.
+            then = by_name.get(facts.spec.name.casefold()) or printed.get(card.drinks.get(shown.id, ""))
             if shown.id in card.unknown or (then is not None and then.spec.slug in card.unknown):
                 yield name, (_Fact(_Kind.UNKNOWN),)
             elif then is None:

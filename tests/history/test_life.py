@@ -4,7 +4,7 @@ import unicodedata
 
 import pytest
 
-from menugen.history import NoHistory, NoSuchDrink, Turn, life_of
+from menugen.history import NoHistory, NoSuchDrink, Turn, life_of, served
 from menugen.history import life as life_module
 from menugen.publishing import no_progress
 from tests.history.repositories import Books, books, git
@@ -266,3 +266,24 @@ def test_a_drink_that_never_was_is_refused_in_a_clone_of_the_newest_commits_too(
     with pytest.raises(NoSuchDrink):
         life_of(tmp_path / "few", "fog-bell", progress=no_progress)
     assert "only the newest commits" in life_of(tmp_path / "few", "marsh-sour", progress=no_progress).notes[0]
+
+
+def test_folders_outside_the_repository_stop_nothing(tmp_path):
+    (tmp_path / "library").mkdir()
+    house = books(tmp_path / "bar")
+    sour = (house.house / "specs/marsh-sour.md").read_text("utf-8")
+    (tmp_path / "library/fog-bell.md").write_text(sour.replace("Marsh Sour", "Fog Bell"), "utf-8")
+    (tmp_path / "elsewhere").mkdir()
+    house.edit("house.yaml", "region:", "specs: [specs, ../library]\nevents: ../elsewhere\nregion:")
+    house.commit("A library")
+    renamed_here = (house.house / "specs/marsh-sour.md").rename(house.house / "specs/tide-sour.md")
+    house.commit("Renamed")
+    assert [
+        version.turn for version in life_of(house.house, renamed_here.stem, progress=no_progress).versions
+    ] == [
+        Turn.FIRST,
+        Turn.CHANGED,
+    ]
+    with pytest.raises(NoHistory, match="no event called"):
+        life_of(house.house, "tide-sour", event="supper", progress=no_progress)
+    assert served(house.house, "2026-12").events == ()
