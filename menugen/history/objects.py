@@ -107,13 +107,15 @@ def _entries(content: bytes, oid_bytes: int) -> dict[str, Entry]:
     """Return what a tree object lists: "mode name", a zero byte, the hash as bytes, and so on.
 
     Raises:
-        ValueError: It is no such list.
+        ValueError: It is no such list, or holds a name that would lead out of the folder; git writes none.
     """
     found: dict[str, Entry] = {}
     at = 0
     while at < len(content):
         zero = content.index(b"\0", at)
         mode, _, name = content[at:zero].partition(b" ")
+        if name in (b"", b".", b"..") or b"/" in name:
+            raise ValueError(name)
         at = zero + 1 + oid_bytes
         found[git_text(name)] = Entry(int(mode, 8), content[zero + 1 : at].hex())
     return found

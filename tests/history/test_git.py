@@ -446,3 +446,18 @@ def test_a_thousand_files_are_read_through_one_process(tmp_path, monkeypatch):
         f"{number}\n".encode() for number in range(1000)
     ]
     assert started == [("cat-file", "--batch")]
+
+
+@pytest.mark.parametrize("name", [b"../../../away.txt", b"..", b""])
+def test_a_name_that_leads_out_of_its_folder_is_a_damage_and_nothing_is_written_there(tmp_path, name):
+    house = books(tmp_path / "bar")
+    blob = bytes.fromhex(git(house.house, "rev-parse", "HEAD:house.yaml"))
+    made = subprocess.run(
+        ["git", "hash-object", "-t", "tree", "-w", "--literally", "--stdin"],
+        cwd=house.house,
+        input=b"100644 " + name + b"\0" + blob,
+        capture_output=True,
+        check=True,
+    )
+    looks = made.stdout.strip()
+    assert Objects(house.house).tree(looks.decode("ascii")) is None
