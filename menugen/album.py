@@ -8,7 +8,8 @@ import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from menugen.history import GitFiles, NoHistory
+from menugen.history.git import NoHistory
+from menugen.history.revision import GitFiles
 from menugen.problems import Problem, Span, warning
 from menugen.problems.near import near
 from menugen.reading import HouseFiles, LostLink

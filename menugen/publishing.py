@@ -11,8 +11,9 @@ from pathlib import Path
 
 from menugen.album import HousePhoto, look_at_photos, make_photos
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
-from menugen.history import NO_STAMP, PrintedCard, PrintedCards, Stamp, since_card, stamp_of
-from menugen.history.version import LOOKS
+from menugen.history.printed_card import PrintedCard, PrintedCards
+from menugen.history.since_card import since_card
+from menugen.history.version import LOOKS, NO_STAMP, Stamp, stamp_of
 from menugen.menu import (
     GuestMenu,
     guest_menu,

@@ -10,7 +10,7 @@ from PIL import Image
 
 from menugen import album
 from menugen.album import HousePhoto, PhotoChanged, look_at_photos, make_photos
-from menugen.history import files_at
+from menugen.history.revision import files_at
 from menugen.problems import Severity
 from menugen.publishing import event_files, look_at_house
 from menugen.reading import DiskFiles

@@ -1,6 +1,6 @@
 """One allergen gained or lost, as a sentence that cannot be missed without colour."""
 
-from menugen.history import AllergenMove, Declared
+from menugen.history.changes import AllergenMove, Declared
 
 
 def allergen_words(one: AllergenMove, drink: str = "") -> str:

@@ -6,7 +6,10 @@ import sys
 from menugen.cli.compare_text import compare_json, compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import Progress, fail, wants_colour
-from menugen.history import Comparison, NoHistory, compare, editions, with_all_errors
+from menugen.history.changes import Comparison
+from menugen.history.comparison import compare, with_all_errors
+from menugen.history.editions import editions
+from menugen.history.git import NoHistory
 from menugen.publishing import look_at_house
 
 GUARDED = ("allergens", "strength", "problems")

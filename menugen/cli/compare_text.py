@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from menugen.history import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
+from menugen.history.changes import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
 from menugen.problems import Problem, Span, visible
 
 WIDTH = 80

@@ -13,19 +13,10 @@ from menugen.cli.compare_text import WIDTH, drink_json, moved_lines
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
-from menugen.history import (
-    Commit,
-    Life,
-    NoHistory,
-    NoSuchDrink,
-    Turn,
-    Version,
-    chart_svg,
-    chart_text,
-    life_of,
-)
-from menugen.history.chart import NARROW, WIDE
+from menugen.history.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.history.drink_moves import DrinkFigures
+from menugen.history.git import Commit, NoHistory
+from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.problems import visible
 from menugen.reading import read_house
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page

@@ -96,7 +96,7 @@ def files_of(target: Target, revision: str | None) -> HouseFiles:
     """
     if revision is None:
         return DiskFiles(target.folder)
-    from menugen.history import files_at
+    from menugen.history.revision import files_at
 
     return files_at(target.folder, revision)
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from menugen.album import KEPT, PhotoChanged
 from menugen.cli.finding import NotFound, Target, check_event, files_of, find_target
 from menugen.cli.terminal import Progress, fail, tell_problems
-from menugen.history import looks_of
-from menugen.publishing import Look, PrivateTextLeaked, event_files, look_at_house
-from menugen.writing.publish import PublishFault, publish
+from menugen.history.version import looks_of
+from menugen.publishing import Look, PrivateTextLeaked, look_at_house, publish_events
+from menugen.writing.publish import PublishFault
 from menugen.writing.theme import ThemeFault
 
 
@@ -31,7 +31,7 @@ def run(args: argparse.Namespace) -> int:
             return 1
         if not look.events:
             return fail(f"{args.where} has no events to publish")
-        _write(look, to, progress)
+        publish_events(look, to, progress)
     except NotFound as fault:
         return fail(str(fault))
     except (PublishFault, PhotoChanged, ThemeFault, PrivateTextLeaked) as fault:
@@ -57,19 +57,6 @@ def _tell(args: argparse.Namespace, target: Target, look: Look) -> None:
             after=after,
             quiet=args.quiet,
         )
-
-
-def _write(look: Look, to: Path, progress: Progress) -> None:
-    """Write every event.
-
-    All pages are made before any is written, so that a fault in one event leaves all as they were.
-    """
-    pages = {}
-    for number, facts in enumerate(look.events):
-        progress(f"setting the pages of {facts.event.name}", number, len(look.events))
-        pages[facts.event.slug] = event_files(look, facts, progress)
-    for slug, files in pages.items():
-        publish(to, slug, files)
 
 
 def _tell_written(args: argparse.Namespace, look: Look, to: Path) -> None:

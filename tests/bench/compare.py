@@ -13,7 +13,10 @@ from pathlib import Path
 from menugen.facts import serve
 from menugen.facts.checks import check_label, check_liquid
 from menugen.facts.liquids import bottled
-from menugen.history import compare, differences, editions, life_of
+from menugen.history import differences
+from menugen.history.comparison import compare
+from menugen.history.editions import editions
+from menugen.history.life import life_of
 from menugen.publishing import no_progress
 from menugen.reading import DiskFiles, read_house
 from menugen.reading.event_file import read_event

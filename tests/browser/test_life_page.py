@@ -6,7 +6,7 @@ import axe_playwright_python
 import pytest
 
 from menugen.cli.drink_history import life_html
-from menugen.history import life_of
+from menugen.history.life import life_of
 from menugen.publishing import no_progress
 from tests.history.repositories import books
 

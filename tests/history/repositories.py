@@ -5,7 +5,9 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
-from menugen.history import Cause, Comparison, Declared, compare, editions
+from menugen.history.changes import Cause, Comparison, Declared
+from menugen.history.comparison import compare
+from menugen.history.editions import editions
 from menugen.publishing import no_progress
 from tests.houses import texts
 

@@ -7,9 +7,10 @@ from xml.etree import ElementTree
 
 import pytest
 
-from menugen.history import Commit, Life, Turn, Version, chart_svg, chart_text
-from menugen.history.chart import NARROW, WIDE
+from menugen.history.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.history.drink_moves import DrinkFigures
+from menugen.history.git import Commit
+from menugen.history.life import Life, Turn, Version
 
 SPACE = "{http://www.w3.org/2000/svg}"
 BEGAN = datetime(2026, 1, 1, 10)  # noqa: DTZ001  # a wall clock has no offset

@@ -2,7 +2,7 @@
 
 import pytest
 
-from menugen.history import Declared
+from menugen.history.changes import Declared
 from tests.history.repositories import Books, books, told
 from tests.houses import EVENT, SOUR, texts
 

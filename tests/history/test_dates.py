@@ -4,8 +4,9 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from menugen.history import NoHistory, files_at
 from menugen.history.dates import Until, WrongDate, until
+from menugen.history.git import NoHistory
+from menugen.history.revision import files_at
 from tests.history.repositories import Books, books, git
 
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 import pytest
 
 from menugen import reference
-from menugen.history import life_of
+from menugen.history.life import life_of
 from menugen.publishing import no_progress
 from tests.history.repositories import Books, books, told
 from tests.houses import SOUR, texts

@@ -10,9 +10,18 @@ from pathlib import Path
 
 import pytest
 
-from menugen.history import NoHistory, editions, files_at
-from menugen.history.git import commits, committed_part, find_commit, find_repository, start, unfinished
+from menugen.history.editions import editions
+from menugen.history.git import (
+    NoHistory,
+    commits,
+    committed_part,
+    find_commit,
+    find_repository,
+    start,
+    unfinished,
+)
 from menugen.history.objects import Objects
+from menugen.history.revision import files_at
 from menugen.publishing import no_progress
 from menugen.reading import DiskFiles, LostLink, read_house
 from tests.history.repositories import books, git, told

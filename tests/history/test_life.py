@@ -4,8 +4,10 @@ import unicodedata
 
 import pytest
 
-from menugen.history import NoHistory, NoSuchDrink, Turn, life_of, served
 from menugen.history import life as life_module
+from menugen.history.git import NoHistory
+from menugen.history.life import NoSuchDrink, Turn, life_of
+from menugen.history.served import served
 from menugen.publishing import no_progress
 from tests.history.repositories import Books, books, git
 from tests.houses import texts

@@ -2,7 +2,7 @@
 
 import pytest
 
-from menugen.history import files_at
+from menugen.history.revision import files_at
 from menugen.reading import DiskFiles, HouseFiles, read_house
 from menugen.reading.event_file import read_event
 from menugen.reading.spec_file import read_spec

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from menugen.history import NoHistory, files_at
+from menugen.history.git import NoHistory
+from menugen.history.revision import files_at
 from menugen.reading import DiskFiles, read_house
 from tests.houses import texts
 

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from menugen.history import NoHistory, Served, served
+from menugen.history.git import NoHistory
+from menugen.history.menu_stages import Served
+from menugen.history.served import served
 from tests.history.repositories import Books, books, git
 from tests.houses import EVENT, texts
 

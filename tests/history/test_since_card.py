@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from menugen.facts import EventFacts, Serve, work_out_event
-from menugen.history import PrintedCard, since_card
+from menugen.history.printed_card import PrintedCard
+from menugen.history.since_card import since_card
 from menugen.menu import guest_menu, words_of
 from menugen.menu.guest import GuestMenu, SinceCard
 from menugen.publishing import Look, event_files, event_menus, look_at_house

@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from menugen.cli import main
-from menugen.history import NO_STAMP, Stamp, files_at, looks_of, stamp_of
+from menugen.history.revision import files_at
+from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
 from menugen.reading import DiskFiles
 from tests.history.repositories import Books, books, git
 from tests.houses import texts
