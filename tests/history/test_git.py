@@ -295,7 +295,7 @@ def test_a_repository_with_longer_ids_is_read_too(tmp_path):
 def test_no_process_stays_behind(tmp_path):
     house = books(tmp_path)
     code = (
-        "import gc, os, sys\nfrom pathlib import Path\nfrom menugen.history import files_at\n"
+        "import gc, os, sys\nfrom pathlib import Path\nfrom menugen.history.revision import files_at\n"
         "from menugen.reading import read_house\n"
         "for _ in range(20):\n    read_house(files_at(Path(sys.argv[1]), 'HEAD'))\n"
         "gc.collect()\nmine = f'PPid:\\t{os.getpid()}\\n'\n"
@@ -405,7 +405,7 @@ def test_a_beginning_that_several_things_have_is_not_called_unknown(tmp_path):
 def test_a_house_is_found_whatever_this_machine_names_its_files_in(tmp_path):
     house = books(tmp_path / "caf\u00e9s", inside="b\u00e4r")
     code = (
-        "import sys\nfrom pathlib import Path\nfrom menugen.history import files_at\n"
+        "import sys\nfrom pathlib import Path\nfrom menugen.history.revision import files_at\n"
         "files = files_at(Path(sys.argv[1]), 'HEAD')\n"
         "print(ascii(files.repository.inside), files.names('specs'), len(files.read('house.yaml')) > 10)\n"
     )
