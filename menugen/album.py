@@ -8,10 +8,10 @@ import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from menugen.history import GitFiles
+from menugen.history import GitFiles, NoHistory
 from menugen.problems import Problem, Span, warning
 from menugen.problems.near import near
-from menugen.reading import HouseFiles
+from menugen.reading import HouseFiles, LostLink
 from menugen.reading.files import DiskFiles, joined
 from menugen.reading.slugs import slug_of
 from menugen.writing.made_before import MadeBefore
@@ -133,10 +133,14 @@ def make_photos(
 def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:
     try:
         return files.names(FOLDER)
+    except LostLink as lost:
+        fault = PhotoFault("photo-unreadable", lost.why, "until it leads to photos, drinks are drawn")
     except OSError:
         fault = PhotoFault("photo-unreadable", "this folder cannot be read", "change its permissions")
-        problems.append(_told(FOLDER, fault))
-        return ()
+    except NoHistory as missing:
+        fault = PhotoFault("photo-not-fetched", str(missing), "until then drinks are drawn")
+    problems.append(_told(FOLDER, fault))
+    return ()
 
 
 def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | PhotoFault:
@@ -156,11 +160,11 @@ def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | P
 
 def _mark(files: HouseFiles, path: str) -> str:
     """Return a text that is another once a file's content is; empty where nothing is known of it."""
-    if isinstance(files, GitFiles):
-        return files.oid(path)
     try:
+        if isinstance(files, GitFiles):
+            return files.oid(path)
         return files.mark(path) if isinstance(files, DiskFiles) else ""
-    except OSError:
+    except (OSError, NoHistory):
         return ""
 
 
@@ -168,12 +172,10 @@ def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
     try:
         # git's files come whole; those of the disk are cut at what text may have unless more is asked for.
         return files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles) else files.read(path)
-    except FileNotFoundError:
-        return PhotoFault(
-            "photo-not-fetched",
-            "git keeps this photo aside, and it is not on this machine",
-            'fetch it: "git lfs pull"; until then the drink is drawn',
-        )
+    except NoHistory as fault:
+        return PhotoFault("photo-not-fetched", str(fault), "until then the drink is drawn")
+    except LostLink as fault:
+        return PhotoFault("photo-unreadable", fault.why, "until it leads to a photo, the drink is drawn")
     except OSError:
         return PhotoFault(
             "photo-unreadable",

@@ -3,25 +3,32 @@
 cli/ and preview/ both come this way, so that what is previewed is what is published.
 """
 
-from collections.abc import Callable, Mapping
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from menugen.album import HousePhoto, look_at_photos, make_photos
 from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
-from menugen.history import NO_STAMP, NoHistory, Stamp, changes_since_card, files_at, stamp_of
+from menugen.history import NO_STAMP, PrintedCard, PrintedCards, Stamp, since_card, stamp_of
 from menugen.history.version import LOOKS
-from menugen.menu import GuestMenu, guest_menu, menu_languages, missing_translations, missing_words
-from menugen.menu.language import page_language
+from menugen.menu import (
+    GuestMenu,
+    guest_menu,
+    menu_languages,
+    missing_translations,
+    missing_words,
+    words_of,
+)
 from menugen.problems import Problem, Severity, warning
 from menugen.publication import DEFAULT_THEME, check_publication
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.shipped import shipped_folder
 from menugen.writing.made_before import MadeBefore
-
-HEADERS = "_headers.txt"
-"""Where a site tells its host the headers to send; a host reads one for all pages."""
+from menugen.writing.output import Folder, Memory, Output
+from menugen.writing.private import LeakCheck, untold
 
 Progress = Callable[[str, int, int], None]
 """Told of long work: what is being done, how many are done, how many there are."""
@@ -45,7 +52,7 @@ class Look:
         files: What was read.
         photos: By slug: those that can be shown of drinks on these events.
         made: Where photos made ready and fonts cut are kept.
-        printed: Events as their printed cards have them, by slug, where the event names the version of those.
+        printed: What is known of the menus of printed cards, by the event's slug, where the event names their version.
     """
 
     folder: Path
@@ -57,7 +64,7 @@ class Look:
     files: HouseFiles
     photos: Mapping[str, HousePhoto]
     made: MadeBefore
-    printed: Mapping[str, EventFacts] = field(default_factory=dict)
+    printed: Mapping[str, PrintedCard] = field(default_factory=dict)
 
     @property
     def stopped(self) -> bool:
@@ -93,9 +100,11 @@ def look_at_house(
     photos: Mapping[str, HousePhoto] = {}
     problems = list(reading.problems)
     facts: list[EventFacts] = []
-    printed: dict[str, EventFacts] = {}
+    printed: dict[str, PrintedCard] = {}
     house = reading.house
+    stamp = stamp_of(folder, files) if house is not None else NO_STAMP
     if house is not None:
+        cards = PrintedCards(folder, house)
         broken = Broken(reading.broken_specs, reading.broken_stock)
         chosen = [item for item in house.events.values() if event in (None, item.slug)]
         for number, item in enumerate(chosen):
@@ -105,10 +114,10 @@ def look_at_house(
             problems += check_publication(item, house, theme_folders(folder, looks), reading.sources)
             if worked_out is not None:
                 facts.append(worked_out)
-            card, told = _printed_card(folder, item)
-            problems += told
-            if card is not None:
-                printed[item.slug] = card
+                card = _printed_card(cards, worked_out, stamp)
+                if card is not None:
+                    printed[item.slug] = card
+                    problems += _card_unsure(card, item)
         problems += missing_translations(facts)
         problems += missing_words(facts)
         if event is None:
@@ -121,7 +130,6 @@ def look_at_house(
         listed = {slug for item in facts for slug in item.drinks}
         photos, found = look_at_photos(files, drinks, drinks if event is None else listed, made)
         problems += found
-    stamp = stamp_of(folder, files) if house is not None else NO_STAMP
     return Look(
         folder,
         reading,
@@ -136,29 +144,32 @@ def look_at_house(
     )
 
 
-def _printed_card(folder: Path, event: Event) -> tuple[EventFacts | None, tuple[Problem, ...]]:
-    """Return an event as its printed cards have it; None where no card is named, or its house is not known."""
-    if not event.printed:
-        return None, ()
-    revision, _, uncommitted = event.printed.partition("+")
-    reason = "it was printed from files that were not committed" if uncommitted else ""
-    facts = None
-    try:
-        reading = read_house(files_at(folder, revision))
-        then = reading.house.events.get(event.slug) if reading.house else None
-        if reading.house is not None and then is not None:
-            facts, _ = work_out_event(reading.house, then, Broken(reading.broken_specs, reading.broken_stock))
-        reason = reason or ("" if facts else "there was no such event yet")
-    except NoHistory as fault:
-        reason = str(fault)
-    if not reason:
-        return facts, ()
-    return facts, (
+def _printed_card(cards: PrintedCards, facts: EventFacts, stamp: Stamp) -> PrintedCard | None:
+    """Return what is known of an event's printed cards; None where it names none, or they are of this very menu."""
+    printed = facts.event.printed
+    if not printed:
+        return None
+    revision, _, uncommitted = printed.partition("+")
+    if uncommitted:
+        # What guests are told names such a menu, so that it is known again when its files are committed as they were.
+        same = printed == _menu(facts, Stamp(revision, uncommitted=True)).version
+    elif stamp.revision:
+        same = printed == stamp.revision and not stamp.uncommitted
+    else:
+        same = printed == _menu(facts, stamp).version
+    return None if same else cards.of(facts.event)
+
+
+def _card_unsure(card: PrintedCard, event: Event) -> tuple[Problem, ...]:
+    if not card.reasons:
+        return ()
+    return (
         warning(
             "printed-unknown",
-            f"what changed since the printed cards cannot be told in full: {reason}",
+            f"what changed since the printed cards cannot be told in full: {'; '.join(card.reasons)}",
             event.place.at("printed"),
-            "print the cards from a committed house, and write the version they carry",
+            "the page tells guests that their card may say otherwise, until they are printed anew from a committed "
+            "house and their version is written here",
         ),
     )
 
@@ -177,31 +188,68 @@ def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> 
     return not (file.endswith(".md") and stem not in listed)
 
 
-def event_menu(facts: EventFacts, language: str = "", stamp: Stamp = NO_STAMP) -> GuestMenu:
-    """Return what the guests of one event may see, in one of its languages; empty means the first."""
-    theme = facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
-    return guest_menu(facts, theme, language, revision=stamp.revision, uncommitted=stamp.uncommitted)
-
-
-def _menu_since_card(look: Look, facts: EventFacts, language: str) -> GuestMenu:
-    """Return a menu with what its printed card says of allergens and is so no longer."""
-    menu = event_menu(facts, language, look.stamp)
+def event_menus(look: Look, facts: EventFacts) -> Iterator[GuestMenu]:
+    """Yield what the guests of one event may see, in each of its languages, the first first; one is made at a time."""
     card = look.printed.get(facts.event.slug)
-    if card is None:
-        return menu
-    region = facts.setting.region
-    page = page_language(language, region.country, region.currency)
-    return replace(menu, changes=changes_since_card(event_menu(card, language), menu, page.filled))
+    version = ""
+    for language in menu_languages(facts):
+        menu = _menu(facts, look.stamp, language, version)
+        version = menu.version
+        if card is not None:
+            menu = replace(menu, since_card=since_card(card, facts, menu, words_of(facts, language)))
+        yield menu
+
+
+def _menu(facts: EventFacts, stamp: Stamp, language: str = "", version: str = "") -> GuestMenu:
+    return guest_menu(
+        facts,
+        _theme_of(facts),
+        language,
+        revision=stamp.revision,
+        uncommitted=stamp.uncommitted,
+        version=version,
+    )
+
+
+def _theme_of(facts: EventFacts) -> str:
+    return facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
 
 
 class PrivateTextLeaked(Exception):
     """Private text was about to reach a guest's file: a bug of ours; nothing is written."""
 
 
-def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress) -> dict[str, bytes]:
-    """Return the files of one event: "site/..." for the web, "print/..." for the tables.
+def publish_events(look: Look, to: Path, progress: Progress = no_progress) -> None:
+    """Write every event of a house into a folder of its own.
 
-    The first language lies at the top of the site, where the code leads, and each further one in its own folder.
+    All are written and looked at before the first takes its place, so that a fault in one leaves all as they were.
+
+    Args:
+        look: The house, which nothing stops.
+        to: The output folder; made if it is missing.
+        progress: Told of each event, and of each photo that takes time.
+
+    Raises:
+        PublishFault: The pages are not fit to publish, or cannot be written.
+        PhotoChanged: As `event_files`.
+        PrivateTextLeaked: As `event_files`.
+        ThemeFault: As `event_files`.
+    """
+    from menugen.writing.publish import building
+
+    with ExitStack() as held:
+        new = []
+        for number, facts in enumerate(look.events):
+            progress(f"setting the pages of {facts.event.name}", number, len(look.events))
+            new.append(held.enter_context(building(to, facts.event.slug)))
+            write_event(look, facts, new[-1], progress)
+            new[-1].look()
+        for folder in new:
+            folder.finish()
+
+
+def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress) -> dict[str, bytes]:
+    """Return the files of one event by path, as `write_event` writes them; all of them are in memory.
 
     Args:
         look: The house.
@@ -213,40 +261,84 @@ def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress)
         PrivateTextLeaked: The last check found private text in a guest's file.
         ThemeFault: The look cannot be used.
     """
+    out = Memory()
+    write_event(look, facts, out, progress)
+    return dict(sorted(out.files.items()))
+
+
+def write_event(look: Look, facts: EventFacts, out: Output, progress: Progress = no_progress) -> None:
+    """Write the files of one event: "site/..." for the web, "print/..." for the tables.
+
+    The first language lies at the top of the site, where the code leads, and each further one in its own folder.
+
+    Args:
+        look: The house.
+        facts: The event.
+        out: Where they go, one by one; whoever keeps them throws them away where this raises.
+        progress: Told of each photo that takes time.
+
+    Raises:
+        PhotoChanged: As `event_files`.
+        PrivateTextLeaked: As `event_files`.
+        ThemeFault: As `event_files`.
+    """
     from menugen.writing.cards import write_cards
-    from menugen.writing.private import private_leaks
-    from menugen.writing.site import write_site
+    from menugen.writing.policy import SealedPages
+    from menugen.writing.site import HEADERS, lay_site
     from menugen.writing.theme import load_theme
 
-    menus = [_menu_since_card(look, facts, language) for language in menu_languages(facts)]
-    theme = load_theme(theme_folders(look.folder, look.looks), menus[0].theme)
+    several = len(menu_languages(facts)) > 1
+    theme = load_theme(theme_folders(look.folder, look.looks), _theme_of(facts))
     shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
     photos = make_photos(look.files, shown, look.made, progress)
-    site = _whole_site(
-        {menu.folder: write_site(menu, theme, photos, look.made) for menu in menus}, listed=facts.event.listed
-    )
-    leaks = private_leaks(site, private_texts(facts, look.folder))
-    if leaks:
-        raise PrivateTextLeaked("; ".join(leaks))
-    files = {f"site/{path}": content for path, content in site.items()}
-    files |= {f"print/{path}": content for path, content in write_cards(menus[0]).items()}
-    return files
+    site = _Guarded(Folder(out, "site/"), LeakCheck(private_texts(facts, look.folder)))
+    sealed = SealedPages()
+    for menu in event_menus(look, facts):
+        part = _OneOfSeveral(Folder(site, menu.folder), HEADERS) if several else site
+        sealed.and_of(lay_site(menu, theme, part, photos, look.made))
+        if not menu.folder:
+            for name, content in write_cards(menu).items():
+                out.data(f"print/{name}", content)
+    if several:
+        # A host reads one file of headers for all pages.
+        site.text(HEADERS, (sealed.headers(listed=facts.event.listed),))
+    if site.check.leaks:
+        raise PrivateTextLeaked("; ".join(site.check.leaks))
 
 
-def _whole_site(sites: Mapping[str, Mapping[str, bytes]], *, listed: bool) -> dict[str, bytes]:
-    """Return the files of all languages, by the folder each lies in, as one site with one list of headers."""
-    from menugen.writing.policy import headers_text
+@dataclass(frozen=True, slots=True)
+class _Guarded:
+    """An output whose texts are searched for private ones on their way."""
 
-    files = {
-        f"{folder}{path}": content
-        for folder, site in sites.items()
-        for path, content in site.items()
-        if not folder or path != HEADERS
-    }
-    if len(sites) > 1:
-        pages = (content.decode() for path, content in files.items() if path.endswith(".html"))
-        files[HEADERS] = headers_text(pages, listed=listed).encode()
-    return files
+    of: Output
+    check: LeakCheck
+
+    def text(self, path: str, pieces: Iterable[str]) -> None:
+        self.of.text(path, self.check.text(path, pieces))
+
+    def data(self, path: str, content: bytes) -> None:
+        self.of.data(path, content)
+
+    def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
+        return self.of.kept(path)
+
+
+@dataclass(frozen=True, slots=True)
+class _OneOfSeveral:
+    """An output for one language of a site, whose own file of headers counts for its version and is not published."""
+
+    of: Output
+    headers: str
+    aside: Memory = field(default_factory=Memory)
+
+    def text(self, path: str, pieces: Iterable[str]) -> None:
+        (self.aside if path == self.headers else self.of).text(path, pieces)
+
+    def data(self, path: str, content: bytes) -> None:
+        self.of.data(path, content)
+
+    def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
+        return (self.aside if path == self.headers else self.of).kept(path)
 
 
 def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
@@ -256,7 +348,7 @@ def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
     very short ones say nothing.
     """
     house, event = facts.setting.house, facts.event
-    private = {str(folder.resolve())}
+    private = {os.fsencode(folder.resolve()).decode("utf-8", "replace")}
     public = [house.name, house.contact, *house.rules, event.name, event.venue, event.address]
     public += [text for words in event.translations.values() for text in (words.name, words.venue)]
     public += [
@@ -275,5 +367,4 @@ def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
         for serve in (drink.serve, *(swap.serve for swap in drink.swaps)):
             for item in serve.lines:
                 private |= {item.stock.supplier, item.stock.note}
-    told = "\n".join(public)
-    return frozenset(text for text in private if len(text) >= 4 and text not in told)
+    return untold((text for text in private if len(text) >= 4), public)

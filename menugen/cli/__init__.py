@@ -23,6 +23,14 @@ def main(argv: Sequence[str]) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
     except Exception as fault:  # the last stop: whatever it is, a bartender gets a sentence
+        from menugen.cli.terminal import fail
+        from menugen.reading import LostLink, NotHere
+
+        # Whichever command asked, and however far it had come: what is not to be had is told in the same words.
+        if isinstance(fault, NotHere):
+            return fail(str(fault))
+        if isinstance(fault, LostLink):
+            return fail(f"{fault.filename}: {fault.why}")
         if os.environ.get("MENUGEN_TRACEBACK"):
             raise
         return _own_fault(fault)

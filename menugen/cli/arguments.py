@@ -28,7 +28,7 @@ def _publish(args: argparse.Namespace) -> int:
 
 
 def _drink(args: argparse.Namespace) -> int:
-    if args.history:
+    if args.history or args.to:
         from menugen.cli.drink_history import run as tell_history
 
         return tell_history(args)
@@ -124,7 +124,8 @@ def _drink_command(commands: Any) -> None:  # as in _add
         "  menugen drink saltmarsh-sour --working\n"
         '  menugen drink saltmarsh-sour --set "lemon juice=20 ml" --set "egg white=none"\n'
         '  menugen drink saltmarsh-sour --aim "abv=12 %" --aim "sweetness=as before" --by gin --by "samphire syrup"\n'
-        "  menugen drink saltmarsh-sour --at HEAD~3 --json",
+        "  menugen drink saltmarsh-sour --at HEAD~3 --json\n"
+        "  menugen drink saltmarsh-sour --history --to papers",
     )
     drink.add_argument("spec", metavar="SPEC", help="a spec's file, or its name")
     drink.add_argument(
@@ -166,6 +167,11 @@ def _drink_command(commands: Any) -> None:  # as in _add
 
     drink.add_argument(
         "--history", action="store_true", help="tell every version that changed a fact, from git"
+    )
+    drink.add_argument(
+        "--to",
+        metavar="DIR",
+        help="with --history: write it as a private page, DIR/bar/SPEC.html, with charts",
     )
 
 

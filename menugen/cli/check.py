@@ -3,7 +3,7 @@
 import argparse
 
 from menugen.album import KEPT
-from menugen.cli.finding import NotFound, files_of, find_target
+from menugen.cli.finding import NotFound, check_event, files_of, find_target
 from menugen.cli.terminal import Progress, fail, tell_problems
 from menugen.problems import Severity
 from menugen.publishing import look_at_house
@@ -13,9 +13,10 @@ def run(args: argparse.Namespace) -> int:
     """Tell every problem; say nothing where all is well."""
     progress = Progress(quiet=args.quiet or args.json)
     try:
-        target = find_target(args.where)
+        target = find_target(args.where, at=args.at)
         files = files_of(target, args.at)
         look = look_at_house(target.folder, files, target.event, progress, kept=target.folder / "out" / KEPT)
+        check_event(target, look.reading, args.at)
     except NotFound as fault:
         return fail(str(fault))
     finally:

@@ -2,14 +2,12 @@
 
 import argparse
 import sys
-from pathlib import Path
 
 from menugen.cli.compare_text import compare_json, compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import Progress, fail, wants_colour
-from menugen.history import Comparison, NoHistory, compare, editions
+from menugen.history import Comparison, NoHistory, compare, editions, with_all_errors
 from menugen.publishing import look_at_house
-from menugen.reading import HouseFiles
 
 GUARDED = ("allergens", "strength", "problems")
 
@@ -19,7 +17,11 @@ class _WrongGuard(Exception):
 
 
 def _guards(typed: str | None) -> frozenset[str]:
-    words = frozenset(word.strip() for word in (typed or "").split(",") if word.strip())
+    if typed is None:
+        return frozenset()
+    words = frozenset(word.strip() for word in typed.split(",") if word.strip())
+    if not words:
+        raise _WrongGuard(f"--fail-on names nothing to guard against: {', '.join(GUARDED)}")
     if unknown := sorted(words.difference(GUARDED)):
         raise _WrongGuard(f'--fail-on knows {", ".join(GUARDED)}, and not "{unknown[0]}"')
     return words
@@ -33,9 +35,16 @@ def run(args: argparse.Namespace) -> int:
         target = find_target(args.house)
         old_word, new_word = args.old, args.new
         if old_word and new_word is None and ".." in old_word:
-            old_word, _, new_word = old_word.partition("..")
-        old, new, new_files, notes = editions(target.folder, old_word or "HEAD", new_word or None, progress)
+            # What git calls HEAD~3..HEAD; an end left out is the last commit.
+            old_word, _, new_word = (end or "HEAD" for end in old_word.partition(".."))
+        if "" in (old_word, new_word):
+            # An unset variable in a script must not pass for the default.
+            return fail("a revision to compare is empty")
+        old, new, new_files, notes = editions(target.folder, old_word or "HEAD", new_word, progress)
         comparison = compare(old, new, notes)
+        look = look_at_house(target.folder, new_files) if "problems" in guards else None
+        if look is not None:
+            comparison = with_all_errors(comparison, look.reading, look.problems)
     except (NotFound, NoHistory, _WrongGuard) as fault:
         return fail(str(fault))
     finally:
@@ -48,13 +57,16 @@ def run(args: argparse.Namespace) -> int:
         print(compare_text(comparison, bold=wants_colour(sys.stdout)))
     if old.reading.house is None or new.reading.house is None:
         return 1
-    return 1 if any(_is_touched(guard, comparison, target.folder, new_files) for guard in guards) else 0
+    if look is not None and look.stopped:
+        return 1
+    return 1 if any(_is_touched(guard, comparison) for guard in guards) else 0
 
 
-def _is_touched(guard: str, comparison: Comparison, folder: Path, files: HouseFiles) -> bool:
-    """Return whether what is guarded against happened."""
+def _is_touched(guard: str, comparison: Comparison) -> bool:
+    """Return whether what is guarded against happened, or may have in a drink that nobody can compare."""
     if guard == "allergens":
-        return any(drink.allergens for drink in comparison.drinks)
+        return bool(comparison.unseen) or any(drink.allergens for drink in comparison.drinks)
     if guard == "strength":
-        return any(move.fact == "strength" for drink in comparison.drinks for move in drink.moves)
-    return look_at_house(folder, files).stopped
+        moves = (move for drink in comparison.drinks for move in drink.moves)
+        return bool(comparison.unseen) or any(move.fact == "strength" for move in moves)
+    return False

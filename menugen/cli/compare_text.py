@@ -3,11 +3,12 @@
 import json
 import re
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any, NamedTuple
 
-from menugen.history import AllergenMove, Comparison, Declared, DrinkMoves, Move
-from menugen.problems import Problem
+from menugen.history import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
+from menugen.problems import Problem, Span, visible
 
 WIDTH = 80
 _MOST_NAMES = 12
@@ -23,6 +24,9 @@ _LEVEL_WORDS = {
 
 _SAY_THEMSELVES = ("measure", "units", "fit")
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
+
+_WRITTEN = ("measure", "method", "strain", "glass", "ice", "melt", "swap")
+"""Facts a spec itself says: they are the causes of others."""
 
 
 class _Item(NamedTuple):
@@ -62,7 +66,7 @@ def compare_text(comparison: Comparison, *, bold: bool) -> str:
 
 def _wrapped(text: str, first: str, later: str) -> list[str]:
     return textwrap.wrap(
-        text, WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False
+        visible(text), WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False
     ) or [first.rstrip()]
 
 
@@ -82,67 +86,148 @@ def compare_markdown(comparison: Comparison) -> str:
 
 def _nothing(comparison: Comparison) -> str:
     """Return the sentence for no change; it promises no more than was compared."""
-    return "no fact changed in what could be compared" if comparison.notes else "no fact changed"
+    partly = comparison.notes or comparison.old.errors or comparison.new.errors
+    return "no fact changed in what could be compared" if partly else "no fact changed"
 
 
 def _escaped(text: str) -> str:
-    """Return a text whose marks Markdown leaves alone; a user's name is no heading, link or tag."""
-    return re.sub(r"([\\`*_\[\]<>#|~])", r"\\\1", text)
+    """Return a text whose marks Markdown leaves alone; a user's name is no heading, link, tag or new line."""
+    return re.sub(r"([\\`*_\[\]<>#|~])", r"\\\1", visible(text))
 
 
 def _sections(comparison: Comparison) -> Iterator[_Section]:
-    """Yield what is to be told, gravest first; sections without a line are left out by whoever draws them."""
+    """Yield what is to be told, gravest first; sections without a line are left out by whoever draws them.
+
+    A drink that only a bottle or a label has changed is told where that bottle is; the others have a heading each.
+    """
     moved = [(drink, one) for drink in comparison.drinks for one in drink.allergens]
     gained = [(drink, one) for drink, one in moved if one.gained]
     lost = [(drink, one) for drink, one in moved if not one.gained]
     drinks = len({drink.slug for drink, _ in gained})
+    heads = [bottle.thing for bottle in comparison.bottles] + [stock.thing for stock in comparison.stock]
+    heads += [*comparison.house, *(what for event in comparison.events for what in event.what)]
+    by_thing = {drink.slug: thing for drink in comparison.drinks if (thing := _only_thing(drink, heads))}
     sections = [
         _Section(f"ALLERGENS GAINED in {_counted(drinks, 'drink')}", tuple(_allergens(gained)), _ALARM),
+        _Section("NOT COMPARED, AND SO NOT KNOWN", tuple(_unseen(comparison)), _ALARM),
         _Section("Allergens declared no longer, or less firmly", tuple(_allergens(lost))),
         _Section("Drinks", tuple(_drinks(comparison))),
-        _Section("Bottles and stock", tuple(_stock(comparison))),
+        _Section("Bottles and stock", tuple(_stock(comparison, by_thing))),
         *(
             _Section(drink.name, tuple(_Item(head, under) for head, under in moved_lines(drink)))
             for drink in comparison.drinks
+            if drink.slug not in by_thing
         ),
-        *(_Section(event.name, tuple(map(_Item, event.what))) for event in comparison.events),
-        _Section("The house", tuple(_house(comparison))),
         *(
-            _Section(f"Problems in {side.label}", tuple(map(_problem, side.errors)))
-            for side in (comparison.old, comparison.new)
+            _Section(event.name, tuple(_phrase(what, comparison.drinks, by_thing) for what in event.what))
+            for event in comparison.events
         ),
+        _Section("The house", tuple(_house(comparison, by_thing))),
+        *_problems(comparison),
         _Section("Of this comparison", tuple(map(_Item, comparison.notes))),
     ]
     return (section for section in sections if section.items)
 
 
-def _house(comparison: Comparison) -> Iterator[_Item]:
-    yield from map(_Item, comparison.house)
+def _only_thing(drink: DrinkMoves, heads: Collection[str]) -> str:
+    """Return the one thing told elsewhere that all the moves of a drink come from; empty where it is not so."""
+    told = [move for move in drink.moves if move.fact != "name"]
+    things = {cause.thing for move in told for cause in move.causes}
+    if len(things) != 1 or not all(move.causes for move in told):
+        return ""
+    [thing] = things
+    is_told = any(head == thing or head.startswith(f"{thing} ") for head in heads)
+    return thing if thing and is_told else ""
+
+
+def _problems(comparison: Comparison) -> Iterator[_Section]:
+    """Yield what is wrong with the two houses; what is wrong with both, once."""
+
+    def fault(problem: Problem) -> tuple[str, str, str]:
+        return problem.where.file, problem.code, problem.message
+
+    old, new = comparison.old, comparison.new
+    then, now = set(map(fault, old.errors)), set(map(fault, new.errors))
+    yield _Section("Problems in both", tuple(_problem(one) for one in new.errors if fault(one) in then))
+    yield _Section(
+        f"Problems in {old.label}", tuple(_problem(one) for one in old.errors if fault(one) not in now)
+    )
+    yield _Section(
+        f"Problems in {new.label}", tuple(_problem(one) for one in new.errors if fault(one) not in then)
+    )
+
+
+def _phrase(what: str, drinks: Sequence[DrinkMoves], by_thing: Mapping[str, str]) -> _Item:
+    """Return what an event or the house says differently, with what it did to the drinks that only it has changed."""
+    here = (
+        drink
+        for drink in drinks
+        if (thing := by_thing.get(drink.slug)) and (what == thing or what.startswith(f"{thing} "))
+    )
+    return _Item(what, tuple(map(_in_one_line, here)))
+
+
+def _in_one_line(drink: DrinkMoves) -> str:
+    """Return all that moved of a drink, in one line; where it holds is said once if it is one place."""
+    moves = [move for move in drink.moves if move.fact != "name"]
+    places = {move.where for move in moves}
+    if len(places) == 1 and (where := places.pop()):
+        moves = [replace(move, where=()) for move in moves]
+        return f"{drink.name} (at {', '.join(where)}): {', '.join(map(move_words, moves))}"
+    return f"{drink.name}: {', '.join(map(move_words, moves))}"
+
+
+def _house(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[_Item]:
+    yield from (_phrase(what, comparison.drinks, by_thing) for what in comparison.house)
     yield from (_Item(f"new event: {name}") for name in comparison.events_added)
     yield from (_Item(f"event gone: {name}") for name in comparison.events_gone)
 
 
 def _allergens(moved: Sequence[tuple[DrinkMoves, AllergenMove]]) -> Iterator[_Item]:
     """Yield what drinks are declared with differently, those of one kind and one cause together."""
-    grouped: dict[tuple[Declared, Declared, str, tuple[str, ...]], list[str]] = {}
+    grouped: dict[tuple[Declared, Declared, str, tuple[Cause, ...]], list[str]] = {}
     for drink, one in moved:
         swap = f" with {one.swap}" if one.swap else ""
         where = f" (at {', '.join(one.where)})" if one.where else ""
         key = (one.before, one.after, one.word, one.causes)
         grouped.setdefault(key, []).append(f"{drink.name}{swap}{where}")
     for (before, after, word, causes), names in sorted(
-        grouped.items(), key=lambda item: (-item[0][1], item[0][2], item[0][3])
+        grouped.items(), key=lambda item: (-item[0][1], item[0][2], _because(item[0][3]))
     ):
         was = "" if after > before is Declared.NOT else f", {_LEVEL_WORDS[before].lower()} before"
         under = [", ".join(names)]
         if causes:
-            under.append("because " + "; ".join(causes))
+            under.append(f"because {_because(causes)}")
         yield _Item(f"{_LEVEL_WORDS[after]} {word}{was}: {_counted(len(names), 'drink')}", tuple(under))
 
 
+def _because(causes: Iterable[Cause]) -> str:
+    return "; ".join(dict.fromkeys(cause.text for cause in causes))
+
+
+def _unseen(comparison: Comparison) -> Iterator[_Item]:
+    for drink in comparison.unseen:
+        facts = _new_facts(drink.now)
+        yield _Item(f"{drink.now.name}: at fault in {drink.fault_in}", (f"now {facts}",) if facts else ())
+
+
+def _new_facts(drink: NewDrink) -> str:
+    """Return what a drink that has no earlier self is like; empty where it could not be worked out."""
+    if not drink.strength:
+        return ""
+    told = [drink.strength]
+    told.append(
+        f"contains {', '.join(drink.contains)}" if drink.contains else "labels name no allergen in it"
+    )
+    if drink.may_contain:
+        told.append(f"may contain {', '.join(drink.may_contain)}")
+    return "; ".join(told)
+
+
 def _drinks(comparison: Comparison) -> Iterator[_Item]:
-    if comparison.added:
-        yield _Item("new: " + ", ".join(name for _, name in comparison.added))
+    for new in comparison.added:
+        facts = _new_facts(new)
+        yield _Item(f"new: {new.name}" + (f", {facts}" if facts else ""))
     if comparison.gone:
         yield _Item("gone: " + ", ".join(name for _, name in comparison.gone))
     for drink in comparison.drinks:
@@ -152,17 +237,48 @@ def _drinks(comparison: Comparison) -> Iterator[_Item]:
             yield _Item(f"renamed: {drink.old_name} -> {drink.name}")
 
 
-def _stock(comparison: Comparison) -> Iterator[_Item]:
+def _stock(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[_Item]:
+    """Yield each bottle and stock line that changed, with what it did to the drinks that only it has changed."""
     for bottle in comparison.bottles:
-        yield _Item(
-            f"{bottle.name}: {bottle.before} -> {bottle.after}, {_reach(bottle.reaches)}",
-        )
+        head = f"{bottle.name}: {bottle.before} -> {bottle.after}"
+        yield _with_drinks(head, bottle.thing, bottle.reaches, comparison.drinks, by_thing)
+    for before, after in comparison.stock_renamed:
+        yield _Item(f"{before} is called {after}")
     for stock in comparison.stock:
-        yield _Item(f"{stock.name}: {'; '.join(stock.what)}, {_reach(stock.reaches)}")
+        head = f"{stock.name}: {'; '.join(stock.what)}"
+        yield _with_drinks(head, stock.thing, stock.reaches, comparison.drinks, by_thing)
     if comparison.stock_added:
         yield _Item("new in stock: " + _some(comparison.stock_added))
     if comparison.stock_gone:
         yield _Item("gone from stock: " + _some(comparison.stock_gone))
+
+
+def _with_drinks(
+    head: str,
+    thing: str,
+    reaches: Sequence[str],
+    drinks: Sequence[DrinkMoves],
+    by_thing: Mapping[str, str],
+) -> _Item:
+    here = [drink for drink in drinks if by_thing.get(drink.slug) == thing]
+    if not here:
+        return _Item(f"{head}, {_reach(reaches)}")
+    shown = list(map(_in_one_line, here))
+    under = {drink.name for drink in here}
+    elsewhere = {
+        drink.name for drink in drinks if drink.slug not in by_thing or by_thing[drink.slug] != thing
+    }
+    below = [name for name in reaches if name in elsewhere and _has_figures(name, drinks)]
+    rest = [name for name in reaches if name not in under and name not in below]
+    if below:
+        shown.append(f"with other changes, below: {_some(below)}")
+    if rest:
+        shown.append(f"no figure moved: {_some(rest)}")
+    return _Item(f"{head}, in {_counted(len(reaches), 'drink')}", tuple(shown))
+
+
+def _has_figures(name: str, drinks: Sequence[DrinkMoves]) -> bool:
+    return any(drink.name == name and drink.moves for drink in drinks)
 
 
 def _reach(names: Sequence[str]) -> str:
@@ -176,17 +292,32 @@ def _some(names: Sequence[str]) -> str:
 
 
 def moved_lines(drink: DrinkMoves) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Yield what moved of one drink: what was written, then each cause with what it came to."""
-    grouped: dict[tuple[str, ...], list[str]] = {}
-    for move in drink.moves:
-        if move.fact == "name":
-            continue
-        if not move.causes:
-            yield move_words(move), ()
-        else:
-            grouped.setdefault(move.causes, []).append(move_words(move))
-    for causes, lines in grouped.items():
-        yield "because " + "; ".join(causes), tuple(lines)
+    """Yield what moved of one drink: each cause once, and under the last of them what they came to together.
+
+    What only some of the causes bear on says which.
+    """
+    written = [move for move in drink.moves if move.fact in _WRITTEN and not move.causes]
+    effects = [move for move in drink.moves if move.fact != "name" and move not in written]
+    heads = dict.fromkeys(map(move_words, written))
+    told = {cause.text: cause for move in effects for cause in move.causes}
+    heads |= dict.fromkeys(told)
+    if not heads:
+        yield from ((move_words(move), ()) for move in effects)
+        return
+    *first, last = heads
+    yield from ((head, ()) for head in first)
+    places = {move.where for move in effects}
+    if len(places) == 1 and (where := places.pop()) and last in told:
+        last += f" (at {', '.join(where)})"
+        effects = [replace(move, where=()) for move in effects]
+    yield last, tuple(move_words(move) + _from(move, told.values()) for move in effects)
+
+
+def _from(move: Move, causes: Collection[Cause]) -> str:
+    """Return which of a drink's causes a fact comes from, where it is not all of them."""
+    if not move.causes or len({cause.text for cause in move.causes}) == len(causes):
+        return ""
+    return f", from {' and '.join(dict.fromkeys(cause.subject for cause in move.causes))}"
 
 
 def move_words(move: Move) -> str:
@@ -195,7 +326,10 @@ def move_words(move: Move) -> str:
     if move.before and move.after:
         number, _, unit = move.before.partition(" ")
         same_unit = unit and move.after.endswith(f" {unit}") and number.replace(".", "").isdigit()
-        words = f"{fact}{number if same_unit else move.before} -> {move.after}"
+        short = same_unit and move.fact not in _WRITTEN
+        words = f"{fact}{number if short else move.before} -> {move.after}"
+    elif move.fact == "swap":
+        words = f"new swap: {move.after}" if move.after else f"swap gone: {move.before}"
     else:
         words = f"{fact}+ {move.after}" if move.after else f"{fact}- {move.before}"
     swap = f"with {move.swap}: " if move.swap else ""
@@ -204,7 +338,9 @@ def move_words(move: Move) -> str:
 
 
 def _problem(problem: Problem) -> _Item:
-    return _Item(f"{problem.where.file}: {problem.code}: {problem.message}")
+    where = problem.where
+    at = f"{where.file}:{where.line}:{where.column}" if isinstance(where, Span) else where.file
+    return _Item(f"{at}: {problem.code}: {problem.message}")
 
 
 def _counted(number: int, noun: str) -> str:
@@ -217,8 +353,9 @@ def compare_json(comparison: Comparison) -> str:
         "compare": 1,
         "old": _side(comparison.old.label, comparison.old.revision, comparison.old.errors),
         "new": _side(comparison.new.label, comparison.new.revision, comparison.new.errors),
-        "drinks_added": [{"drink": slug, "name": name} for slug, name in comparison.added],
+        "drinks_added": [_new_json(drink) for drink in comparison.added],
         "drinks_gone": [{"drink": slug, "name": name} for slug, name in comparison.gone],
+        "not_compared": [{"fault_in": one.fault_in, "now": _new_json(one.now)} for one in comparison.unseen],
         "drinks": [drink_json(drink) for drink in comparison.drinks],
         "bottles": [
             {"name": one.name, "before": one.before, "after": one.after, "drinks": list(one.reaches)}
@@ -228,6 +365,7 @@ def compare_json(comparison: Comparison) -> str:
             {"name": one.name, "what": list(one.what), "drinks": list(one.reaches)}
             for one in comparison.stock
         ],
+        "stock_renamed": [{"before": before, "after": after} for before, after in comparison.stock_renamed],
         "stock_added": list(comparison.stock_added),
         "stock_gone": list(comparison.stock_gone),
         "house": list(comparison.house),
@@ -245,7 +383,26 @@ def _side(label: str, revision: str, errors: Iterable[Problem]) -> dict[str, Any
     return {
         "label": label,
         "revision": revision or None,
-        "problems": [{"file": one.where.file, "code": one.code, "message": one.message} for one in errors],
+        "problems": [_problem_json(one) for one in errors],
+    }
+
+
+def _problem_json(problem: Problem) -> dict[str, Any]:
+    where = problem.where
+    told: dict[str, Any] = {"file": where.file, "code": problem.code, "message": problem.message}
+    if isinstance(where, Span):
+        told |= {"line": where.line, "column": where.column}
+    return {**told, "hints": list(problem.hints)}
+
+
+def _new_json(drink: NewDrink) -> dict[str, Any]:
+    known = bool(drink.strength)
+    return {
+        "drink": drink.slug,
+        "name": drink.name,
+        "strength": drink.strength or None,
+        "contains": list(drink.contains) if known else None,
+        "may_contain": list(drink.may_contain) if known else None,
     }
 
 
@@ -264,7 +421,7 @@ def drink_json(drink: DrinkMoves) -> dict[str, Any]:
                 "after": levels[one.after],
                 "gained": one.gained,
                 "swap": one.swap or None,
-                "causes": list(one.causes),
+                "causes": [cause.text for cause in one.causes],
                 "events": list(one.where),
             }
             for one in drink.allergens
@@ -275,7 +432,7 @@ def drink_json(drink: DrinkMoves) -> dict[str, Any]:
                 "before": one.before,
                 "after": one.after,
                 "swap": one.swap or None,
-                "causes": list(one.causes),
+                "causes": [cause.text for cause in one.causes],
                 "events": list(one.where),
             }
             for one in drink.moves

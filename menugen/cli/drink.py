@@ -132,11 +132,11 @@ def _behind(reading: HouseReading, spec: Spec) -> list[Problem]:
 def _spec(house: House, slug: str) -> Spec:
     spec = house.specs.get(slug)
     if spec is None:
-        raise _WrongUse(f'the house has no spec called "{slug}"{_which_there_are(slug, house.specs)}')
+        raise _WrongUse(f'the house has no spec called "{slug}"{which_there_are(slug, house.specs)}')
     return spec
 
 
-def _which_there_are(slug: str, specs: Mapping[str, Spec]) -> str:
+def which_there_are(slug: str, specs: Mapping[str, Spec]) -> str:
     """Return near misses, else every name where they are few, else where they stand."""
     slugs = {spec.name: known for known, spec in specs.items()}
     if close := near(slug, specs) or tuple(slugs[name] for name in near(slug, slugs)):

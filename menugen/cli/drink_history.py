@@ -4,31 +4,76 @@ import argparse
 import json
 import textwrap
 import unicodedata
+from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 from typing import Any
 
+from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_text import WIDTH, drink_json, moved_lines
-from menugen.cli.finding import NotFound, find_house
+from menugen.cli.drink import which_there_are
+from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
-from menugen.history import AllergenMove, Declared, Life, NoHistory, Version, chart_text, life_of
+from menugen.history import (
+    Commit,
+    Life,
+    NoHistory,
+    NoSuchDrink,
+    Turn,
+    Version,
+    chart_svg,
+    chart_text,
+    life_of,
+)
+from menugen.history.chart import NARROW, WIDE
+from menugen.history.drink_moves import DrinkFigures
+from menugen.problems import visible
+from menugen.reading import read_house
+from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
+from menugen.writing.one_file import put_file
+from menugen.writing.publish import PublishFault
+
+_MOST_MERGED = 6
+"""Commits of a merged branch that are named before the rest is counted."""
+
+_OF_ONE_DRINK = ("set", "aim", "by", "step", "working")
+"""Options that are about the drink as it is, and mean nothing of its past."""
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print every version of one drink that changed a fact, and how its figures went."""
+    """Print every version of one drink that changed a fact, and how its figures went; or write a page of it."""
+    if refused := _misuse(args):
+        return fail(refused)
     progress = Progress(quiet=args.quiet or args.json)
     slug = _stem(args.spec, ".md")
     event = _stem(args.event, ".yaml", ".yml") if args.event else None
     try:
         target = find_house(args.spec, args.house)
+    except NotFound as fault:
+        return fail(str(fault))
+    try:
         life = life_of(target.folder, slug, event=event, until=args.at, progress=progress)
-    except (NotFound, NoHistory) as fault:
+    except NoSuchDrink as fault:
+        return fail(f"{fault}{_meant(target, slug, args.at)}")
+    except NoHistory as fault:
         return fail(str(fault))
     finally:
         progress.clear()
-    if not life.versions and not life.notes:
-        return fail(f'the history knows no spec called "{slug}"')
+    if args.to:
+        return _write(life, Path(args.to), quiet=args.quiet)
     print(life_json(life) if args.json else life_text(life))
     return 0
+
+
+def _misuse(args: argparse.Namespace) -> str:
+    """Return what does not go together in what was typed; empty where all does."""
+    if not args.history:
+        return "--to says where the page of a drink's history goes: give --history as well"
+    for name in _OF_ONE_DRINK:
+        if getattr(args, name):
+            return f"--{name} works on the drink as it is, not on its history: leave one of the two out"
+    if args.to and args.json:
+        return "--to writes a page and --json prints: leave one of the two out"
+    return ""
 
 
 def _stem(typed: str, *endings: str) -> str:
@@ -38,24 +83,33 @@ def _stem(typed: str, *endings: str) -> str:
     return name
 
 
+def _meant(target: Target, slug: str, revision: str | None) -> str:
+    house = read_house(files_of(target, revision)).house
+    return which_there_are(slug, house.specs) if house else ""
+
+
+def _write(life: Life, folder: Path, *, quiet: bool) -> int:
+    if folder.resolve().name == "site":
+        return fail(
+            f"{folder} has the name of what goes on the web, and this page is private: name another folder"
+        )
+    try:
+        path = put_file(folder / "bar", f"{life.slug}.html", life_html(life).encode())
+    except PublishFault as fault:
+        return fail(fault.message)
+    if not quiet:
+        print(f"{path} (private: for the bar, not for the website)")
+    return 0
+
+
 def life_text(life: Life) -> str:
     """Return a drink's life as text, 80 columns wide, the oldest version first."""
     out = [life.name]
     for version in life.versions:
         out += ["", _heading(version)]
-        if version.moved is None:
-            out += _wrapped("first version that is known" if version.figures else "not worked out")
-            continue
-        out += [line for one in version.moved.allergens for line in _wrapped(_allergen_words(one))]
-        for head, under in moved_lines(version.moved):
-            out += _wrapped(head)
-            out += [line for words in under for line in _wrapped(words, deeper=True)]
-        moved = version.moved
-        if (moved.slug, moved.name) != (moved.old_slug, moved.old_name):
-            names = f"{moved.old_name} ({moved.old_slug}) -> {moved.name} ({moved.slug})"
-            out += _wrapped(f"renamed: {names}")
-        if not (moved.moves or moved.allergens):
-            out += [line for _, was, now in moved.bottles for line in _wrapped(f"bottle {was} -> {now}")]
+        for fact in _facts(version):
+            out += _wrapped(fact.text)
+            out += [line for words in fact.under for line in _wrapped(words, deeper=True)]
     if chart := chart_text(life):
         out += ["", chart]
     for note in life.notes:
@@ -74,16 +128,84 @@ def _heading(version: Version) -> str:
 def _wrapped(text: str, *, deeper: bool = False) -> list[str]:
     indent = "    " if deeper else "  "
     return textwrap.wrap(
-        text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False
+        visible(text), WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False
     )
 
 
-def _allergen_words(one: AllergenMove) -> str:
-    mark = "!! ALLERGEN GAINED: " if one.gained else "allergen declared no longer: "
-    level = one.after if one.gained else one.before
-    kind = "contains" if level is Declared.CONTAINS else "may contain"
-    swap = f" with {one.swap}" if one.swap else ""
-    return f"{mark}{kind} {one.word}{swap}, because {'; '.join(one.causes)}"
+def _facts(version: Version) -> Iterator[LifeFact]:
+    """Yield what one version is to be told of: the same words in the terminal and on the page."""
+    if version.merged:
+        yield LifeFact("merged here", tuple(_merged(version.merged)))
+    match version.turn:
+        case Turn.FIRST:
+            yield LifeFact("first version that is known")
+        case Turn.GONE:
+            on = version.becomes
+            goes_on = f"; it goes on as {on.name} ({on.slug})" if on else ""
+            yield LifeFact(f"gone from the house{goes_on}")
+        case Turn.BACK:
+            yield LifeFact("there again" + ("" if version.moved else ", as it was"))
+        case Turn.CHANGED if version.moved is None and version.figures is not None:
+            yield LifeFact("can be worked out again, and is as it was")
+    if version.moved is not None:
+        yield from _moved(version)
+    if version.fault:
+        yield LifeFact(f"cannot be worked out: {version.fault}")
+
+
+def _merged(commits: tuple[Commit, ...]) -> Iterator[str]:
+    for commit in commits[:_MOST_MERGED]:
+        yield f"{commit.day} {commit.short} {commit.subject}"
+    if len(commits) > _MOST_MERGED:
+        yield f"and {len(commits) - _MOST_MERGED} more"
+
+
+def _moved(version: Version) -> Iterator[LifeFact]:
+    moved = version.moved
+    if moved is None:
+        return
+    yield from (LifeFact(allergen_words(one), alarm=one.gained) for one in moved.allergens)
+    yield from (LifeFact(head, tuple(under)) for head, under in moved_lines(moved))
+    if (moved.slug, moved.name) != (moved.old_slug, moved.old_name):
+        yield LifeFact(f"renamed: {moved.old_name} ({moved.old_slug}) -> {moved.name} ({moved.slug})")
+    if not (moved.moves or moved.allergens):
+        yield from (LifeFact(f"bottle {was} -> {now}") for _, was, now in moved.bottles)
+
+
+def life_html(life: Life) -> str:
+    """Return a drink's life as one HTML page for the bar, the newest version first; private, since it holds costs."""
+    entries = [
+        LifeEntry(
+            when=f"{version.commit.day} {version.commit.short}" if version.commit else "not committed yet",
+            subject=version.commit.subject if version.commit else "",
+            facts=tuple(_facts(version)),
+            figures=tuple(_figure_words(version.figures)) if version.figures else (),
+        )
+        for version in reversed(life.versions)
+    ]
+    return life_page(
+        LifePage(
+            name=life.name,
+            slug=life.slug,
+            entries=tuple(entries),
+            wide=chart_svg(life, WIDE),
+            narrow=chart_svg(life, NARROW),
+            notes=life.notes,
+        )
+    )
+
+
+def _figure_words(figures: DrinkFigures) -> Iterator[str]:
+    strength = figures.strength_percent
+    yield "strength not known" if strength is None else f"{strength:.1f} % vol"
+    yield f"{figures.sugar_g_per_l:.0f} g/l sugar"
+    if figures.cost is None:
+        yield "cost not known"
+        return
+    without = (
+        f", without {', '.join(figures.unpriced)}, of no known price or size" if figures.unpriced else ""
+    )
+    yield f"cost {figures.cost:.2f} {figures.currency}".rstrip() + without
 
 
 def life_json(life: Life) -> str:
@@ -99,14 +221,23 @@ def life_json(life: Life) -> str:
 
 def _version_json(version: Version) -> dict[str, Any]:
     figures = version.figures
+    strength = figures.strength_percent if figures else None
     return {
+        "turn": version.turn.value,
         "revision": version.commit.revision if version.commit else None,
         "day": version.commit.day if version.commit else None,
         "subject": version.commit.subject if version.commit else None,
+        "merged": [
+            {"revision": commit.revision, "day": commit.day, "subject": commit.subject}
+            for commit in version.merged
+        ],
+        "goes_on_as": version.becomes.slug if version.becomes else None,
+        "fault": version.fault or None,
         "moved": drink_json(version.moved) if version.moved else None,
-        "strength_percent": round(figures.strength_percent, 4) if figures else None,
+        "strength_percent": None if strength is None else round(strength, 4),
         "sugar_g_per_l": round(figures.sugar_g_per_l, 4) if figures else None,
         "cost": str(figures.cost) if figures and figures.cost is not None else None,
+        "cost_without": list(figures.unpriced) if figures else None,
         "currency": figures.currency if figures else None,
         "contains": list(figures.contains) if figures and not figures.unread else None,
         "may_contain": list(figures.may_contain) if figures and not figures.unread else None,

@@ -4,7 +4,9 @@ import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
-from menugen.reading import DiskFiles, HouseFiles
+from menugen.reading import DiskFiles, HouseFiles, HouseReading
+
+_EVENT_ENDINGS = (".yaml", ".yml")
 
 
 class NotFound(Exception):
@@ -35,8 +37,12 @@ def _prefix(folder: Path) -> str:
     return "" if name == "." else name.rstrip("/") + "/"
 
 
-def find_target(typed: str) -> Target:
+def find_target(typed: str, *, at: str | None = None) -> Target:
     """Return the house or event that was typed.
+
+    Args:
+        typed: A folder or a file.
+        at: The revision its files are read at; an event's file need not lie on the disk then. None: as they lie.
 
     Raises:
         NotFound: There is no such file, or no house.yaml in the folder or above the event.
@@ -49,7 +55,8 @@ def find_target(typed: str) -> Target:
         if above is not None and path.resolve() != above:
             raise NotFound(f"{typed} is inside the house {above}: name the house, or one event's file")
         raise NotFound(f'there is no house.yaml in {typed}: "menugen start {typed}" makes a house')
-    if not path.is_file():
+    was_there = at is not None and not path.exists() and path.suffix in _EVENT_ENDINGS
+    if not path.is_file() and not was_there:
         raise NotFound(f"there is no folder or file called {typed}")
     if path.name == "house.yaml":
         return find_target(str(path.parent))
@@ -58,7 +65,7 @@ def find_target(typed: str) -> Target:
         house = _house_above(path.resolve().parent)
     if house is None:
         raise NotFound(f"there is no house.yaml above {typed}")
-    if path.suffix not in (".yaml", ".yml"):
+    if path.suffix not in _EVENT_ENDINGS:
         raise NotFound(f"{typed} is no event: events are YAML files in the house's events folder")
     return Target(house, _prefix(house), unicodedata.normalize("NFC", path.stem))
 
@@ -85,13 +92,25 @@ def files_of(target: Target, revision: str | None) -> HouseFiles:
     """Return the files of a house: as they lie, or as git has them at a revision.
 
     Raises:
-        NotFound: git has no such revision there.
+        NoHistory: git has no such revision there.
     """
     if revision is None:
         return DiskFiles(target.folder)
-    from menugen.history import NoHistory, files_at
+    from menugen.history import files_at
 
-    try:
-        return files_at(target.folder, revision)
-    except NoHistory as fault:
-        raise NotFound(str(fault)) from None
+    return files_at(target.folder, revision)
+
+
+def check_event(target: Target, reading: HouseReading, revision: str | None) -> None:
+    """Make sure that the event that was typed is one of the house as it was read.
+
+    Raises:
+        NotFound: It is not, nor is it one with a fault.
+    """
+    house = reading.house
+    if target.event is None or house is None or target.event in (*house.events, *reading.broken_events):
+        return
+    when = "" if revision is None else f" at {revision}"
+    raise NotFound(
+        f'the house has no event called "{target.event}"{when}; it has: {", ".join(house.events) or "none"}'
+    )

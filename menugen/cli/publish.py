@@ -6,7 +6,7 @@ from contextlib import ExitStack
 from pathlib import Path
 
 from menugen.album import KEPT, PhotoChanged
-from menugen.cli.finding import NotFound, Target, files_of, find_target
+from menugen.cli.finding import NotFound, Target, check_event, files_of, find_target
 from menugen.cli.terminal import Progress, fail, tell_problems
 from menugen.history import looks_of
 from menugen.publishing import Look, PrivateTextLeaked, event_files, look_at_house
@@ -19,11 +19,12 @@ def run(args: argparse.Namespace) -> int:
     progress = Progress(quiet=args.quiet or args.json)
     lent = ExitStack()
     try:
-        target = find_target(args.where)
+        target = find_target(args.where, at=args.at)
         files = files_of(target, args.at)
         looks = lent.enter_context(looks_of(target.folder, files))
         to = Path(args.to) if args.to is not None else target.folder / "out"
         look = look_at_house(target.folder, files, target.event, progress, looks, to / KEPT)
+        check_event(target, look.reading, args.at)
         progress.clear()
         _tell(args, target, look)
         if look.stopped:

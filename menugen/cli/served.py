@@ -3,17 +3,19 @@
 import argparse
 import json
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
-from menugen.cli.compare_text import WIDTH
+from menugen.cli.allergen_words import allergen_words
+from menugen.cli.compare_text import WIDTH, drink_json
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.label_text import label_data, not_read, words_of
 from menugen.cli.terminal import fail
-from menugen.facts import DrinkFacts, Serve
-from menugen.history import NoHistory, Served, served
+from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.history import Commit, DrinkMoves, NoHistory, OnBranch, Served, Servings, Stage, served
 from menugen.history.differences import line_words
-from menugen.records import MenuEntry
+from menugen.problems import visible
+from menugen.records import Event, MenuEntry
 
 
 def run(args: argparse.Namespace) -> int:
@@ -23,60 +25,147 @@ def run(args: argparse.Namespace) -> int:
         found = served(target.folder, args.when, args.event)
     except (NotFound, NoHistory) as fault:
         return fail(str(fault))
+    events = found.events
     if args.table is not None:
-        found = tuple(one for one in found if args.table in _tables(one))
-    if not found:
+        events = tuple(one for one in events if args.table in _tables(one))
+    if not events:
         table = f" with a table {args.table}" if args.table is not None else ""
-        return fail(f"no event{table} is known for {args.when}")
+        return fail("\n".join([f"no event{table} is known for {args.when}", *_notes(found)]))
     if args.json:
-        print(json.dumps([_event_json(one) for one in found], ensure_ascii=False, indent=2))
+        told = {"served": 1, "events": [_event_json(one) for one in events], "notes": list(found.notes)}
+        print(json.dumps(told, ensure_ascii=False, indent=2))
     else:
-        print("\n\n".join("\n".join(_event_text(one, args.table, args.when)) for one in found))
+        parts = ["\n".join(_event_text(one, args.table, args.when)) for one in events]
+        print("\n\n".join([*parts, *_notes(found)]))
     return 0
 
 
+def _notes(found: Servings) -> list[str]:
+    return ["\n".join(_lines(f"note: {note}", 0)) for note in found.notes]
+
+
 def _tables(one: Served) -> range:
-    return range(1, (one.facts.event.tables or 0) + 1)
+    return range(1, (one.last.facts.event.tables or 0) + 1)
 
 
 def _event_text(one: Served, table: int | None, when: str) -> Iterator[str]:
-    event, commit = one.facts.event, one.commit
+    event = one.last.facts.event
+    hours = f", {_hours(event)}" if event.hours else ""
     place = f", {event.venue}" if event.venue else ""
-    yield from _lines(f"{event.name}, {event.date}{place} ({one.facts.setting.region.code})", 0)
-    yield from _lines(f"menu {commit.short}, committed {commit.day}: {commit.subject}", 0)
+    yield from _lines(f"{event.name}, {event.date}{hours}{place} ({one.last.facts.setting.region.code})", 0)
+    yield from _stages_text(one)
     if table is not None:
         yield f"table {table} of {event.tables}: every table has the same menu"
     if "+" in when:
         yield from _lines(
             "the card was made with changes that were not committed: those are not known here", 0
         )
-    if one.meanwhile:
-        earlier = ", ".join(commit.short for commit in one.meanwhile)
+    if one.last.since is None:
+        yield from _lines(f"(the whole evening: menugen served {event.date})", 0)
+    for unsound in one.unsound:
         yield from _lines(
-            f"there are earlier commits of that day: {earlier}; the menu may have changed while it was on "
-            f"(menugen compare {one.meanwhile[-1].short} {commit.short})",
+            f"{_named(unsound.commit)}: could not be published, so an older menu stayed: {unsound.problem}",
             0,
         )
-    for problem in one.errors:
+    for problem in one.last.errors:
         yield from _lines(f"not sound as committed: {problem.where.file}: {problem.message}", 0)
-    for section in event.sections:
+    for branch in one.on_branches:
+        yield from _branch_text(branch)
+    yield from _menu_text(one.last.facts, one.last.facts.drinks.keys() | _listed(event))
+    for stage, following in zip(one.stages, one.stages[1:], strict=False):
+        others = _not_as_after(stage, following)
+        if others:
+            yield ""
+            until = following.since.strftime("%H:%M") if following.since else ""
+            yield from _lines(f"UNTIL {until}, menu {stage.commit.short}, other than after it", 0)
+            yield from _menu_text(stage.facts, others)
+
+
+def _stages_text(one: Served) -> Iterator[str]:
+    """Yield which menus there were, and what touched allergens from one to the next."""
+    if len(one.stages) == 1:
+        yield from _lines(f"menu {_named(one.last.commit)}", 0)
+        return
+    yield "the menu changed while it was on; what follows is how it ended"
+    for stage in one.stages:
+        clock = _clock(stage, one.stages[0])
+        yield from _lines(f"from {clock}: menu {_named(stage.commit)}", 2)
+        yield from _moved_text(stage.drinks, stage.menu)
+    yield from _lines(
+        f"(menugen compare {one.stages[0].commit.short} {one.last.commit.short} tells every fact that moved)",
+        2,
+    )
+
+
+def _moved_text(drinks: Sequence[DrinkMoves], menu: Sequence[str]) -> Iterator[str]:
+    """Yield what moved, what touches allergens in full."""
+    for drink in drinks:
+        for move in drink.allergens:
+            yield from _lines(allergen_words(move, drink.name), 4)
+    for words in menu:
+        yield from _lines(words, 4)
+    if others := [drink.name for drink in drinks if not drink.allergens]:
+        yield from _lines(f"changed, not in its allergens: {', '.join(others)}", 4)
+
+
+def _branch_text(branch: OnBranch) -> Iterator[str]:
+    merged = f"merged {branch.merge.day} ({branch.merge.short})"
+    yield from _lines(
+        f"{_named(branch.commit)}: was committed then on a branch, at {branch.commit.clock:%H:%M}, and {merged}; "
+        "a menu may have been published from there. Against the menu above:",
+        0,
+    )
+    yield from _moved_text(branch.drinks, branch.menu)
+
+
+def _named(commit: Commit) -> str:
+    return f"{commit.short}, committed {commit.day}: {commit.subject}".rstrip(": ")
+
+
+def _clock(stage: Stage, first: Stage) -> str:
+    """Return from when a menu held, with the day where that is not the day of the event."""
+    if stage.since is None or first.since is None:
+        return "the start"
+    return (
+        f"{stage.since:%H:%M}"
+        if stage.since.date() == first.since.date()
+        else f"{stage.since:%Y-%m-%d %H:%M}"
+    )
+
+
+def _listed(event: Event) -> set[str]:
+    return {entry.slug for section in event.sections for entry in section.entries}
+
+
+def _not_as_after(stage: Stage, following: Stage) -> set[str]:
+    """Return the drinks of a menu that the following one has no longer, or not as they were."""
+    moved = {drink.old_slug for drink in following.drinks}
+    return {
+        slug for slug in _listed(stage.facts.event) if slug in moved or slug not in following.facts.drinks
+    }
+
+
+def _menu_text(facts: EventFacts, wanted: Collection[str]) -> Iterator[str]:
+    for section in facts.event.sections:
+        entries = [entry for entry in section.entries if entry.slug in wanted]
+        if not entries:
+            continue
         yield ""
         yield section.name
-        for entry in section.entries:
-            facts = one.facts.drinks.get(entry.slug)
-            if facts is None:
+        for entry in entries:
+            drink = facts.drinks.get(entry.slug)
+            if drink is None:
                 yield f"  {entry.slug}: could not be worked out"
             else:
-                yield from _drink_text(one, entry, facts)
+                yield from _drink_text(facts, entry, drink)
 
 
-def _drink_text(one: Served, entry: MenuEntry, facts: DrinkFacts) -> Iterator[str]:
-    event = one.facts.event
-    price = (
-        f", {entry.price:.2f} {event.currency or one.facts.setting.region.currency}" if entry.price else ""
-    )
+def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) -> Iterator[str]:
+    event = event_facts.event
+    price = f", {entry.price:.2f} {_currency(event_facts)}" if entry.price else ""
     off = ", sold out" if entry.slug in event.off else ""
-    strength = f"{facts.serve.made.served_abv_percent.value:.1f} % vol"
+    percent = _strength_percent(facts)
+    strength = "strength not known" if percent is None else f"{percent:.1f} % vol"
     yield from _lines(f"{facts.spec.name}{price}{off}; {strength}", 2)
     for item in facts.serve.lines:
         same = item.stock.name.casefold() == item.line.name.casefold()
@@ -88,6 +177,11 @@ def _drink_text(one: Served, entry: MenuEntry, facts: DrinkFacts) -> Iterator[st
         yield from _lines(
             f"with {swap.swap.line.name} instead of {swap.swap.replaces}: {_declared(swap.serve)}", 4
         )
+
+
+def _strength_percent(facts: DrinkFacts) -> float | None:
+    """Return a drink's strength as served; None where a bottle does not say how strong it is."""
+    return None if facts.serve.strengthless else facts.serve.made.served_abv_percent.value
 
 
 def _declared(serve: Serve) -> str:
@@ -102,49 +196,102 @@ def _declared(serve: Serve) -> str:
     return "; ".join(told)
 
 
+def _currency(facts: EventFacts) -> str:
+    return facts.event.currency or facts.setting.region.currency
+
+
+def _hours(event: Event) -> str:
+    return f"{event.hours.start:%H:%M}-{event.hours.end:%H:%M}" if event.hours else ""
+
+
 def _lines(text: str, indent: int) -> list[str]:
     pad = " " * indent
     return textwrap.wrap(
-        text, WIDTH, initial_indent=pad, subsequent_indent=f"{pad}  ", break_on_hyphens=False
+        visible(text), WIDTH, initial_indent=pad, subsequent_indent=f"{pad}  ", break_on_hyphens=False
     )
 
 
 def _event_json(one: Served) -> dict[str, Any]:
-    event = one.facts.event
+    event = one.last.facts.event
     return {
         "event": event.slug,
         "name": event.name,
         "date": str(event.date),
+        "hours": _hours(event) or None,
+        "place": event.venue or None,
         "tables": event.tables,
-        "region": one.facts.setting.region.code,
-        "revision": one.commit.revision,
-        "committed": one.commit.day,
-        "earlier_that_day": [commit.revision for commit in one.meanwhile],
-        "problems": [{"file": p.where.file, "code": p.code, "message": p.message} for p in one.errors],
-        "drinks": [
+        "region": one.last.facts.setting.region.code,
+        "currency": _currency(one.last.facts),
+        "revision": one.last.commit.revision,
+        "committed": one.last.commit.day,
+        "problems": [{"file": p.where.file, "code": p.code, "message": p.message} for p in one.last.errors],
+        "drinks": _drinks_json(one.last.facts),
+        "menus": [
             {
-                "drink": slug,
-                "name": facts.spec.name,
-                "off": slug in event.off,
-                "strength_percent": round(facts.serve.made.served_abv_percent.value, 4),
-                "lines": [
-                    {
-                        "line": line_words(item.line),
-                        "stock": item.stock.name,
-                        "label_read": str(item.stock.checked) if item.stock.checked else None,
-                    }
-                    for item in facts.serve.lines
-                ],
-                **label_data(facts.serve),
-                "swaps": [
-                    {
-                        "use": swap.swap.line.name,
-                        "instead_of": swap.swap.replaces,
-                        **label_data(swap.serve),
-                    }
-                    for swap in facts.swaps
-                ],
+                "from": stage.since.isoformat(timespec="minutes") if stage.since else None,
+                **_commit_json(stage.commit),
+                "changed": [drink_json(drink) for drink in stage.drinks],
+                "menu": list(stage.menu),
+                "drinks": _drinks_json(stage.facts),
             }
-            for slug, facts in one.facts.drinks.items()
+            for stage in one.stages
+        ],
+        "not_published": [
+            {**_commit_json(unsound.commit), "problem": unsound.problem} for unsound in one.unsound
+        ],
+        "on_branches": [
+            {
+                **_commit_json(branch.commit),
+                "merged": branch.merge.day,
+                "merge": branch.merge.revision,
+                "changed": [drink_json(drink) for drink in branch.drinks],
+                "menu": list(branch.menu),
+            }
+            for branch in one.on_branches
+        ],
+    }
+
+
+def _commit_json(commit: Commit) -> dict[str, str]:
+    return {
+        "revision": commit.revision,
+        "committed": commit.clock.isoformat(timespec="minutes"),
+        "subject": commit.subject,
+    }
+
+
+def _drinks_json(facts: EventFacts) -> list[dict[str, Any]]:
+    """Return the drinks of a menu in its order; those that could not be worked out with nothing but their place."""
+    told = []
+    for section in facts.event.sections:
+        for entry in section.entries:
+            place = {
+                "drink": entry.slug,
+                "section": section.name,
+                "price": f"{entry.price:.2f}" if entry.price is not None else None,
+                "off": entry.slug in facts.event.off,
+            }
+            drink = facts.drinks.get(entry.slug)
+            told.append(place | (_drink_json(drink) if drink is not None else {"name": None}))
+    return told
+
+
+def _drink_json(facts: DrinkFacts) -> dict[str, Any]:
+    percent = _strength_percent(facts)
+    return {
+        "name": facts.spec.name,
+        "strength_percent": None if percent is None else round(percent, 4),
+        "lines": [
+            {
+                "line": line_words(item.line),
+                "stock": item.stock.name,
+                "label_read": str(item.stock.checked) if item.stock.checked else None,
+            }
+            for item in facts.serve.lines
+        ],
+        **label_data(facts.serve),
+        "swaps": [
+            {"use": swap.swap.line.name, "instead_of": swap.swap.replaces, **label_data(swap.serve)}
+            for swap in facts.swaps
         ],
     }

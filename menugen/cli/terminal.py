@@ -6,7 +6,7 @@ import time
 from collections.abc import Sequence
 from typing import TextIO
 
-from menugen.problems import Problem, Severity
+from menugen.problems import Problem, Severity, visible
 from menugen.problems.drawing import draw_json, draw_text, summary
 from menugen.reading import Sources
 
@@ -18,7 +18,7 @@ def wants_colour(stream: TextIO) -> bool:
 
 def fail(message: str) -> int:
     """Say that the command was used wrongly, and return its exit code."""
-    print(f"menugen: {message}", file=sys.stderr)
+    print(f"menugen: {visible(message)}", file=sys.stderr)
     return 2
 
 

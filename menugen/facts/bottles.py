@@ -2,7 +2,7 @@
 
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from menugen.records import StockLine
@@ -25,13 +25,17 @@ class Bottles:
 
     by_name: Mapping[str, StockLine]
     tonight: Mapping[str, str]
+    _found: dict[str, StockLine | None] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def find(self, name: str) -> StockLine | None:
         """Return the stock line that fills this name; None where nothing is called that.
 
         Both the written name and the stock name it is an alias of may be given another bottle for the night.
         """
-        return self.by_name.get(name_key(self._chosen(name) or name))
+        if name not in self._found:
+            # Every drink asks for the same few dozen names, many times over.
+            self._found[name] = self.by_name.get(name_key(self._chosen(name) or name))
+        return self._found[name]
 
     def is_promised(self, name: str) -> bool:
         """Return whether tonight's bottle for this name is one that is not in stock."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import date
+from functools import lru_cache
 
 from menugen import mixing, regions
 from menugen.facts.bottles import Bottles
@@ -87,13 +88,18 @@ def _months_before(day: date, months: int) -> date:
     return date(years, month + 1, min(day.day, 28))
 
 
-def check_label(stock: StockLine, event_date: date | None) -> Iterator[Problem]:
-    """Yield what is wrong with one label that a drink depends on.
+@lru_cache(maxsize=4096)
+def check_label(stock: StockLine, event_date: date | None) -> tuple[Problem, ...]:
+    """Return what is wrong with one label that a drink depends on.
 
     Args:
         stock: The bottle.
         event_date: The day of the event; None where the drink is on no menu.
     """
+    return tuple(_label_faults(stock, event_date))
+
+
+def _label_faults(stock: StockLine, event_date: date | None) -> Iterator[Problem]:
     if stock.contains is None:
         yield error(
             "label-not-read",
@@ -140,8 +146,13 @@ def check_label(stock: StockLine, event_date: date | None) -> Iterator[Problem]:
     yield from _check_cautions(stock.cautions, stock.place)
 
 
-def check_liquid(stock: StockLine) -> Iterator[Problem]:
-    """Yield what is wrong with the figures of a bottle that is poured."""
+@lru_cache(maxsize=4096)
+def check_liquid(stock: StockLine) -> tuple[Problem, ...]:
+    """Return what is wrong with the figures of a bottle that is poured."""
+    return tuple(_figure_faults(stock))
+
+
+def _figure_faults(stock: StockLine) -> Iterator[Problem]:
     if strength_is_missing(stock):
         yield error(
             "strength-not-stated",

@@ -152,7 +152,7 @@ def work_out(
     return facts, tuple(problems)
 
 
-def _check_event(event: Event, house: House, setting: Setting, broken: Broken) -> Iterator[Problem]:
+def check_event(event: Event, house: House, setting: Setting, broken: Broken) -> Iterator[Problem]:
     """Yield what is wrong with the names an event uses."""
     on_menu = set()
     for section in event.sections:
@@ -181,6 +181,14 @@ def _check_event(event: Event, house: House, setting: Setting, broken: Broken) -
             event.place.at("off"),
             'take one out of "off", or write "hide off: no"',
         )
+    if event.bottles:
+        yield from _check_bottles(event, house, setting, broken, on_menu)
+
+
+def _check_bottles(
+    event: Event, house: House, setting: Setting, broken: Broken, on_menu: Collection[str]
+) -> Iterator[Problem]:
+    """Yield what is wrong with the bottles an event chooses."""
     always = shelve(house.stock, {})
     used = {
         name_key(name)
@@ -234,7 +242,7 @@ def work_out_event(
     setting, problems = setting_for(house, event)
     if setting is None:
         return None, problems
-    found = list(_check_event(event, house, setting, broken))
+    found = list(check_event(event, house, setting, broken))
     drinks: dict[str, DrinkFacts] = {}
     for section in event.sections:
         for entry in section.entries:

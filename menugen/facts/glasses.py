@@ -38,8 +38,8 @@ def find_vessel(name: str, own: Mapping[str, HouseGlass]) -> Vessel | None:
     A house that states only the size of a coupe gets the reference coupe's shape, scaled to that size.
     """
     known = reference.glass(name)
-    mine = {name_key(key): glass for key, glass in own.items()}.get(name_key(name))
-    if mine is None and known is not None:
+    mine = None if not own else {name_key(key): glass for key, glass in own.items()}.get(name_key(name))
+    if own and mine is None and known is not None:
         mine = {name_key(key): glass for key, glass in own.items()}.get(name_key(known.name))
     if mine is None:
         if known is None:

@@ -38,9 +38,9 @@ class Content:
     tolerance: Tolerance
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class BottledLiquid:
-    """A litre of what is in a bottle, and what that rests on."""
+    """A litre of what is in a bottle, and what that rests on; one object a label, told apart as such."""
 
     litre: Liquid
     contents: tuple[Content, ...]
@@ -149,6 +149,6 @@ def bottled_stock(stock: StockLine) -> BottledLiquid:
     )
 
 
-def poured(stock: StockLine, volume_ml: float) -> Liquid:
-    """Return this much of a stock line as a liquid."""
-    return mixing.scaled(bottled_stock(stock).litre, volume_ml / _A_LITRE_ML)
+def poured(bottled_liquid: BottledLiquid, volume_ml: float) -> Liquid:
+    """Return this much of what is in a bottle."""
+    return mixing.scaled(bottled_liquid.litre, volume_ml / _A_LITRE_ML)

@@ -2,15 +2,17 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import NamedTuple
 
 from menugen import mixing, reference, regions
 from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, in_glass, left_behind_ml, room_for_top_ml
-from menugen.facts.liquids import Content, bottled_stock, poured
+from menugen.facts.liquids import BottledLiquid, Content, bottled_stock, poured, strength_is_missing
 from menugen.mixing import Liquid, Made, Step
 from menugen.mixing.oiml import WATER_G_PER_ML
-from menugen.records import Line, Role, Spec, StockLine, Swap
+from menugen.records import Line, MethodStep, Role, Spec, StockLine, Swap
 from menugen.regions import Carried, Declaration, Descriptor, Region
 
 _AFTER_THE_ICE = (Role.TOP, Role.FLOAT, Role.INSIDE, Role.RINSE)
@@ -34,6 +36,7 @@ class BottleLine:
         volume_ml: What it adds to the drink; 0 for rims, garnishes and counted things without a volume.
         mass_g: For solids measured by weight; 0 otherwise.
         contents: What is dissolved in it and where that is known from; empty where it adds nothing.
+        bottled: A litre of what is in the bottle; None where it adds no liquid.
     """
 
     line: Line
@@ -41,6 +44,7 @@ class BottleLine:
     volume_ml: float
     mass_g: float
     contents: tuple[Content, ...]
+    bottled: BottledLiquid | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,15 @@ class Serve:
     def unread(self) -> tuple[str, ...]:
         """Names in stock of what is in it and whose label nobody has read: with one, the declaration is incomplete."""
         return tuple(dict.fromkeys(item.stock.name for item in self.lines if item.stock.contains is None))
+
+    @property
+    def strengthless(self) -> tuple[str, ...]:
+        """Names in stock of bottles with alcohol that do not say how much: with one, the strength is not known."""
+        return tuple(
+            dict.fromkeys(
+                item.stock.name for item in self.lines if item.contents and strength_is_missing(item.stock)
+            )
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +126,8 @@ def _amount(line: Line, stock: StockLine) -> tuple[float, float]:
 def _bottle_line(line: Line, stock: StockLine) -> BottleLine:
     volume_ml, mass_g = _amount(line, stock)
     adds = volume_ml > 0 or line.measure.unit == "top"
-    return BottleLine(line, stock, volume_ml, mass_g, bottled_stock(stock).contents if adds else ())
+    bottled = bottled_stock(stock) if adds else None
+    return BottleLine(line, stock, volume_ml, mass_g, bottled.contents if bottled else (), bottled)
 
 
 def line_liquid(item: BottleLine) -> Liquid:
@@ -121,10 +135,7 @@ def line_liquid(item: BottleLine) -> Liquid:
 
     What is weighed dissolves: a sweetener as sugar, salt and spice as they are.
     """
-    if item.mass_g > 0:
-        sweet = item.stock.sugar is not None or _kind(item.stock) == "sweetener"
-        return mixing.sucrose_solid(item.mass_g) if sweet else Liquid(solids_g=item.mass_g)
-    return poured(item.stock, item.volume_ml)
+    return _liquid(_amount_of(item))
 
 
 def _kind(stock: StockLine) -> str:
@@ -150,29 +161,75 @@ def _carried(item: BottleLine) -> Carried:
     )
 
 
-def _measured_ratio(spec: Spec, mixed: Sequence[Liquid]) -> float | None:
-    """Return the house's own ratio by volume; one of weights is turned into it by the density of the mix."""
-    if spec.melt_ratio is None or not spec.melt_by_weight:
-        return spec.melt_ratio
-    mix = mixing.mix(mixed)
-    return spec.melt_ratio * mix.mass_g / (WATER_G_PER_ML * mix.volume_ml) if mix.volume_ml > 0.0 else 0.0
+class _Poured(NamedTuple):
+    """What a line adds to the glass, apart from its name: all that physics asks of it."""
+
+    bottled: BottledLiquid | None
+    volume_ml: float
+    mass_g: float
+    is_sweet: bool
 
 
-def _label_off_by(item: BottleLine) -> float:
+def _amount_of(item: BottleLine) -> _Poured:
+    sweet = item.mass_g > 0 and (item.stock.sugar is not None or _kind(item.stock) == "sweetener")
+    return _Poured(item.bottled, item.volume_ml, item.mass_g, sweet)
+
+
+def _liquid(item: _Poured) -> Liquid:
+    if item.mass_g > 0:
+        return mixing.sucrose_solid(item.mass_g) if item.is_sweet else Liquid(solids_g=item.mass_g)
+    return poured(item.bottled, item.volume_ml) if item.bottled is not None else Liquid()
+
+
+def _label_off_by(item: _Poured) -> float:
     """Return how far the strength of what a line pours may lie off, in % vol."""
-    return next((content.tolerance.amount for content in item.contents if content.what == "strength"), 0.0)
+    contents = item.bottled.contents if item.bottled is not None else ()
+    return next((content.tolerance.amount for content in contents if content.what == "strength"), 0.0)
 
 
 def _make(lines: Sequence[BottleLine], spec: Spec) -> Made:
     drunk = [item for item in lines if item.volume_ml or item.mass_g]
-    mixed = [item for item in drunk if item.line.role is Role.POUR]
-    after = [item for item in drunk if item.line.role in _AFTER_THE_ICE]
+    return _made(
+        tuple(_amount_of(item) for item in drunk if item.line.role is Role.POUR),
+        tuple(_amount_of(item) for item in drunk if item.line.role in _AFTER_THE_ICE),
+        spec.method,
+        spec.ice,
+        spec.melt_ratio,
+        spec.melt_by_weight,
+    )
+
+
+@lru_cache(maxsize=8192)
+def _made(
+    mixed: tuple[_Poured, ...],
+    after: tuple[_Poured, ...],
+    method: tuple[MethodStep, ...],
+    ice: str,
+    melt_ratio: float | None,
+    by_weight: bool,
+) -> Made:
+    """Return the drink; the same pours and method make the same one, whatever a price or an allergen list says.
+
+    Args:
+        mixed: What meets the ice.
+        after: What goes in afterwards.
+        method: The steps.
+        ice: The ice in the glass; empty for none.
+        melt_ratio: The house's own; None: worked out.
+        by_weight: Whether that is a ratio of weights; it is turned into one of volumes by the density of the mix.
+    """
+    liquids = [_liquid(item) for item in mixed]
+    if melt_ratio is not None and by_weight:
+        mix = mixing.mix(liquids)
+        melt_ratio = (
+            melt_ratio * mix.mass_g / (WATER_G_PER_ML * mix.volume_ml) if mix.volume_ml > 0.0 else 0.0
+        )
     return mixing.make(
-        [line_liquid(item) for item in mixed],
-        [line_liquid(item) for item in after],
-        tuple(Step(step.verb, step.seconds) for step in spec.method) or (Step("build", None),),
-        ice=spec.ice or "none",
-        measured_ratio=_measured_ratio(spec, [line_liquid(item) for item in mixed]),
+        liquids,
+        [_liquid(item) for item in after],
+        tuple(Step(step.verb, step.seconds) for step in method) or (Step("build", None),),
+        ice=ice or "none",
+        measured_ratio=melt_ratio,
         labels_off_by=[_label_off_by(item) for item in (*mixed, *after)],
     )
 

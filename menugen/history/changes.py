@@ -15,6 +15,22 @@ class Declared(IntEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Cause:
+    """Why a fact moved.
+
+    Attributes:
+        subject: What it is about, in a word: "gin", "method".
+        text: All of it: "gin 50 ml -> 55 ml", "shore gin: contains + almond".
+        thing: What else tells of it: the `thing` of a BottleMove or a StockMove, or how a phrase of an event or of the
+            house begins, "region GB-ENG -> IE", "glass coupe". Empty where the drink's own spec is the cause.
+    """
+
+    subject: str
+    text: str
+    thing: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class AllergenMove:
     """One substance that a drink is declared with differently.
 
@@ -25,7 +41,7 @@ class AllergenMove:
         after: How it is declared now.
         swap: "aquafaba instead of egg white" where only the drink with that swap is concerned; empty for the drink as
             written.
-        causes: Why, a phrase each: "harbour gin -> shore gin".
+        causes: Why: "harbour gin -> shore gin".
         where: The events it holds at; empty means everywhere the drink was compared.
     """
 
@@ -34,7 +50,7 @@ class AllergenMove:
     before: Declared
     after: Declared
     swap: str
-    causes: tuple[str, ...]
+    causes: tuple[Cause, ...]
     where: tuple[str, ...] = ()
 
     @property
@@ -60,7 +76,7 @@ class Move:
     before: str
     after: str
     swap: str = ""
-    causes: tuple[str, ...] = ()
+    causes: tuple[Cause, ...] = ()
     where: tuple[str, ...] = ()
 
 
@@ -69,7 +85,7 @@ class DrinkMoves:
     """One drink that is in both houses, and what moved.
 
     Attributes:
-        slug: Its name in the newer house.
+        slug: Its file's name in the newer house.
         name: As guests read it now.
         old_slug: Its name in the older house; the same unless it was renamed.
         old_name: As guests read it then.
@@ -88,6 +104,38 @@ class DrinkMoves:
 
 
 @dataclass(frozen=True, slots=True)
+class NewDrink:
+    """A drink only the newer house has.
+
+    Attributes:
+        slug: Its file's name.
+        name: As guests read it.
+        strength: "18.1 % vol"; empty where it could not be worked out.
+        contains: The menu's words for what it contains.
+        may_contain: The same for what it may contain.
+    """
+
+    slug: str
+    name: str
+    strength: str = ""
+    contains: tuple[str, ...] = ()
+    may_contain: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Unseen:
+    """A drink of which nobody can say what changed.
+
+    Attributes:
+        fault_in: What the house is called in which it has a fault.
+        now: The drink as it is, as far as that is known.
+    """
+
+    fault_in: str
+    now: NewDrink
+
+
+@dataclass(frozen=True, slots=True)
 class StockMove:
     """One stock line that says something else now.
 
@@ -100,6 +148,11 @@ class StockMove:
     name: str
     what: tuple[str, ...]
     reaches: tuple[str, ...]
+
+    @property
+    def thing(self) -> str:
+        """What a cause calls it."""
+        return self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,13 +171,23 @@ class BottleMove:
     after: str
     reaches: tuple[str, ...]
 
+    @property
+    def thing(self) -> str:
+        """What a cause calls it."""
+        return bottle_thing(self.before, self.after)
+
+
+def bottle_thing(before: str, after: str) -> str:
+    """Return what a cause calls a bottle that took another's place."""
+    return f"{before} -> {after}"
+
 
 @dataclass(frozen=True, slots=True)
 class EventMoves:
     """One event, and what its menu says differently.
 
     Attributes:
-        slug: The event.
+        slug: The event's file's name now.
         name: As guests read it.
         what: A phrase each: "on the menu now: Fog Bell", "Marsh Sour: 9.50 -> 10.00 GBP".
     """
@@ -156,11 +219,13 @@ class Comparison:
     Attributes:
         old: The older house.
         new: The newer one.
-        added: (slug, name) of drinks only the newer house has.
+        added: Drinks only the newer house has.
         gone: (slug, name) of drinks only the older house has.
+        unseen: Drinks of both houses that cannot be compared.
         drinks: Those in both with something moved, by name.
         bottles: Bottles that took another's place.
         stock: Stock lines that say something else.
+        stock_renamed: (name then, name now) of stock lines that are called otherwise.
         stock_added: Names only the newer house has in stock.
         stock_gone: Names only the older house has in stock.
         house: What house.yaml says differently.
@@ -172,11 +237,13 @@ class Comparison:
 
     old: Side
     new: Side
-    added: tuple[tuple[str, str], ...]
+    added: tuple[NewDrink, ...]
     gone: tuple[tuple[str, str], ...]
+    unseen: tuple[Unseen, ...]
     drinks: tuple[DrinkMoves, ...]
     bottles: tuple[BottleMove, ...]
     stock: tuple[StockMove, ...]
+    stock_renamed: tuple[tuple[str, str], ...]
     stock_added: tuple[str, ...]
     stock_gone: tuple[str, ...]
     house: tuple[str, ...]
@@ -192,9 +259,11 @@ class Comparison:
             (
                 self.added,
                 self.gone,
+                self.unseen,
                 self.drinks,
                 self.bottles,
                 self.stock,
+                self.stock_renamed,
                 self.stock_added,
                 self.stock_gone,
                 self.house,

@@ -3,23 +3,26 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from menugen.facts import Broken, DrinkFacts, Setting, setting_for, work_out
+from menugen.facts import Broken, DrinkFacts, Setting, check_event, setting_for, work_out
 from menugen.facts.glasses import Vessel, find_vessel
 from menugen.history.changes import (
     AllergenMove,
     BottleMove,
     Comparison,
+    Declared,
     DrinkMoves,
     Move,
+    NewDrink,
     Side,
     StockMove,
+    Unseen,
 )
-from menugen.history.differences import bottle_move, differences, name_of
-from menugen.history.drink_moves import Seen, seen_moves, written_moves
+from menugen.history.differences import Names, bottle_moves, name_of
+from menugen.history.drink_moves import Seen, declared, seen_moves, written_moves
 from menugen.history.event_moves import event_moves, house_moves
-from menugen.history.renames import renamed
+from menugen.history.matching import Matches, match
 from menugen.history.stock_moves import stock_moves
-from menugen.problems import Problem, Severity
+from menugen.problems import Place, Problem, Severity
 from menugen.reading import HouseReading
 from menugen.records import Event, House, Spec, StockLine
 
@@ -91,8 +94,10 @@ class _Half:
 
     def __init__(self, edition: Edition, house: House) -> None:
         self.house = house
+        self.label = edition.label
         self.reading = edition.reading
         self.problems: list[Problem] = list(edition.reading.problems)
+        self.unknown: dict[str, str] = {}
         self._broken = Broken(edition.reading.broken_specs, edition.reading.broken_stock)
         self._shelves: dict[str, _Shelf] = {}
         self.menus = {
@@ -104,6 +109,19 @@ class _Half:
         if event not in self._shelves:
             self._shelves[event] = _Shelf(self.house, self.house.events.get(event), self._broken)
         return self._shelves[event]
+
+    def check_events(self) -> None:
+        """Find what is wrong with the events themselves: a drink on the menu that is not there."""
+        for slug, event in self.house.events.items():
+            shelf = self.shelf(slug)
+            if shelf.setting is None:
+                self.problems += shelf.problems
+            else:
+                self.problems += check_event(event, self.house, shelf.setting, self._broken)
+
+    def told(self, revision: str) -> Side:
+        """Return this house as one side of a comparison, with the errors that were met."""
+        return Side(self.label, revision, _errors(self.reading, self.problems))
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,44 +150,67 @@ def compare(old: Edition, new: Edition, notes: Sequence[str] = ()) -> Comparison
     if houses[0] is None or houses[1] is None:
         return _nothing_known(old, new, told)
     before, after = _Half(old, houses[0]), _Half(new, houses[1])
+    before.check_events()
+    after.check_events()
     told += _not_read(old, new)
-    names = _renames(before, after)
+    matches = match(
+        before.house,
+        after.house,
+        old_broken=old.reading.broken_specs,
+        new_broken=new.reading.broken_specs,
+    )
+    stock_changes = _stock_changes(before.house, after.house, matches)
     reach: dict[str, list[str]] = {}
-    stock_changes = _stock_changes(before.house, after.house)
     drinks = []
     for new_slug, spec in sorted(after.house.specs.items(), key=lambda item: (item[1].name, item[0])):
-        old_slug = names.get(new_slug, new_slug)
-        if (earlier := before.house.specs.get(old_slug)) is None:
-            continue
-        events = _events_of(before, after, old_slug, new_slug)
+        old_slug = matches.drinks.get(new_slug)
+        events = _events_of(before, after, old_slug, new_slug, matches)
         for name in _poured(after, spec, events) if stock_changes else ():
             if name in stock_changes:
                 reach.setdefault(name, []).append(spec.name)
-        looked = [_look(before, after, earlier, spec, event) for event in events]
+        if old_slug is None:
+            continue
+        earlier = before.house.specs[old_slug]
+        looked = [_look(before, after, earlier, spec, event, matches) for event in events]
         moved = _drink_moves(
-            earlier, spec, [one for one in looked if one is not None], set(events), after.house
+            earlier, spec, [one for one in looked if one is not None], set(events), after.house, matches.names
         )
         if moved is not None:
             drinks.append(moved)
+    added = tuple(_new_drink(after, slug) for slug in _added(before, after, matches))
+    unseen = tuple(_unseen(before, after, matches))
     return Comparison(
-        old=_side(old, before.problems),
-        new=_side(new, after.problems),
-        added=_only(after, before, {*names}),
-        gone=_only(before, after, {*names.values()}),
+        old=before.told(old.revision),
+        new=after.told(new.revision),
+        added=added,
+        gone=tuple(_gone(before, after, matches)),
+        unseen=unseen,
         drinks=tuple(drinks),
         bottles=_bottle_moves(drinks),
         stock=tuple(
             StockMove(name, what, tuple(dict.fromkeys(reach.get(name, ()))))
             for name, what in sorted(stock_changes.items())
         ),
-        stock_added=_names_only(after, before),
-        stock_gone=_names_only(before, after),
+        stock_renamed=tuple(sorted(matches.stock.items())),
+        stock_added=_names_only(after, before, set(matches.stock.values())),
+        stock_gone=_names_only(before, after, set(matches.stock)),
         house=house_moves(before.house, after.house),
-        events_added=_events_only(after, before),
-        events_gone=_events_only(before, after),
-        events=event_moves(before.house, after.house, names),
+        events_added=_events_only(after, before, set(matches.events)),
+        events_gone=_events_only(before, after, set(matches.events.values())),
+        events=event_moves(before.house, after.house, matches.drinks, matches.events),
         notes=tuple(dict.fromkeys(told)),
     )
+
+
+def with_all_errors(comparison: Comparison, reading: HouseReading, problems: Iterable[Problem]) -> Comparison:
+    """Return a comparison that tells every error of the newer house, and not only those met on the way.
+
+    Args:
+        comparison: What changed.
+        reading: The newer house, for the lines of its files.
+        problems: Everything that is wrong with it.
+    """
+    return replace(comparison, new=replace(comparison.new, errors=_errors(reading, problems)))
 
 
 def _house_of(edition: Edition, told: list[str]) -> House | None:
@@ -180,15 +221,20 @@ def _house_of(edition: Edition, told: list[str]) -> House | None:
 
 
 def _nothing_known(old: Edition, new: Edition, notes: Iterable[str]) -> Comparison:
-    sides = [_side(edition, edition.reading.problems) for edition in (old, new)]
+    sides = [
+        Side(edition.label, edition.revision, _errors(edition.reading, edition.reading.problems))
+        for edition in (old, new)
+    ]
     return Comparison(
         old=sides[0],
         new=sides[1],
         added=(),
         gone=(),
+        unseen=(),
         drinks=(),
         bottles=(),
         stock=(),
+        stock_renamed=(),
         stock_added=(),
         stock_gone=(),
         house=(),
@@ -199,16 +245,26 @@ def _nothing_known(old: Edition, new: Edition, notes: Iterable[str]) -> Comparis
     )
 
 
-def _side(edition: Edition, problems: Iterable[Problem]) -> Side:
-    errors = (problem for problem in problems if problem.severity is Severity.ERROR)
-    return Side(edition.label, edition.revision, tuple(dict.fromkeys(errors)))
+def _errors(reading: HouseReading, problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Return the errors among these, each once, at its line of the file."""
+    errors = dict.fromkeys(problem for problem in problems if problem.severity is Severity.ERROR)
+    return tuple(
+        replace(problem, where=reading.sources.span(problem.where))
+        if isinstance(problem.where, Place)
+        else problem
+        for problem in errors
+    )
 
 
 def _not_read(old: Edition, new: Edition) -> Iterator[str]:
     """Yield a sentence for what one of the two houses could not read: it is neither new nor gone."""
     for edition, other in ((old, new), (new, old)):
         reading = edition.reading
-        for what, broken in (("spec", reading.broken_specs), ("event", reading.broken_events)):
+        specs = other.reading.house.specs if other.reading.house else {}
+        for what, broken in (
+            ("spec", {slug for slug in reading.broken_specs if slug not in specs}),
+            ("event", reading.broken_events),
+        ):
             if broken:
                 yield f"not compared, for its faults in {edition.label}: {what} {', '.join(sorted(broken))}"
         lost = sorted(
@@ -220,71 +276,105 @@ def _not_read(old: Edition, new: Edition) -> Iterator[str]:
             yield f"not compared, for its faults in {edition.label}: stock {', '.join(lost)}"
 
 
-def _renames(before: _Half, after: _Half) -> dict[str, str]:
-    """Return new slug -> old slug of every drink with another slug now."""
-    one, other = before.house.specs, after.house.specs
-    gone = {
-        slug: spec
-        for slug, spec in one.items()
-        if slug not in other and slug not in after.reading.broken_specs
-    }
-    added = {
-        slug: spec
-        for slug, spec in other.items()
-        if slug not in one and slug not in before.reading.broken_specs
-    }
-    return {new: old for old, new in renamed(gone, added).items()}
+def _added(before: _Half, after: _Half, matches: Matches) -> Iterator[str]:
+    """Yield the slugs of the drinks only the newer house has, by name."""
+    for slug, _ in sorted(after.house.specs.items(), key=lambda item: (item[1].name, item[0])):
+        if slug not in matches.drinks and slug not in before.reading.broken_specs:
+            yield slug
 
 
-def _only(half: _Half, other: _Half, renamed_slugs: set[str]) -> tuple[tuple[str, str], ...]:
-    """Return (slug, name) of the drinks only one house has."""
-    found = [
-        (spec.name, slug)
-        for slug, spec in half.house.specs.items()
-        if slug not in other.house.specs
-        and slug not in other.reading.broken_specs
-        and slug not in renamed_slugs
+def _unseen(before: _Half, after: _Half, matches: Matches) -> Iterator[Unseen]:
+    """Yield the drinks that both houses have and that one of them has a fault in, by name."""
+    faulty_then = {slug for slug, earlier in matches.drinks.items() if earlier in before.unknown}
+    faulty_then |= {
+        slug
+        for slug in after.house.specs
+        if slug not in matches.drinks and slug in before.reading.broken_specs
+    }
+    found = [_new_drink(after, slug) for slug in faulty_then | set(after.unknown)]
+    # A spec that cannot be read any more has the name it had.
+    found += [
+        NewDrink(slug, before.house.specs[slug].name)
+        for slug in after.reading.broken_specs
+        if slug in before.house.specs
     ]
-    return tuple((slug, name) for name, slug in sorted(found))
+    for drink in sorted(found, key=lambda drink: (drink.name, drink.slug)):
+        yield Unseen(before.label if drink.slug in faulty_then else after.label, drink)
 
 
-def _names_only(half: _Half, other: _Half) -> tuple[str, ...]:
+def _new_drink(after: _Half, slug: str) -> NewDrink:
+    """Return a drink as the first menu that lists it, or the house itself, makes it."""
+    spec = after.house.specs[slug]
+    event = next((event for event, menu in after.menus.items() if slug in menu), AT_HOME)
+    facts, faults = after.shelf(event).work_out(spec)
+    if event != AT_HOME or not spec.place.file.startswith("../"):
+        after.problems += faults
+    if facts is None or facts.serve.unread or facts.serve.strengthless:
+        return NewDrink(slug, spec.name)
+    levels = declared(facts.serve).values()
+    return NewDrink(
+        slug,
+        spec.name,
+        f"{facts.serve.made.served_abv_percent.value:.1f} % vol",
+        tuple(word for level, word in levels if level is Declared.CONTAINS),
+        tuple(word for level, word in levels if level is Declared.MAY_CONTAIN),
+    )
+
+
+def _gone(before: _Half, after: _Half, matches: Matches) -> Iterator[tuple[str, str]]:
+    """Yield (slug, name) of the drinks only the older house has, by name."""
+    kept = set(matches.drinks.values())
+    for slug, spec in sorted(before.house.specs.items(), key=lambda item: (item[1].name, item[0])):
+        if slug not in kept and slug not in after.reading.broken_specs:
+            yield slug, spec.name
+
+
+def _names_only(half: _Half, other: _Half, renamed: set[str]) -> tuple[str, ...]:
     """Return the names only one house has in stock; another letter case is the same name."""
     known = {name_of(name) for name in other.house.stock}
     return tuple(
         sorted(
             name
             for name in half.house.stock
-            if name_of(name) not in known and name.casefold() not in other.reading.broken_stock
+            if name_of(name) not in known
+            and name not in renamed
+            and name.casefold() not in other.reading.broken_stock
         )
     )
 
 
-def _events_only(half: _Half, other: _Half) -> tuple[str, ...]:
+def _events_only(half: _Half, other: _Half, matched: set[str]) -> tuple[str, ...]:
     return tuple(
         event.name
         for slug, event in half.house.events.items()
-        if slug not in other.house.events and slug not in other.reading.broken_events
+        if slug not in matched and slug not in other.reading.broken_events
     )
 
 
-def _stock_changes(old: House, new: House) -> dict[str, tuple[str, ...]]:
+def _stock_changes(old: House, new: House, matches: Matches) -> dict[str, tuple[str, ...]]:
     """Return what each stock line says differently, by its name now."""
+    called = {after: before for before, after in matches.stock.items()}
     before = {name_of(name): line for name, line in old.stock.items()}
     found = {
-        name: stock_moves(before[name_of(name)], line)
+        name: tuple(phrase.text for phrase in stock_moves(earlier, line))
         for name, line in new.stock.items()
-        if name_of(name) in before
+        if (earlier := before.get(name_of(called.get(name, name)))) is not None
     }
     return {name: what for name, what in found.items() if what}
 
 
-def _events_of(before: _Half, after: _Half, old_slug: str, new_slug: str) -> tuple[str, ...]:
-    """Return the events at which a drink is compared; AT_HOME where it is on no menu of both houses."""
+def _events_of(
+    before: _Half, after: _Half, old_slug: str | None, new_slug: str, matches: Matches
+) -> tuple[str, ...]:
+    """Return the events, by slug now, at which a drink is compared; AT_HOME where it is on no menu of both houses.
+
+    One that only the newer house has is poured at whatever event lists it.
+    """
     shared = tuple(
         slug
         for slug, menu in after.menus.items()
-        if new_slug in menu and old_slug in before.menus.get(slug, ())
+        if new_slug in menu
+        and (old_slug is None or old_slug in before.menus.get(matches.events.get(slug, ""), ()))
     )
     return shared or (AT_HOME,)
 
@@ -294,27 +384,32 @@ def _poured(half: _Half, spec: Spec, events: Sequence[str]) -> Iterator[str]:
         yield from (line.name for line in half.shelf(event).stock(spec) if line is not None)
 
 
-def _look(before: _Half, after: _Half, old: Spec, new: Spec, event: str) -> _Looked | None:
+def _look(before: _Half, after: _Half, old: Spec, new: Spec, event: str, matches: Matches) -> _Looked | None:
     """Return what moved of a drink in one setting; None where nothing it is made of differs, or it cannot be known."""
-    then, now = before.shelf(event), after.shelf(event)
+    old_event = matches.events.get(event, AT_HOME)
+    then, now = before.shelf(old_event), after.shelf(event)
     inputs = now.inputs(new)
-    if _is_sound(inputs) and old == new and then.inputs(old) == inputs:
+    if _is_sound(inputs) and (old is new or old == new) and then.inputs(old) == inputs:
         return None
     one, faults = then.work_out(old)
     other, new_faults = now.work_out(new)
-    if event != AT_HOME or not new.place.file.startswith("../"):
-        # A drink of a library outside the house that is on no menu may name what nobody has in stock.
+    # A drink of a library outside the house that is on no menu may name what nobody has in stock.
+    own = event != AT_HOME or not new.place.file.startswith("../")
+    if own:
         before.problems += faults
         after.problems += new_faults
     if one is None or other is None:
+        for facts, half, spec in ((one, before, old), (other, after, new)):
+            if facts is None and own:
+                half.unknown[spec.slug] = spec.name
         return None
-    events = before.house.events.get(event), after.house.events.get(event)
+    events = before.house.events.get(old_event), after.house.events.get(event)
     seen = [
         shelf.seen(facts, held.currency if held else "")
         for shelf, facts, held in ((then, one, events[0]), (now, other, events[1]))
     ]
-    allergens, moves = seen_moves(seen[0], seen[1])
-    return _Looked(event, allergens, moves, _bottles(one, other))
+    allergens, moves = seen_moves(seen[0], seen[1], matches.names)
+    return _Looked(event, allergens, moves, _bottles(one, other, matches.names))
 
 
 def _is_sound(inputs: tuple[object, ...] | None) -> bool:
@@ -324,21 +419,20 @@ def _is_sound(inputs: tuple[object, ...] | None) -> bool:
     )
 
 
-def _bottles(old: DrinkFacts, new: DrinkFacts) -> tuple[tuple[str, str, str], ...]:
-    found = list(differences(old.serve.lines, new.serve.lines))
+def _bottles(old: DrinkFacts, new: DrinkFacts, names: Names) -> tuple[tuple[str, str, str], ...]:
+    found = list(bottle_moves(old.serve.lines, new.serve.lines, names))
     for swap in new.swaps:
         for earlier in old.swaps:
             if (earlier.swap.replaces, earlier.swap.line.name) == (swap.swap.replaces, swap.swap.line.name):
-                found += differences(earlier.serve.lines, swap.serve.lines)
-    moved = (bottle_move(one) for one in found)
-    return tuple(dict.fromkeys(one for one in moved if one is not None and one[0]))
+                found += bottle_moves(earlier.serve.lines, swap.serve.lines, names)
+    return tuple(dict.fromkeys(found))
 
 
 def _drink_moves(
-    old: Spec, new: Spec, looked: Sequence[_Looked], all_events: set[str], house: House
+    old: Spec, new: Spec, looked: Sequence[_Looked], all_events: set[str], house: House, names: Names
 ) -> DrinkMoves | None:
     """Return everything that moved of one drink, each once, however many events it shows at; None for nothing."""
-    written = written_moves(old, new) if old != new else ()
+    written = () if old is new or old == new else written_moves(old, new, names)
     titles = {slug: event.name for slug, event in house.events.items()}
 
     def where(events: set[str]) -> tuple[str, ...]:

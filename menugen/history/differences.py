@@ -1,38 +1,63 @@
 """What differs between two ways of making a drink, line by line: the causes of every fact that moves."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from menugen.facts import BottleLine
-from menugen.history.stock_moves import (
-    figure_moves,
-    label_moves,
-    label_was_read_again,
-    price_moves,
-    substances,
-)
-from menugen.records import Line, Measure, Role
+from menugen.history.changes import Cause, bottle_thing
+from menugen.history.stock_moves import label_was_read_again, stock_moves, substances
+from menugen.records import Line, Measure, Role, StockLine
 
-_SAME = 1e-9
-"""Two worked-out amounts closer than this are one amount."""
+_CONTENTS = ("strength", "sugar", "acid", "fat")
+
+PHYSICAL = frozenset({"amount", "density", "kind", *_CONTENTS})
+"""What can move a figure that it is no part of: a stronger gin melts more ice, which thins the lemon juice too."""
 
 
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """One line that is not what it was.
-
-    Attributes:
-        old: The line before; None where it was not there.
-        new: The line now; None where it is gone.
-    """
-
-    old: BottleLine | None
-    new: BottleLine | None
-
-
+@lru_cache(maxsize=16384)
 def name_of(text: str) -> str:
     """Return the form names are compared in."""
     return " ".join(text.casefold().split())
+
+
+class Names(NamedTuple):
+    """What tells the thing that a name in a spec stands for, in either house; two names of one thing have one answer.
+
+    Attributes:
+        old: Of a name in the older house.
+        new: Of a name in the newer house.
+    """
+
+    old: Callable[[str], str]
+    new: Callable[[str], str]
+
+    def same(self, before: str, after: str) -> bool:
+        """Return whether two names ask for one thing: spelled alike, whatever fills them, or filled by one thing."""
+        return name_of(before) == name_of(after) or self.old(before) == self.new(after)
+
+
+SPELLED = Names(name_of, name_of)
+"""Every name stands for itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One thing that differs, and what it bears on.
+
+    Attributes:
+        cause: It, in words.
+        about: What it changes of a line: "amount", "strength", "sugar", "acid", "fat", "density", "kind", "cost",
+            "alcohol".
+        substances: Ids of substances that it brings, takes away or declares differently.
+        cautions: The same for cautions.
+    """
+
+    cause: Cause
+    about: frozenset[str]
+    substances: frozenset[str]
+    cautions: frozenset[str]
 
 
 def amount_of(measure: Measure) -> tuple[object, ...]:
@@ -42,23 +67,33 @@ def amount_of(measure: Measure) -> tuple[object, ...]:
     return (measure.volume_ml and round(measure.volume_ml, 6), measure.mass_g, measure.count)
 
 
-def paired(old: Sequence[Line], new: Sequence[Line]) -> list[tuple[int | None, int | None]]:
+def paired(
+    old: Sequence[Line], new: Sequence[Line], names: Names = SPELLED
+) -> list[tuple[int | None, int | None]]:
     """Return which line became which, as positions; None stands for no line.
 
-    A line is the same where its name and role are, else where its name is. What is left is one thing in the place of
-    another where role and measure are the same; all else came or went.
+    A line is the same where the thing and its role are, else where the thing is. What is left is one thing in the place
+    of another where role and measure are the same; all else came or went.
     """
+    if len(old) == len(new) and all(before is after for before, after in zip(old, new, strict=True)):
+        return [(position, position) for position in range(len(new))]
+    one = [(name_of(line.name), line.role, amount_of(line.measure)) for line in old]
+    other = [(name_of(line.name), line.role, amount_of(line.measure)) for line in new]
+    if one == other:
+        return [(position, position) for position in range(len(new))]
+    things = [names.old(line.name) for line in old], [names.new(line.name) for line in new]
     left, free = list(range(len(old))), list(range(len(new)))
     found: dict[int, int] = {}
-    likeness: tuple[Callable[[Line], object], ...] = (
-        lambda line: (name_of(line.name), line.role, amount_of(line.measure)),
-        lambda line: (name_of(line.name), line.role),
-        lambda line: name_of(line.name),
-        lambda line: (line.role, amount_of(line.measure)),
+    alike: tuple[Callable[[int, int], bool], ...] = (
+        lambda before, after: one[before] == other[after],
+        lambda before, after: things[0][before] == things[1][after] and one[before][1:] == other[after][1:],
+        lambda before, after: one[before][:2] == other[after][:2],
+        lambda before, after: one[before][0] == other[after][0] or things[0][before] == things[1][after],
+        lambda before, after: one[before][1:] == other[after][1:],
     )
-    for alike in likeness:
+    for is_one in alike:
         for position in list(left):
-            match = next((one for one in free if alike(new[one]) == alike(old[position])), None)
+            match = next((now for now in free if is_one(position, now)), None)
             if match is not None:
                 found[match] = position
                 left.remove(position)
@@ -66,27 +101,6 @@ def paired(old: Sequence[Line], new: Sequence[Line]) -> list[tuple[int | None, i
     return [(found.get(position), position) for position in range(len(new))] + [
         (position, None) for position in left
     ]
-
-
-def differences(old: Sequence[BottleLine], new: Sequence[BottleLine]) -> tuple[Difference, ...]:
-    """Return every line that is not what it was: poured, measured or labelled differently."""
-    pairs = paired([item.line for item in old], [item.line for item in new])
-    told = []
-    for before, after in pairs:
-        one = old[before] if before is not None else None
-        other = new[after] if after is not None else None
-        if one is None or other is None or not _same(one, other):
-            told.append(Difference(one, other))
-    return tuple(told)
-
-
-def _same(old: BottleLine, new: BottleLine) -> bool:
-    return (
-        old.stock == new.stock
-        and old.line.role is new.line.role
-        and name_of(old.line.name) == name_of(new.line.name)
-        and amount_of(old.line.measure) == amount_of(new.line.measure)
-    )
 
 
 def line_words(line: Line) -> str:
@@ -106,11 +120,16 @@ def measure_words(measure: Measure, beside: Measure) -> str:
     return text
 
 
-def written_move(old: Line | None, new: Line | None) -> tuple[str, str]:
-    """Return a line before and now, in as few words as say the difference; two empty texts where there is none."""
+def written_move(old: Line | None, new: Line | None, names: Names = SPELLED) -> tuple[str, str]:
+    """Return a line before and now, in as few words as say the difference; two empty texts where there is none.
+
+    Another name for the same thing is no difference: what is poured is the same.
+    """
+    if old is new:
+        return "", ""
     if old is None or new is None:
         return line_words(old) if old else "", line_words(new) if new else ""
-    if name_of(old.name) == name_of(new.name) and old.role is new.role:
+    if names.same(old.name, new.name) and old.role is new.role:
         if amount_of(old.measure) == amount_of(new.measure):
             return "", ""
         before, after = measure_words(old.measure, new.measure), measure_words(new.measure, old.measure)
@@ -118,150 +137,183 @@ def written_move(old: Line | None, new: Line | None) -> tuple[str, str]:
     return line_words(old), line_words(new)
 
 
-def written_words(old: Line | None, new: Line | None) -> str:
-    """Return the same as one phrase: "gin 50 ml -> 60 ml", "+ 10 ml orgeat"."""
-    before, after = written_move(old, new)
+def as_phrase(before: str, after: str) -> str:
+    """Return a written move as one phrase: "gin 50 ml -> 60 ml", "+ 10 ml orgeat", "- mint leaf"."""
     if before and after:
         return f"{before} -> {after}"
     return f"+ {after}" if after else f"- {before}" if before else ""
 
 
-def _lines(difference: Difference) -> tuple[Line | None, Line | None]:
-    return (
-        difference.old.line if difference.old else None,
-        difference.new.line if difference.new else None,
-    )
-
-
-def bottle_move(difference: Difference) -> tuple[str, str, str] | None:
-    """Return (name in the spec, bottle before, bottle now) where one line is filled by another bottle."""
-    old, new = difference.old, difference.new
-    if old is None or new is None or name_of(old.stock.name) == name_of(new.stock.name):
+def bottle_move(old: BottleLine, new: BottleLine, names: Names) -> tuple[str, str, str] | None:
+    """Return (name in the spec, bottle before, bottle now) where one thing is filled by another bottle."""
+    if old.stock is new.stock or not names.same(old.line.name, new.line.name):
         return None
-    name = new.line.name if name_of(old.line.name) == name_of(new.line.name) else ""
-    return name, old.stock.name, new.stock.name
+    if _is_one_bottle(old.stock, new.stock, names):
+        return None
+    return new.line.name, old.stock.name, new.stock.name
 
 
-def _bottle_words(difference: Difference) -> str:
-    """Return "harbour gin -> shore gin" where one line is filled by another bottle."""
-    moved = bottle_move(difference)
-    return f"{moved[1]} -> {moved[2]}" if moved else ""
+def _is_one_bottle(old: StockLine, new: StockLine, names: Names) -> bool:
+    """Return whether two stock lines are one, perhaps called otherwise; an alias that moved is no bottle's name."""
+    return names.old(old.name) == names.new(new.name)
 
 
-def all_causes(found: Sequence[Difference]) -> tuple[str, ...]:
-    """Return every difference in words, for a fact that all of them bear on."""
-    return tuple(
-        dict.fromkeys(
-            phrase
-            for one in found
-            for phrase in (
-                *_causes_of_line(one),
-                *_stock_words(one, figure_moves),
-                *_stock_words(one, label_moves),
+def bottle_moves(
+    old: Sequence[BottleLine], new: Sequence[BottleLine], names: Names
+) -> Iterator[tuple[str, str, str]]:
+    """Yield every line that another bottle fills; see `bottle_move`."""
+    for one, other in _pairs(old, new, names):
+        if one is not None and other is not None and (moved := bottle_move(one, other, names)):
+            yield moved
+
+
+def differences(
+    old: Sequence[BottleLine], new: Sequence[BottleLine], names: Names = SPELLED
+) -> tuple[Part, ...]:
+    """Return everything that differs between two ways of making a drink; nothing for what is only written otherwise."""
+    return tuple(part for one, other in _pairs(old, new, names) for part in _parts(one, other, names))
+
+
+def _pairs(
+    old: Sequence[BottleLine], new: Sequence[BottleLine], names: Names
+) -> Iterator[tuple[BottleLine | None, BottleLine | None]]:
+    for before, after in paired([item.line for item in old], [item.line for item in new], names):
+        yield (old[before] if before is not None else None, new[after] if after is not None else None)
+
+
+def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iterator[Part]:
+    if old is None or new is None:
+        if (item := new or old) is not None:
+            words = line_words(item.line)
+            cause = Cause(item.line.name, f"+ {words}" if old is None else f"- {words}")
+            yield Part(cause, _all_of(item), _carried(item.stock), frozenset(item.stock.cautions))
+        return
+    if old.stock is new.stock and old.line is new.line:
+        return
+    written = written_move(old.line, new.line, names)
+    moved = bottle_move(old, new, names)
+    same_thing = names.same(old.line.name, new.line.name)
+    if any(written):
+        text = as_phrase(*written)
+        about = _of_measure(old, new)
+        if same_thing:
+            yield Part(Cause(new.line.name, text), about, _sulphites_of(old, new), frozenset())
+        else:
+            # One thing stands in the place of another: measure and bottle are one difference.
+            yield Part(
+                Cause(new.line.name, text),
+                about | _of_bottle(old, new) | _of_price(old.stock, new.stock),
+                _unlike(old.stock, new.stock),
+                frozenset(old.stock.cautions) ^ frozenset(new.stock.cautions),
             )
+            return
+    if moved:
+        yield Part(
+            Cause(new.line.name, bottle_thing(moved[1], moved[2]), bottle_thing(moved[1], moved[2])),
+            _of_bottle(old, new) | _of_price(old.stock, new.stock),
+            _unlike(old.stock, new.stock),
+            frozenset(old.stock.cautions) ^ frozenset(new.stock.cautions),
         )
-    )
+    elif _is_one_bottle(old.stock, new.stock, names):
+        yield from _stock_parts(old.stock, new.stock)
 
 
-def _causes_of_line(difference: Difference) -> Iterator[str]:
-    if words := _bottle_words(difference):
-        yield words
-        old, new = _lines(difference)
-        if old and new and amount_of(old.measure) != amount_of(new.measure):
-            yield written_words(old, new)
-    elif words := written_words(*_lines(difference)):
-        yield words
+@lru_cache(maxsize=4096)
+def _stock_parts(old: StockLine, new: StockLine) -> tuple[Part, ...]:
+    """Return a part for each phrase of a stock line: what the label says of a substance, a figure, the price."""
+    return tuple(_parts_of_stock(old, new))
 
 
-def _stock_words(
-    difference: Difference, moves: Callable[..., tuple[str, ...]], only: Sequence[str] = ()
-) -> Iterator[str]:
-    old, new = difference.old, difference.new
-    if old is None or new is None or _bottle_words(difference):
-        return
-    for phrase in moves(old.stock, new.stock):
-        if not only or any(phrase.startswith(word) for word in only):
-            yield f"{new.stock.name}: {phrase}"
+def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[Part]:
+    phrases = stock_moves(old, new)
+    read_again = f"label read again {new.checked}" if label_was_read_again(old, new) else ""
+    for phrase in phrases:
+        on_label = phrase.about == "label"
+        cautions = frozenset(phrase.substances) if phrase.text.startswith("caution ") else frozenset[str]()
+        # The shortest true reason a label gives is that it was read again.
+        text = read_again if on_label and read_again else phrase.text
+        about = {
+            "price": {"cost"},
+            "strength": {"strength", "alcohol"},
+            "amount": {"amount", "alcohol", "cost"},
+        }
+        yield Part(
+            Cause(new.name, f"{new.name}: {text}", new.name),
+            frozenset()
+            if phrase.about in ("label", "read")
+            else frozenset(about.get(phrase.about, {phrase.about})),
+            phrase.substances - cautions if on_label else frozenset(),
+            cautions,
+        )
 
 
-def figure_causes(
-    found: Sequence[Difference],
-    share: Callable[[BottleLine], tuple[float | None, ...]],
-    moves: Callable[..., tuple[str, ...]] = figure_moves,
-) -> tuple[str, ...]:
-    """Return why a figure moved.
-
-    Args:
-        found: Everything that differs.
-        share: What a line brings to the figure; a difference that brings the same as before is no cause.
-        moves: The phrases of a stock line that bear on the figure.
-    """
-    told: dict[str, None] = {}
-    for one in found:
-        if one.old is not None and one.new is not None:
-            if _alike(share(one.old), share(one.new)):
-                continue
-        elif not any(_brings(item, share) for item in (one.old, one.new)):
-            continue
-        for phrase in (*_causes_of_line(one), *_stock_words(one, moves)):
-            told[phrase] = None
-    return tuple(told)
+def _per_measure(item: BottleLine, what: str) -> float:
+    return sum(content.amount for content in item.contents if content.what == what)
 
 
-def _brings(item: BottleLine | None, share: Callable[[BottleLine], tuple[float | None, ...]]) -> bool:
-    """Return whether a line that came or went bears on a figure; what fills up a glass always does."""
-    return item is not None and (item.line.measure.unit == "top" or any(part != 0.0 for part in share(item)))
+def _all_of(item: BottleLine) -> frozenset[str]:
+    """Return what a line bears on that came or went."""
+    if item.volume_ml <= 0.0 and item.mass_g <= 0.0 and item.line.measure.unit != "top":
+        return frozenset({"cost"})
+    with_alcohol = {"strength", "alcohol"} if _per_measure(item, "strength") else set()
+    return frozenset({"amount", "cost", *with_alcohol})
 
 
-def _alike(one: tuple[float | None, ...], other: tuple[float | None, ...]) -> bool:
-    return all(
-        a == b or (a is not None and b is not None and abs(a - b) <= _SAME)
-        for a, b in zip(one, other, strict=True)
-    )
+def _of_measure(old: BottleLine, new: BottleLine) -> frozenset[str]:
+    if amount_of(old.line.measure) == amount_of(new.line.measure) and old.line.role is new.line.role:
+        return frozenset()
+    return _all_of(old) | _all_of(new)
 
 
-def allergen_causes(found: Sequence[Difference], substance: str) -> tuple[str, ...]:
-    """Return why a drink is declared with a substance differently; empty where no line says so."""
-    told: dict[str, None] = {}
-    for one in found:
-        if _carries(one.old, substance) == _carries(one.new, substance):
-            continue
-        label = tuple(_label_words(one))
-        for phrase in label or _causes_of_line(one):
-            told[phrase] = None
-    return tuple(told)
+def _of_bottle(old: BottleLine, new: BottleLine) -> frozenset[str]:
+    """Return what another bottle bears on by what is in it."""
+    told = {what for what in _CONTENTS if abs(_per_measure(old, what) - _per_measure(new, what)) > 1e-9}
+    if "strength" in told:
+        told.add("alcohol")
+    if old.stock.density_g_per_ml != new.stock.density_g_per_ml:
+        told.add("density")
+    if old.line.measure.count is not None and (old.volume_ml, old.mass_g) != (new.volume_ml, new.mass_g):
+        told |= {"amount", "cost"}
+    return frozenset(told)
 
 
-def _label_words(difference: Difference) -> Iterator[str]:
-    """Yield the shortest true reason a label gives: that it was read again, else what it says differently."""
-    old, new = difference.old, difference.new
-    if old is None or new is None or _bottle_words(difference):
-        return
-    if label_was_read_again(old.stock, new.stock):
-        yield f"{new.stock.name}: label read again {new.stock.checked}"
-        return
-    for phrase in label_moves(old.stock, new.stock):
-        yield f"{new.stock.name}: {phrase}"
+def _of_price(old: StockLine, new: StockLine) -> frozenset[str]:
+    prices = [(one.price, one.bottle_ml, one.bottle_g, one.pack, one.each_ml) for one in (old, new)]
+    return frozenset({"cost"}) if prices[0] != prices[1] else frozenset()
 
 
-def _carries(item: BottleLine | None, substance: str) -> tuple[bool, ...]:
-    if item is None:
-        return (False, False, False)
-    stock = item.stock
-    sulphites = substance == "sulphites" and bool(stock.sulphites_mg_per_l)
-    return (
-        substance in substances(stock.contains or ()) or sulphites,
-        substance in substances(stock.may_contain),
-        substance in substances(stock.distilled_from),
-    )
+def _carried(stock: StockLine) -> frozenset[str]:
+    sulphites = {"sulphites"} if stock.sulphites_mg_per_l else set()
+    return substances((*(stock.contains or ()), *stock.may_contain, *stock.distilled_from)) | sulphites
 
 
-def cost_causes(
-    found: Sequence[Difference], amount: Callable[[BottleLine], tuple[float | None, ...]]
-) -> tuple[str, ...]:
-    """Return why a cost moved."""
+def _unlike(old: StockLine, new: StockLine) -> frozenset[str]:
+    """Return the substances that two bottles say different things of."""
 
-    def moves(old: object, new: object) -> tuple[str, ...]:
-        return (*price_moves(old, new), *figure_moves(old, new))  # type: ignore[arg-type]  # both are stock lines
+    def says(stock: StockLine, one: str) -> tuple[object, ...]:
+        figure = stock.sulphites_mg_per_l if one == "sulphites" else None
+        lists = (stock.contains or (), stock.may_contain, stock.distilled_from)
+        return (*(one in substances(words) for words in lists), figure)
 
-    return figure_causes(found, amount, moves)
+    return frozenset(one for one in _carried(old) | _carried(new) if says(old, one) != says(new, one))
+
+
+def _sulphites_of(old: BottleLine, new: BottleLine) -> frozenset[str]:
+    """Return what a measure bears on: only sulphites are summed, every other substance is there or not."""
+    carries = "sulphites" in _carried(old.stock) or "sulphites" in _carried(new.stock)
+    return frozenset({"sulphites"}) if carries else frozenset()
+
+
+def causes_about(parts: Iterable[Part], about: Collection[str]) -> tuple[Cause, ...]:
+    """Return the causes that bear on any of these."""
+    return tuple(dict.fromkeys(part.cause for part in parts if not part.about.isdisjoint(about)))
+
+
+def allergen_causes(parts: Iterable[Part], substance: str) -> tuple[Cause, ...]:
+    """Return why a drink is declared with a substance differently; empty where no part says so."""
+    return tuple(dict.fromkeys(part.cause for part in parts if substance in part.substances))
+
+
+def caution_causes(parts: Iterable[Part], caution: str) -> tuple[Cause, ...]:
+    """Return why a drink has a caution or has it no longer; empty where the spec itself says so."""
+    return tuple(dict.fromkeys(part.cause for part in parts if caution in part.cautions))

@@ -1,27 +1,28 @@
 """Two versions of one drink: which facts moved, and why."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from menugen import mixing
 from menugen.bar import Cost, serve_cost
-from menugen.facts import BottleLine, DrinkFacts, Serve
-from menugen.history.changes import AllergenMove, Declared, Move
+from menugen.facts import DrinkFacts, Serve
+from menugen.history.changes import AllergenMove, Cause, Declared, Move
 from menugen.history.differences import (
-    Difference,
-    all_causes,
+    PHYSICAL,
+    Names,
+    Part,
     allergen_causes,
     amount_of,
-    cost_causes,
+    causes_about,
+    caution_causes,
     differences,
-    figure_causes,
     line_words,
     name_of,
     paired,
     written_move,
 )
-from menugen.records import Spec
+from menugen.records import Role, Spec, Swap
 from menugen.regions import Region
 
 
@@ -42,10 +43,10 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class _Figure:
-    """A worked-out figure as it is shown, and the least change worth telling: half its last digit."""
+    """A worked-out figure, how it is shown, and the least change worth telling: half its last digit."""
 
     value: float
-    shown: str
+    show: Callable[[], str]
     least: float
 
 
@@ -58,8 +59,8 @@ class _Pair:
         new: The drink now.
         was: This way of making it then: as written, or with a swap.
         now: The same now.
-        found: The lines that differ.
-        around: What differs around the lines, in words.
+        parts: Everything that differs in its lines.
+        around: What differs around the lines.
         swap: Which swap it is; empty for the drink as written.
     """
 
@@ -67,37 +68,47 @@ class _Pair:
     new: Seen
     was: Serve
     now: Serve
-    found: tuple[Difference, ...]
-    around: tuple[str, ...]
+    parts: tuple[Part, ...]
+    around: tuple[Cause, ...]
     swap: str
 
     @property
-    def everything(self) -> tuple[str, ...]:
-        """Every difference in words: the cause of what no single line explains."""
-        return (*all_causes(self.found), *self.around)
+    def physical(self) -> tuple[Cause, ...]:
+        """Every cause that can move a figure it is no part of, through the melt or what tops up the glass."""
+        return (*causes_about(self.parts, PHYSICAL), *self.around)
 
 
-def written_moves(old: Spec, new: Spec) -> tuple[Move, ...]:
-    """Return what a spec asks for differently, whatever bottles fill it. Notes and spelling are no facts."""
+def written_moves(old: Spec, new: Spec, names: Names) -> tuple[Move, ...]:
+    """Return what a spec asks for differently, whatever bottles fill it.
+
+    Notes and spelling are no facts, and neither is another name for the same thing.
+    """
     moves = []
     if old.name != new.name:
         moves.append(Move("name", old.name, new.name))
-    for before, after in paired(old.lines, new.lines):
+    for before, after in paired(old.lines, new.lines, names):
         words = written_move(
-            old.lines[before] if before is not None else None, new.lines[after] if after is not None else None
+            old.lines[before] if before is not None else None,
+            new.lines[after] if after is not None else None,
+            names,
         )
         if any(words):
             moves.append(Move("measure", *words))
-    for fact, was, now in (
+    for fact, was, now in _making(old, new):
+        if name_of(was) != name_of(now):
+            moves.append(Move(fact, was, now))
+    return (*moves, *_swap_moves(old, new, names))
+
+
+def _making(old: Spec, new: Spec) -> tuple[tuple[str, str, str], ...]:
+    """Return (fact, then, now) of how a drink is made."""
+    return (
         ("method", _method(old), _method(new)),
         ("strain", old.strain or "none", new.strain or "none"),
         ("glass", old.glass, new.glass),
         ("ice", old.ice or "none", new.ice or "none"),
-        ("melt", _ratio(old.melt_ratio), _ratio(new.melt_ratio)),
-    ):
-        if name_of(was) != name_of(now):
-            moves.append(Move(fact, was, now))
-    return (*moves, *_swap_moves(old, new))
+        ("melt", _ratio(old), _ratio(new)),
+    )
 
 
 def _method(spec: Spec) -> str:
@@ -105,72 +116,119 @@ def _method(spec: Spec) -> str:
     return ", ".join(steps) or "build"
 
 
-def _ratio(ratio: float | None) -> str:
-    return "worked out" if ratio is None else f"{ratio:g}"
+def _ratio(spec: Spec) -> str:
+    if spec.melt_ratio is None:
+        return "worked out"
+    return f"{spec.melt_ratio:g} by weight" if spec.melt_by_weight else f"{spec.melt_ratio:g}"
 
 
-def _swaps(spec: Spec) -> dict[tuple[str, str], tuple[str, tuple[object, ...]]]:
-    """Return what each swap says, by the two names that make it that swap."""
-    return {
-        (name_of(swap.replaces), name_of(swap.line.name)): (
-            f"{line_words(swap.line)} instead of {swap.replaces}",
-            amount_of(swap.line.measure),
-        )
-        for swap in spec.swaps
-    }
+_SwapKey = tuple[str, str]
 
 
-def _swap_moves(old: Spec, new: Spec) -> Iterator[Move]:
-    before, after = _swaps(old), _swaps(new)
-    for key in dict.fromkeys((*before, *after)):
-        (was, old_amount), (now, new_amount) = before.get(key, ("", ())), after.get(key, ("", ()))
-        # A swap without a measure of its own follows the line it replaces: that line is told of already.
-        if not was or not now or (old_amount != new_amount and was != now):
-            yield Move("swap", was, now)
+def _swaps(spec: Spec, thing: Callable[[str], str]) -> dict[_SwapKey, Swap]:
+    """Return each swap by the two things that make it that swap."""
+    return {(thing(swap.replaces), thing(swap.line.name)): swap for swap in spec.swaps}
 
 
-def seen_moves(old: Seen, new: Seen) -> tuple[tuple[AllergenMove, ...], tuple[Move, ...]]:
+def _swapped_for(old: Spec, new: Spec, names: Names) -> dict[_SwapKey, _SwapKey]:
+    """Return which swap now stands where which stood: the same one, else the one other thing for the same line."""
+    before, after = _swaps(old, names.old), _swaps(new, names.new)
+    found = {key: key for key in after if key in before}
+    for key in after:
+        gone = [one for one in before if one[0] == key[0] and one not in after]
+        come = [one for one in after if one[0] == key[0] and one not in before]
+        if key not in found and gone and len(come) == len(gone):
+            found[key] = gone[come.index(key)]
+    return found
+
+
+def _swap_moves(old: Spec, new: Spec, names: Names) -> Iterator[Move]:
+    before, after = _swaps(old, names.old), _swaps(new, names.new)
+    became = _swapped_for(old, new, names)
+    for key, swap in after.items():
+        earlier = before[became[key]] if key in became else None
+        words = line_words(swap.line)
+        if earlier is None:
+            yield Move("swap", "", f"{words} instead of {swap.replaces}")
+        elif became[key] != key or not _is_one_measure(old, earlier, new, swap):
+            yield Move("swap", f"for {swap.replaces} {line_words(earlier.line)}", words)
+    for key, swap in before.items():
+        if key not in after and key not in became.values():
+            yield Move("swap", f"{line_words(swap.line)} instead of {swap.replaces}", "")
+
+
+def _is_one_measure(old: Spec, before: Swap, new: Spec, after: Swap) -> bool:
+    """Return whether a swap is measured as it was.
+
+    One without a measure of its own follows the line it replaces: that line is told of already.
+    """
+    return amount_of(before.line.measure) == amount_of(after.line.measure) or (
+        _follows(old, before) and _follows(new, after)
+    )
+
+
+def _follows(spec: Spec, swap: Swap) -> bool:
+    replaced = name_of(swap.replaces)
+    return any(name_of(line.name) == replaced and line.measure == swap.line.measure for line in spec.lines)
+
+
+def seen_moves(old: Seen, new: Seen, names: Names) -> tuple[tuple[AllergenMove, ...], tuple[Move, ...]]:
     """Return what a drink is declared with differently, and which worked-out facts moved; swaps after the drink.
 
-    A swap tells only what the drink as written does not tell already.
+    A swap tells only what the drink as written does not tell already. One that was not there is held against what it
+    stands in the place of: another swap of that line, else the drink as it was written.
     """
     was, now = old.facts.serve, new.facts.serve
-    pair = _Pair(old, new, was, now, differences(was.lines, now.lines), tuple(_around(old, new)), "")
+    around = tuple(_around(old, new))
+    pair = _Pair(old, new, was, now, differences(was.lines, now.lines, names), around, "")
     allergens, moves = list(_allergens(pair)), list(_moves(pair))
     told = {(one.substance, one.before, one.after) for one in allergens}
-    known_causes = {*pair.everything, *(cause for move in moves for cause in move.causes)}
-    before = {_swap_key(swap.swap.replaces, swap.swap.line.name): swap.serve for swap in old.facts.swaps}
+    known = {
+        *(part.cause for part in pair.parts),
+        *around,
+        *(cause for move in moves for cause in move.causes),
+    }
+    before = {_key(swap.swap, names.old): swap.serve for swap in old.facts.swaps}
+    became = _swapped_for(old.facts.spec, new.facts.spec, names)
     for swap in new.facts.swaps:
-        earlier = before.get(_swap_key(swap.swap.replaces, swap.swap.line.name))
-        if earlier is None:
-            continue
+        key = _key(swap.swap, names.new)
         words = f"{swap.swap.line.name} instead of {swap.swap.replaces}"
-        found = differences(earlier.lines, swap.serve.lines)
-        swapped = _Pair(old, new, earlier, swap.serve, found, pair.around, words)
+        earlier = before.get(became.get(key, key))
+        if earlier is None or became.get(key) != key:
+            brought = _brought(earlier or was, swap.serve, words, line_words(swap.swap.line))
+            allergens += [one for one in brought if (one.substance, one.before, one.after) not in told]
+            continue
+        swapped = _Pair(
+            old, new, earlier, swap.serve, differences(earlier.lines, swap.serve.lines, names), around, words
+        )
         allergens += [
             one for one in _allergens(swapped) if (one.substance, one.before, one.after) not in told
         ]
-        moves += [one for one in _moves(swapped) if not known_causes.issuperset(one.causes)]
+        moves += [one for one in _moves(swapped) if not known.issuperset(one.causes)]
     allergens.sort(key=lambda one: (not one.gained, -one.after, bool(one.swap)))
     return tuple(allergens), tuple(moves)
 
 
-def _swap_key(replaces: str, name: str) -> tuple[str, str]:
-    return name_of(replaces), name_of(name)
+def _key(swap: Swap, thing: Callable[[str], str]) -> _SwapKey:
+    return thing(swap.replaces), thing(swap.line.name)
 
 
-def _around(old: Seen, new: Seen) -> Iterator[str]:
+def _brought(was: Serve, now: Serve, swap: str, line: str) -> Iterator[AllergenMove]:
+    """Yield what a swap that is new declares and what it stands in the place of did not."""
+    before, after = declared(was), declared(now)
+    cause = Cause(swap, f"swap + {line}")
+    for substance, (level, word) in after.items():
+        earlier = before.get(substance, (Declared.NOT, ""))[0]
+        if level > earlier:
+            yield AllergenMove(substance, word, earlier, level, swap, (cause,))
+
+
+def _around(old: Seen, new: Seen) -> Iterator[Cause]:
     """Yield what differs around the lines: method, ice, glass, place."""
     one, other = old.facts.spec, new.facts.spec
-    for fact, was, now in (
-        ("method", _method(one), _method(other)),
-        ("strain", one.strain or "none", other.strain or "none"),
-        ("ice", one.ice or "none", other.ice or "none"),
-        ("melt", _ratio(one.melt_ratio), _ratio(other.melt_ratio)),
-        ("glass", one.glass, other.glass),
-    ):
+    for fact, was, now in _making(one, other):
         if name_of(was) != name_of(now):
-            yield f"{fact} {was} -> {now}"
+            yield Cause(fact, f"{fact} {was} -> {now}")
     vessels = old.facts.vessel, new.facts.vessel
     if vessels[0] and vessels[1] and name_of(one.glass) == name_of(other.glass):
         for words, before, after in (
@@ -178,10 +236,15 @@ def _around(old: Seen, new: Seen) -> Iterator[str]:
             ("wash line", vessels[0].wash_line_ml, vessels[1].wash_line_ml),
         ):
             if abs(before - after) > 1e-6:
-                yield f"glass {other.glass}: {words} {before:.0f} -> {after:.0f} ml"
+                text = f"glass {other.glass}: {words} {before:.0f} -> {after:.0f} ml"
+                yield Cause("glass", text, f"glass {name_of(other.glass)}")
                 break
     if old.region != new.region:
-        yield f"rules of {old.region.code} -> {new.region.code}"
+        if old.region.code == new.region.code:
+            yield Cause("rules", f"other rules of {new.region.code} on another day")
+        else:
+            moved = f"{old.region.code} -> {new.region.code}"
+            yield Cause("rules", f"rules of {moved}", f"region {moved}")
 
 
 def declared(serve: Serve) -> dict[str, tuple[Declared, str]]:
@@ -203,130 +266,124 @@ def _allergens(pair: _Pair) -> Iterator[AllergenMove]:
         was, now = (side.get(substance, (Declared.NOT, "")) for side in (before, after))
         if was[0] == now[0]:
             continue
-        causes = allergen_causes(pair.found, substance)
-        if not causes and pair.old.region != pair.new.region:
-            causes = tuple(phrase for phrase in pair.around if phrase.startswith("rules "))
-        # Sulphites are summed over all lines: then everything that moves the sum is a cause.
-        yield AllergenMove(substance, now[1] or was[1], was[0], now[0], pair.swap, causes or pair.everything)
+        causes = allergen_causes(pair.parts, substance)
+        if not causes or substance == "sulphites":
+            # Sulphites are summed over the whole drink, and every substance is weighed by the rules of the place.
+            causes += tuple(cause for cause in pair.around if cause.subject == "rules")
+        yield AllergenMove(substance, now[1] or was[1], was[0], now[0], pair.swap, causes or pair.physical)
 
 
 def _moves(pair: _Pair) -> Iterator[Move]:
     """Yield what moved of a drink, its allergens left out, each with its causes."""
-    costs = serve_cost(pair.was), serve_cost(pair.now)
-    before, after = _figures(pair.was, pair.old, costs[0]), _figures(pair.now, pair.new, costs[1])
+    before, after = _figures(pair.was, pair.old), _figures(pair.now, pair.new)
     for fact, was in before.items():
         now = after[fact]
-        if was.shown != now.shown and abs(was.value - now.value) >= min(was.least, now.least):
-            why = tuple(dict.fromkeys(_causes(pair, fact, costs))) or pair.everything
-            yield Move(fact, was.shown, now.shown, pair.swap, why)
+        if abs(was.value - now.value) < min(was.least, now.least):
+            continue
+        shown = was.show(), now.show()
+        if shown[0] != shown[1]:
+            why = tuple(dict.fromkeys(_causes(pair, fact))) or pair.physical
+            yield Move(fact, *shown, pair.swap, why)
     for caution in dict.fromkeys((*pair.now.cautions, *pair.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (pair.was, pair.now)]
         if told[0] != told[1]:
-            yield Move("caution", told[0], told[1], pair.swap, _caution_causes(pair.found, caution))
+            yield Move("caution", told[0], told[1], pair.swap, caution_causes(pair.parts, caution))
 
 
-def _causes(pair: _Pair, fact: str, costs: tuple[Cost, Cost]) -> tuple[str, ...]:
+_BEARS_ON = {
+    "strength": ("amount", "strength"),
+    "menu's word": ("amount", "strength"),
+    "volume": ("amount",),
+    "fit": ("amount",),
+    "units": ("alcohol",),
+    "sugar": ("amount", "kind", "sugar"),
+    "acid": ("amount", "kind", "acid"),
+    "cost": ("cost",),
+}
+"""What of a line each figure is worked out from."""
+
+_NOT_MADE = ("units", "cost")
+"""Figures that the melting of ice leaves alone."""
+
+
+def _causes(pair: _Pair, fact: str) -> tuple[Cause, ...]:
     """Return why one figure moved: the lines that bear on it, then what differs around them."""
     topped = any(item.line.measure.unit == "top" for item in (*pair.was.lines, *pair.now.lines))
-    filled = pair.around if topped else ()
-    of_place = tuple(phrase for phrase in pair.around if phrase.startswith("rules "))
-    of_making = tuple(phrase for phrase in pair.around if topped or not phrase.startswith("glass "))
-    match fact:
-        case "units":
-            return (*figure_causes(pair.found, _alcohol), *(filled or of_place))
-        case "cost":
-            amounts = _cost_amounts(pair.was, costs[0]) | _cost_amounts(pair.now, costs[1])
-            return (*cost_causes(pair.found, lambda item: (amounts.get(id(item)),)), *filled)
-        case "volume":
-            return (*figure_causes(pair.found, _volume), *of_making)
-        case "fit":
-            of_glass = (phrase for phrase in pair.around if not phrase.startswith("rules "))
-            return (*figure_causes(pair.found, _volume), *of_glass)
-        case "menu's word":
-            return (*figure_causes(pair.found, _dissolved("strength")), *of_making, *of_place)
-        case _:
-            return (*figure_causes(pair.found, _dissolved(fact)), *of_making)
+    subjects = set() if fact in _NOT_MADE else {"method", "strain", "ice", "melt"}
+    if topped or fact == "fit":
+        # What fills up a glass follows from everything else that is in it.
+        subjects = {"method", "strain", "ice", "melt", "glass"}
+    if fact in ("units", "menu's word"):
+        subjects.add("rules")
+    around = tuple(cause for cause in pair.around if cause.subject in subjects)
+    return (*causes_about(pair.parts, _BEARS_ON[fact]), *around)
 
 
-def _caution_causes(found: Sequence[Difference], caution: str) -> tuple[str, ...]:
-    concerned = [
-        one
-        for one in found
-        if any(item is not None and caution in item.stock.cautions for item in (one.old, one.new))
-    ]
-    return all_causes(concerned)
-
-
-def _figures(serve: Serve, seen: Seen, cost: Cost) -> dict[str, _Figure]:
+def _figures(serve: Serve, seen: Seen) -> dict[str, _Figure]:
     made = serve.made
     unit = seen.region.drink_unit
     sugar, acid = mixing.sugar_g_per_l(made.drink), mixing.titratable_acid_g_per_l(made.drink)
-    word = serve.descriptor.term if serve.descriptor else "none"
-    return {
+    figures = {
         "strength": _shown(made.served_abv_percent.value, 1, "% vol"),
         "volume": _shown(made.volume_ml.value, 0, "ml"),
         "units": _Figure(
-            unit.count(made.ethanol_ml), unit.shown(made.ethanol_ml) or f"no {unit.plural}", 0.05
+            unit.count(made.ethanol_ml),
+            lambda: unit.shown(made.ethanol_ml) or f"no {unit.plural}",
+            0.05,
         ),
         "sugar": _shown(sugar, 0, "g/l"),
         "acid": _shown(acid, 1, "g/l"),
-        "cost": _cost(cost, seen.currency),
+        "cost": _cost(serve, seen.currency),
         "fit": _fit(serve, seen),
-        "menu's word": _Figure(0.0, word, 0.0),
+        "menu's word": _Figure(0.0, lambda: serve.descriptor.term if serve.descriptor else "", 0.0),
     }
+    if serve.strengthless:
+        # Nobody says how strong a bottle is: then nothing that rests on it is known.
+        names = ", ".join(serve.strengthless)
+        figures["strength"] = _Figure(-1.0, lambda: f"not known (no strength stated: {names})", 0.0)
+        figures["units"] = _Figure(-1.0, lambda: f"{unit.plural} not known", 0.0)
+        figures["menu's word"] = _Figure(0.0, str, 0.0)
+    return figures
 
 
 def _shown(value: float, decimals: int, unit: str) -> _Figure:
-    return _Figure(value, f"{value:.{decimals}f} {unit}", 0.5 * 10**-decimals)
+    return _Figure(value, lambda: f"{value:.{decimals}f} {unit}", 0.5 * 10**-decimals)
 
 
-def _cost(cost: Cost, currency: str) -> _Figure:
-    if cost.unknown:
-        names = ", ".join(sorted(set(cost.unknown)))
-        return _Figure(-1.0, f"not known (no price or size: {names})", 0.0)
+def _cost(serve: Serve, currency: str) -> _Figure:
+    """Return a cost: it may leave out a rim or a garnish that has no price, but nothing that is poured."""
+    cost = serve_cost(serve)
+    if missing := _unpriced_pours(serve, cost):
+        return _Figure(-1.0, lambda: f"not known (no price or size: {', '.join(missing)})", 0.005)
+    return _Figure(float(cost.known), lambda: _money(cost, currency), 0.005)
+
+
+def _money(cost: Cost, currency: str) -> str:
     amount = cost.known.quantize(Decimal("0.01"), ROUND_HALF_UP)
-    return _Figure(float(cost.known), f"{amount} {currency}".rstrip(), 0.005)
+    without = f", {' and '.join(dict.fromkeys(cost.unknown))} left out" if cost.unknown else ""
+    return f"{amount} {currency}".rstrip() + without
+
+
+def _unpriced_pours(serve: Serve, cost: Cost) -> tuple[str, ...]:
+    """Return the names of what is poured and has no price or no size."""
+    return tuple(
+        dict.fromkeys(
+            line.name
+            for item, line in zip(serve.lines, cost.lines, strict=True)
+            if line.amount is None and item.line.role not in (Role.RIM, Role.GARNISH)
+        )
+    )
 
 
 def _fit(serve: Serve, seen: Seen) -> _Figure:
     """Return whether a drink fits its glass; how far it runs over is told only where that began or ended."""
     vessel, fit = seen.facts.vessel, serve.fit
     if vessel is None or fit is None:
-        return _Figure(-1.0, f"no {seen.facts.spec.glass} known", 0.5)
+        return _Figure(-1.0, lambda: f"no {seen.facts.spec.glass} known", 0.5)
     over_ml = round(fit.over_brim_ml)
     if over_ml > 0:
-        return _Figure(1.0, f"{over_ml} ml over the brim of the {vessel.name}", 0.5)
-    return _Figure(0.0, f"fits the {vessel.name}", 0.5)
-
-
-def _cost_amounts(serve: Serve, cost: Cost) -> dict[int, float | None]:
-    """Return what each line costs, by the line itself; two lines may be written alike."""
-    return {
-        id(item): None if line.amount is None else float(line.amount)
-        for item, line in zip(serve.lines, cost.lines, strict=True)
-    }
-
-
-def _per_measure(item: BottleLine, what: str) -> float:
-    return sum(content.amount for content in item.contents if content.what == what)
-
-
-def _amount_ml(item: BottleLine) -> float:
-    """Return what a line pours; nothing for what fills up the glass, since that follows from all the others."""
-    return 0.0 if item.line.measure.unit == "top" else item.volume_ml
-
-
-def _volume(item: BottleLine) -> tuple[float | None, ...]:
-    return (_amount_ml(item), item.mass_g)
-
-
-def _alcohol(item: BottleLine) -> tuple[float | None, ...]:
-    strength = _per_measure(item, "strength")
-    return (_amount_ml(item) * strength, strength)
-
-
-def _dissolved(what: str) -> Callable[[BottleLine], tuple[float | None, ...]]:
-    return lambda item: (_amount_ml(item), item.mass_g, _per_measure(item, what))
+        return _Figure(1.0, lambda: f"{over_ml} ml over the brim of the {vessel.name}", 0.5)
+    return _Figure(0.0, lambda: f"fits the {vessel.name}", 0.5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -334,18 +391,20 @@ class DrinkFigures:
     """What a drink comes to, for a chart.
 
     Attributes:
-        strength_percent: As served, percent by volume.
+        strength_percent: As served, percent by volume; None where a bottle does not say how strong it is.
         sugar_g_per_l: Grams in a litre of the drink.
-        cost: To make one, without tax, not rounded; None where a price or a size is not known.
+        cost: To make one, without tax, not rounded; None where something poured has no price or no size.
+        unpriced: Names of rims and garnishes without a price or a size: the cost is without them.
         currency: Of the cost; empty where not known.
         contains: The menu's words for what it contains, as far as labels had been read.
         may_contain: The same for what it may contain.
         unread: Names in stock of what is in it and whose label nobody had read.
     """
 
-    strength_percent: float
+    strength_percent: float | None
     sugar_g_per_l: float
     cost: Decimal | None
+    unpriced: tuple[str, ...]
     currency: str
     contains: tuple[str, ...]
     may_contain: tuple[str, ...]
@@ -357,9 +416,10 @@ def drink_figures(seen: Seen) -> DrinkFigures:
     serve = seen.facts.serve
     cost = serve_cost(serve)
     return DrinkFigures(
-        strength_percent=serve.made.served_abv_percent.value,
+        strength_percent=None if serve.strengthless else serve.made.served_abv_percent.value,
         sugar_g_per_l=mixing.sugar_g_per_l(serve.made.drink),
-        cost=None if cost.unknown else cost.known,
+        cost=None if _unpriced_pours(serve, cost) else cost.known,
+        unpriced=tuple(dict.fromkeys(cost.unknown)),
         currency=seen.currency,
         contains=tuple(word for group in serve.declaration.contains for word in group.words),
         may_contain=tuple(word for group in serve.declaration.may_contain for word in group.words),

@@ -1,13 +1,15 @@
 """The two houses that are compared: read from git, or from the files as they lie."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from menugen.history.comparison import Edition
-from menugen.history.git import NoHistory, Repository, find_commit, find_repository, unfinished
+from menugen.history.git import Repository, find_commit, find_repository, unfinished
 from menugen.history.objects import Objects
 from menugen.history.revision import GitFiles
 from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
+from menugen.records import House
 
 AS_THEY_LIE = "the files as they lie"
 
@@ -36,10 +38,35 @@ def editions(
     newer = read_house(after)
     progress("reading the older house", 1, 2)
     older = read_house(before)
-    for files in (before, after):
-        if isinstance(files, GitFiles) and files.missing:
-            raise NoHistory(files.missing[0])
+    older, newer = _with_unread(older, newer), _with_unread(newer, older)
     return _edition(before, older), _edition(after, newer), after, _notes(repository, new)
+
+
+def _with_unread(reading: HouseReading, other: HouseReading) -> HouseReading:
+    """Return a reading in which what may lie in its unread folders and files has a fault: it is not known to be gone.
+
+    Args:
+        reading: Of one house.
+        other: Of the other, whose names are all that is known of those.
+    """
+    house, others = reading.house, other.house
+    if not reading.unread or house is None or others is None:
+        return reading
+    specs = others.specs.keys() - house.specs.keys() if "specs" in reading.unread else set()
+    events = others.events.keys() - house.events.keys() if "events" in reading.unread else set()
+    stock = set()
+    if "stock" in reading.unread:
+        stock = _stock_names(others) - _stock_names(house)
+    return replace(
+        reading,
+        broken_specs=reading.broken_specs | specs,
+        broken_events=reading.broken_events | events,
+        broken_stock=reading.broken_stock | stock,
+    )
+
+
+def _stock_names(house: House) -> set[str]:
+    return {name.casefold() for line in house.stock.values() for name in (line.name, *line.aliases)}
 
 
 def _edition(files: HouseFiles, reading: HouseReading) -> Edition:

@@ -9,12 +9,20 @@ import shutil
 import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
+
+from menugen.history.dates import UNDERSTOOD, Until, WrongDate, until
+from menugen.problems import visible
+from menugen.reading import NotHere
 
 _OF_ANOTHER_PLACE = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX", "GIT_COMMON_DIR")
 """What git tells its hooks about where they run. It would bend every question asked from another folder."""
 
-_DAY = re.compile(r"(\d{4})-(\d{2})(?:-(\d{2}))?")
+_OID = re.compile(r"[0-9a-f]{40}|[0-9a-f]{64}")
+_PART_OF_AN_OID = re.compile(r"[0-9a-f]{4,63}", re.IGNORECASE)
+_UNCOMMITTED_CARD = re.compile(r"([0-9a-f]{7,64}|)\+[0-9a-f]{7}")
+_FORMAT = "--format=%H%x1f%cI%x1f%ct%x1f%s"
 _UNFINISHED = {
     "MERGE_HEAD": "a merge",
     "CHERRY_PICK_HEAD": "a cherry-pick",
@@ -24,8 +32,8 @@ _UNFINISHED = {
 }
 
 
-class NoHistory(Exception):
-    """There is no such revision to read; the message says why, in plain words."""
+class NoHistory(NotHere):
+    """There is no such revision to read, or not all of it is here; the message says why, in plain words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +42,7 @@ class Repository:
 
     Attributes:
         top: Its folder.
-        inside: The house's folder within it, with forward slashes; empty for the top.
+        inside: The house's folder within it, with forward slashes, as git spells it; empty for the top.
     """
 
     top: Path
@@ -48,12 +56,14 @@ class Commit:
     Attributes:
         revision: Full hash.
         day: The committer's own calendar day, "2026-11-20".
-        subject: First line of its message.
+        subject: First line of its message, what a terminal would obey shown as a mark.
+        clock: What the clock on the committer's wall said; without an offset, as the hours of an event are.
     """
 
     revision: str
     day: str
     subject: str
+    clock: datetime
 
     @property
     def short(self) -> str:
@@ -61,12 +71,18 @@ class Commit:
         return self.revision[:7]
 
 
-def git_command(folder: Path, *arguments: str) -> tuple[list[str], dict[str, str]]:
-    """Return the words and the environment that ask git something about a folder.
+def git_text(told: bytes) -> str:
+    """Return a name as git holds it, UTF-8 whatever the machine's own files are named in."""
+    return told.decode("utf-8", "surrogateescape")
 
-    Raises:
-        NoHistory: There is no git on this machine.
-    """
+
+def name_on_disk(path: str) -> str:
+    """Return a path as git or a house spells it, the way this machine's files are named."""
+    return os.fsdecode(path.encode("utf-8", "surrogateescape"))
+
+
+def _git(folder: Path, *arguments: str) -> tuple[list[str], dict[str, str]]:
+    """Return the words and the environment that ask git something about a folder."""
     git = shutil.which("git")
     if git is None:
         raise NoHistory("there is no git on this machine")
@@ -82,83 +98,238 @@ def git_command(folder: Path, *arguments: str) -> tuple[list[str], dict[str, str
     return [git, "--no-pager", "-C", str(folder), "-c", "core.fsmonitor=false", *arguments], environment
 
 
+def _cannot_run(fault: OSError) -> NoHistory:
+    return NoHistory(f"git cannot be run on this machine: {fault.filename}: {fault.strerror}")
+
+
+def _run(folder: Path, *arguments: str) -> subprocess.CompletedProcess[bytes]:
+    command, environment = _git(folder, *arguments)
+    try:
+        return subprocess.run(  # noqa: S603  # the program is git itself, its arguments a list
+            command, stdin=subprocess.DEVNULL, capture_output=True, check=False, env=environment
+        )
+    except OSError as fault:
+        raise _cannot_run(fault) from None
+
+
+def start(folder: Path, *arguments: str) -> subprocess.Popen[bytes]:
+    """Return git at work, to be asked and answering through pipes.
+
+    Raises:
+        NoHistory: There is no git on this machine, or it cannot be run.
+    """
+    command, environment = _git(folder, *arguments)
+    try:
+        return subprocess.Popen(  # noqa: S603  # as in _run
+            command,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            env=environment,
+        )
+    except OSError as fault:
+        raise _cannot_run(fault) from None
+
+
 def ask(folder: Path, *arguments: str) -> bytes | None:
-    """Return what git prints, or None where it says no."""
-    command, environment = git_command(folder, *arguments)
-    done = subprocess.run(  # noqa: S603  # the program is git itself, its arguments a list
-        command, capture_output=True, check=False, env=environment
-    )
+    """Return what git prints, or None where it says no.
+
+    Raises:
+        NoHistory: There is no git on this machine, or it cannot be run.
+    """
+    done = _run(folder, *arguments)
     return done.stdout if done.returncode == 0 else None
+
+
+def _own_words(told: bytes) -> str:
+    """Return what git says is wrong, on one line."""
+    lines = told.decode("utf-8", "replace").strip().splitlines() or ["it does not say why"]
+    return visible(
+        next((line for line in lines if line.startswith("fatal: ")), lines[-1])[:300]
+    ).removeprefix("fatal: ")
 
 
 def find_repository(house: Path) -> Repository:
     """Return the repository a house lies in.
 
     Raises:
-        NoHistory: No git, or no repository there.
+        NoHistory: No git, no repository there, or one that git cannot use.
     """
-    top = ask(house, "rev-parse", "--show-toplevel")
-    if top is None or not top.strip():
-        if _belongs_to_another(house):
-            raise NoHistory(
-                f"git does not read {house.as_posix()}, since it belongs to another user; where you trust it: "
-                f'git config --global --add safe.directory "{house.resolve().as_posix()}"'
-            )
-        raise NoHistory(f"{house.as_posix()} is not in a git repository")
-    root = Path(os.fsdecode(top).rstrip("\n"))
-    inside = house.resolve().relative_to(root.resolve()).as_posix()
-    return Repository(root, "" if inside == "." else inside)
+    done = _run(house, "rev-parse", "--show-toplevel")
+    top = Path(os.fsdecode(done.stdout).rstrip("\n"))
+    if done.returncode != 0 or not done.stdout.strip():
+        raise _no_repository(house, done.stderr)
+    prefix = ask(house, "rev-parse", "--show-prefix")
+    if prefix is None or not top.is_absolute():
+        raise NoHistory(f'git answers what cannot be understood: "{_own_words(done.stdout)}"')
+    return Repository(top, git_text(prefix).rstrip("\n").rstrip("/"))
 
 
-def _belongs_to_another(house: Path) -> bool:
-    """Return whether git refuses a folder for whose it is, as it does in containers where another user cloned it."""
-    command, environment = git_command(house, "rev-parse", "--git-dir")
-    done = subprocess.run(  # noqa: S603  # as in ask
-        command, capture_output=True, check=False, env=environment
-    )
-    return b"safe.directory" in done.stderr
+def _no_repository(house: Path, told: bytes) -> NoHistory:
+    """Return what is to be said of a folder in which git finds no repository."""
+    if b"safe.directory" in told:
+        # So it is in containers where another user cloned it.
+        return NoHistory(
+            f"git does not read {house.as_posix()}, since it belongs to another user; where you trust it: "
+            f'git config --global --add safe.directory "{house.resolve().as_posix()}"'
+        )
+    meant = next((place for folder in _and_above(house) if os.path.lexists(place := folder / ".git")), None)
+    if meant is None:
+        return NoHistory(f"{house.as_posix()} is not in a git repository")
+    return NoHistory(f"git cannot use the repository at {meant.as_posix()}: {_own_words(told)}")
+
+
+def _and_above(folder: Path) -> Iterator[Path]:
+    whole = folder.resolve()
+    yield whole
+    yield from whole.parents
 
 
 def find_commit(repository: Repository, word: str) -> Commit:
-    """Return the commit a word means: a revision, a tag, or a day ("2026-06-20", "2026-06"), the last one up to then.
+    """Return the commit a word means: a revision, a tag, or a date: then the last one of the main line up to its end.
 
-    Days are those of the committer's own calendar, so that the answer is the same on every machine.
+    Days and times are those of the committer's own calendar, so that the answer is the same on every machine; only
+    what is reckoned from now, "2 weeks ago", and a time with its zone follow the clock.
 
     Raises:
-        NoHistory: Nothing of that name, nothing that old, or nothing committed yet.
+        NoHistory: Nothing of that name, nothing that old, nothing committed yet, or it is not on this machine.
     """
     top = repository.top
-    found = next(commits(top, "-1", "--end-of-options", f"{word}^{{commit}}", "--"), None)
-    if found is not None:
+    if not word.strip():
+        raise NoHistory("no revision was named: what stands for it is empty")
+    if (oid := _commit_named(top, word)) is not None:
+        return next(commits(top, "--no-walk", oid))
+    _look_whether_begun(top)
+    try:
+        moment = until(word)
+    except WrongDate as fault:
+        raise NoHistory(str(fault)) from None
+    if moment is not None:
+        return _last_until(top, moment, word)
+    raise NoHistory(_why_unknown(top, word))
+
+
+def _commit_named(top: Path, word: str) -> str | None:
+    """Return the full hash of the one commit that git calls so."""
+    if word.startswith("-") or "\0" in word:
+        return None
+    # A search for a text would take what asks for a commit as part of the text; it finds nothing but commits.
+    found = _verified(top, word if word.startswith(":/") else f"{word}^{{commit}}")
+    if found is not None or (named := _verified(top, word)) is None or named == word.casefold():
         return found
-    if ask(top, "rev-parse", "--verify", "--quiet", "HEAD") is None:
+    kind = ask(top, "cat-file", "-t", named)
+    if kind is None:
+        raise not_here(top, f"the commit {named[:7]}")
+    what = {"tree": "a folder", "blob": "a file"}.get(git_text(kind).strip(), "something else")
+    raise NoHistory(f'"{visible(word)}" is no revision: git has {what} by that name')
+
+
+def _verified(top: Path, word: str) -> str | None:
+    told = git_text(ask(top, "rev-parse", "--verify", "--quiet", word) or b"").strip()
+    return told if _OID.fullmatch(told) else None
+
+
+def _look_whether_begun(top: Path) -> None:
+    done = _run(top, "log", "-1", "--format=%H", "--")
+    if b"does not have any commits yet" in done.stderr:
         raise NoHistory("nothing has been committed here yet")
-    if (day := _DAY.fullmatch(word)) is not None:
-        # A month alone means its last day; "2026-06-99" sorts after every day of June.
-        last = word if day[3] else f"{word}-99"
-        earliest = ""
-        for commit in commits(top, "--first-parent", "HEAD"):
-            if commit.day <= last:
-                return commit
-            earliest = commit.day
-        raise NoHistory(
-            f"nothing was committed here by {word}: the history begins on {earliest}{_shallow_words(top)}"
-        )
-    raise NoHistory(f'git knows no revision "{word}" here{_shallow_words(top)}')
+    if done.returncode != 0:
+        raise _unreadable_history(done.stderr)
+
+
+def _unreadable_history(told: bytes) -> NoHistory:
+    return NoHistory(f'git cannot read the history here: {_own_words(told)}; "git fsck" tells what is wrong')
+
+
+def _why_unknown(top: Path, word: str) -> str:
+    if (card := _UNCOMMITTED_CARD.fullmatch(word)) is not None:
+        beside = f"; the commit they were changed from is {card[1]}" if card[1] else ""
+        return f'the menu "{word}" was made from files that were not committed, and git does not have them{beside}'
+    if (
+        _PART_OF_AN_OID.fullmatch(word)
+        and len((ask(top, "rev-parse", f"--disambiguate={word}") or b"").split()) > 1
+    ):
+        return f'several things in git begin with "{word}": write more of it'
+    if ".." in word:
+        return f'"{visible(word)}" is a range of revisions, and one revision is asked for here'
+    # Nobody who writes "HEAD~3" means a date.
+    dates = "" if any(mark in word for mark in "~^@:/") else f": {UNDERSTOOD}"
+    return f'git knows no revision "{visible(word)[:80]}" here{_shallow_words(top) or dates}'
+
+
+def _last_until(top: Path, moment: Until, word: str) -> Commit:
+    latest_s = _reckoned_s(top, moment.from_now) if moment.from_now else moment.epoch_s
+    earliest = ""
+    for commit, epoch_s in _listed(top, "--first-parent", "HEAD"):
+        if moment.local and commit.clock.isoformat() <= moment.local:
+            return commit
+        if latest_s is not None and epoch_s <= latest_s:
+            return commit
+        earliest = commit.day
+    raise NoHistory(
+        f"nothing was committed here by {word}: the history begins on {earliest}{_shallow_words(top)}"
+    )
+
+
+def _reckoned_s(top: Path, words: str) -> float:
+    """Return what git takes words like "2 weeks ago" for, in seconds since 1970 began; 0 for any time before."""
+    told, now = (git_text(ask(top, "rev-parse", f"--before={word}") or b"") for word in (words, "now"))
+    epoch_s, now_s = (float(text.strip().removeprefix("--min-age=") or 0) for text in (told, now))
+    # Of a time before 1970 git makes one far ahead.
+    return epoch_s if epoch_s <= now_s else 0.0
 
 
 def commits(folder: Path, *arguments: str) -> Iterator[Commit]:
-    """Yield commits as `git log` lists them with these arguments."""
-    told = ask(folder, "log", "-z", "--no-show-signature", "--format=%H%x1f%cs%x1f%s", *arguments)
-    for entry in (told or b"").decode("utf-8", "replace").split("\0"):
+    """Yield commits as `git log` lists them with these arguments: options and revisions.
+
+    Raises:
+        NoHistory: Git cannot list them to the end.
+    """
+    for commit, _ in _listed(folder, *arguments):
+        yield commit
+
+
+def _listed(folder: Path, *arguments: str) -> Iterator[tuple[Commit, int]]:
+    """Yield each commit with the seconds since 1970 began when it was made."""
+    # A file may be called as a revision is: behind "--" stand files alone, and there are none.
+    done = _run(folder, "log", "-z", "--no-show-signature", "--encoding=UTF-8", _FORMAT, *arguments, "--")
+    if done.returncode != 0:
+        raise _unreadable_history(done.stderr)
+    for entry in done.stdout.decode("utf-8", "replace").split("\0"):
         if entry:
-            revision, day, subject = entry.split("\x1f", 2)
-            yield Commit(revision, day, "".join(map(_printable, subject)))
+            parts = entry.split("\x1f", 3)
+            if len(parts) != 4 or not _OID.fullmatch(parts[0]):
+                raise NoHistory(f'git answers what cannot be understood: "{_own_words(entry.encode())}"')
+            revision, local, epoch_s, subject = parts
+            yield Commit(revision, local[:10], visible(subject), _wall_clock(local)), int(epoch_s or 0)
 
 
-def _printable(letter: str) -> str:
-    """Return a letter, or a mark for what a terminal would obey: a commit's subject is anybody's text."""
-    return letter if letter.isprintable() else "\ufffd"
+def _wall_clock(told: str) -> datetime:
+    """Return what stands before the offset in "2026-06-20T21:15:00+01:00"."""
+    try:
+        return datetime.fromisoformat(told[:19])
+    except ValueError:
+        # A clock that was never set, or one far past the year 9999: older than anything.
+        return datetime(1, 1, 1)  # noqa: DTZ001  # it has no offset, as the others have none
+
+
+def not_here(folder: Path, what: str) -> NoHistory:
+    """Return what is to be said where git names something and has it not.
+
+    Args:
+        folder: The repository's.
+        what: That thing: "specs/negroni.md of 7f3a2c1".
+    """
+    promised = r"^(extensions\.partialclone|remote\..*\.promisor)$"
+    if ask(folder, "config", "--get-regexp", promised):
+        return NoHistory(
+            f"{what} is not on this machine, since this clone fetches only what is asked for; in "
+            f'{folder.as_posix()}, "git fetch --refetch --no-filter" brings everything'
+        )
+    return NoHistory(
+        f"{what} is missing or damaged in the repository at {folder.as_posix()}: "
+        '"git fsck" tells what is wrong, and another clone may still have it'
+    )
 
 
 def _shallow_words(top: Path) -> str:

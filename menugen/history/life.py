@@ -1,29 +1,32 @@
 """One drink's life: every version that changed a fact, from the oldest to the files as they lie."""
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from enum import Enum
 from pathlib import Path
+from typing import NamedTuple
 
 from menugen.facts import Broken, setting_for, work_out
-from menugen.history.changes import DrinkMoves
+from menugen.history.changes import DrinkMoves, Move
 from menugen.history.comparison import Edition, compare
 from menugen.history.drink_moves import DrinkFigures, Seen, drink_figures
+from menugen.history.drink_states import DrinkWalk, State
 from menugen.history.editions import AS_THEY_LIE
 from menugen.history.git import (
     Commit,
+    NoHistory,
     Repository,
+    ask,
     commits,
     find_commit,
     find_repository,
     is_shallow,
 )
-from menugen.history.objects import Objects
-from menugen.history.renames import renamed
+from menugen.history.part import Part, event_slugs
 from menugen.history.revision import GitFiles
+from menugen.problems.near import near
 from menugen.reading import DiskFiles, HouseFiles, read_house
-from menugen.reading.house_file import HOUSE_FILE, read_settings
-from menugen.reading.text import decode
+from menugen.records import Event, House, Spec
 
 MOST_VERSIONS = 500
 """States of a drink that are read at most; each means reading the stock of that day."""
@@ -34,19 +37,36 @@ MOST_COMMITS = 20_000
 Progress = Callable[[str, int, int], None]
 
 
+class Turn(Enum):
+    """What a version is in a drink's life."""
+
+    FIRST = "first"
+    CHANGED = "changed"
+    GONE = "gone"
+    BACK = "back"
+
+
 @dataclass(frozen=True, slots=True)
 class Version:
     """A drink as one commit left it.
 
     Attributes:
-        commit: What changed it; None is what is not committed yet.
-        moved: What changed, against the version before; None for the first that is known.
-        figures: What it comes to; None where it could not be worked out.
+        turn: Whether the drink began, changed, went away or came back.
+        commit: What did it; None is what is not committed yet.
+        moved: What changed, against the last version before it; None where nothing that is told did.
+        figures: What it comes to; None where it could not be worked out, or is gone.
+        fault: Why it could not be worked out; empty where it could.
+        becomes: Of a drink that is gone: the spec as which it goes on; None where it does not.
+        merged: Where a merge did it: the commits of the branch that changed the drink, the oldest first.
     """
 
+    turn: Turn
     commit: Commit | None
-    moved: DrinkMoves | None
-    figures: DrinkFigures | None
+    moved: DrinkMoves | None = None
+    figures: DrinkFigures | None = None
+    fault: str = ""
+    becomes: Spec | None = None
+    merged: tuple[Commit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,55 +86,18 @@ class Life:
     notes: tuple[str, ...]
 
 
-class _OneDrink:
-    """A house's files with one spec and at most one event; stock and settings stay."""
-
-    def __init__(self, files: HouseFiles, slug: str, event: str | None) -> None:
-        self._files = files
-        self._spec = f"{slug}.md"
-        self._event = event
-        self._folders = _folders(files)
-
-    def names(self, folder: str) -> tuple[str, ...]:
-        names = self._files.names(folder)
-        wanted: set[str] = set()
-        if folder in self._folders.stock:
-            wanted.update(names)
-        if folder in self._folders.specs:
-            wanted.add(self._spec)
-        if folder in self._folders.events and self._event is not None:
-            wanted |= {f"{self._event}.yaml", f"{self._event}.yml"}
-        return tuple(name for name in names if name in wanted)
-
-    def read(self, path: str) -> bytes:
-        return self._files.read(path)
+class NoSuchDrink(NoHistory):
+    """No commit that was looked at has a spec of this name, nor have the files as they lie."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Folders:
-    """Where a house keeps its files."""
+class _Read(NamedTuple):
+    """One state of the drink, read and worked out; without a house where it is gone."""
 
-    specs: tuple[str, ...]
-    stock: tuple[str, ...]
-    events: tuple[str, ...]
-
-
-def _folders(files: HouseFiles) -> _Folders:
-    try:
-        form = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).form
-    except OSError:
-        return _Folders(("specs",), ("stock",), ("events",))
-    return _Folders(tuple(form.specs), tuple(form.stock), tuple(form.events))
-
-
-@dataclass(frozen=True, slots=True)
-class _State:
-    """What a drink was made from at one time; the same key, the same drink."""
-
-    commit: Commit | None
-    files: HouseFiles
-    slug: str
-    key: tuple[str, ...]
+    state: State
+    edition: Edition
+    house: House | None
+    figures: DrinkFigures | None
+    fault: str
 
 
 def life_of(
@@ -123,7 +106,7 @@ def life_of(
     """Return the life of one drink.
 
     The main line of the history is followed, so that a drink tried on a branch counts from the day it was merged; a
-    spec that was renamed is followed under its old name.
+    spec that was renamed is followed under its old name, and one that was away for a while back to before that.
 
     Args:
         house: The house's folder.
@@ -133,130 +116,151 @@ def life_of(
         progress: Told of each version.
 
     Raises:
-        NoHistory: No git, no repository, nothing committed, or no such revision.
+        NoSuchDrink: There is no such drink, and never was.
+        NoHistory: No git, no repository, nothing committed, no such revision, or no such event at any time.
     """
     repository = find_repository(house)
-    newest = find_commit(repository, until or "HEAD")
+    newest = find_commit(repository, "HEAD" if until is None else until)
     notes: list[str] = []
     if is_shallow(repository.top):
         notes.append("this clone holds only the newest commits: older versions are not told")
-    states = list(_states(repository, newest, slug, event, notes))
-    if until is None:
-        states.insert(0, _State(None, DiskFiles(house), slug, ()))
-    if len(states) > MOST_VERSIONS:
-        notes.append(f"only the newest {MOST_VERSIONS} of {len(states)} versions were read")
-        states = states[:MOST_VERSIONS]
-    known: list[tuple[_State, Edition]] = []
-    for number, state in enumerate(reversed(states)):
-        progress(f"reading the versions of {slug}", number, len(states))
-        files = _OneDrink(state.files, state.slug, event)
-        reading = read_house(files)
-        label = state.commit.short if state.commit else AS_THEY_LIE
-        edition = Edition(label, state.commit.revision if state.commit else "", reading)
-        if edition.reading.house is not None and state.slug in edition.reading.house.specs:
-            known.append((state, edition))
-        elif state.commit is not None:
-            notes.append(
-                f"{state.commit.short} ({state.commit.day}) could not be read: "
-                + (edition.reading.problems[0].message if edition.reading.problems else "it is not there")
-            )
-    return _life(slug, known, event, notes)
-
-
-def _life(slug: str, known: Sequence[tuple[_State, Edition]], event: str | None, notes: list[str]) -> Life:
-    if not known:
-        return Life(slug, slug, (), tuple(notes))
-    versions = [Version(known[0][0].commit, None, _figures(known[0], event))]
-    for (_, before), later in pairwise(known):
-        moved = compare(before, later[1]).drinks
-        if moved:
-            versions.append(Version(later[0].commit, moved[0], _figures(later, event)))
-    house = known[-1][1].reading.house
-    name = house.specs[known[-1][0].slug].name if house else slug
-    return Life(slug, name, tuple(versions), tuple(notes))
-
-
-def _figures(version: tuple[_State, Edition], event: str | None) -> DrinkFigures | None:
-    state, edition = version
-    house = edition.reading.house
-    if house is None:
-        return None
-    held = house.events.get(event) if event else None
-    setting, _ = setting_for(house, held)
-    if setting is None:
-        return None
-    facts, _ = work_out(
-        house.specs[state.slug], setting, Broken(edition.reading.broken_specs, edition.reading.broken_stock)
-    )
-    if facts is None:
-        return None
-    currency = (held.currency if held else "") or house.currency or setting.region.currency
-    return drink_figures(Seen(facts, setting.region, currency))
-
-
-def _states(
-    repository: Repository, newest: Commit, slug: str, event: str | None, notes: list[str]
-) -> Iterator[_State]:
-    """Yield what the drink was made from, the newest first, each with the commit that made it so."""
-    objects = Objects(repository.top)
-    held: _State | None = None
     listed = list(commits(repository.top, "--first-parent", f"-{MOST_COMMITS}", newest.revision))
     if len(listed) == MOST_COMMITS:
         notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
-    for commit in listed:
-        files = GitFiles(repository, commit, objects)
-        state = _state(files, commit, slug, event)
-        if state is None and held is not None:
-            before = _old_name(files, held)
-            state = _state(files, commit, before, event) if before else None
-            slug = before or slug
-        if held is not None and (state is None or state.key != held.key):
-            yield held
-            if state is None:
-                return
-        held = state
-    if held is not None:
-        yield held
+    as_they_lie = DiskFiles(house) if until is None else None
+    walk = DrinkWalk(repository, event)
+    states = list(walk.states(listed, slug, as_they_lie))
+    if not any(state.there for state in states):
+        raise NoSuchDrink(f'the history knows no spec called "{slug}"')
+    if event is not None and not walk.event_seen:
+        _refuse_unknown(event, as_they_lie or GitFiles(repository, newest))
+    if len(states) > MOST_VERSIONS:
+        notes.append(f"only the newest {MOST_VERSIONS} of {len(states)} versions were read")
+        states = states[:MOST_VERSIONS]
+    read: list[_Read] = []
+    for number, state in enumerate(reversed(states)):
+        progress(f"reading the versions of {slug}", number, len(states))
+        one = _read(state, event)
+        if isinstance(one, str):
+            notes.append(one)
+        else:
+            read.append(one)
+    merges = _merges(repository, newest)
+    versions = tuple(
+        replace(version, merged=walk.brought(version.commit, state.slug))
+        if version.commit is not None and version.commit.revision in merges
+        else version
+        for state, version in _versions(read, event)
+    )
+    return Life(slug, _name(read) or slug, versions, tuple(notes))
 
 
-def _state(files: GitFiles, commit: Commit, slug: str, event: str | None) -> _State | None:
-    """Return what a drink was made from at one commit; None where it was not there."""
-    folders = _folders(files)
-    specs = [oid for folder in folders.specs if (oid := files.oid(f"{folder}/{slug}.md"))]
-    if not specs:
+def _refuse_unknown(event: str, files: HouseFiles) -> None:
+    known = event_slugs(files)
+    if event in known:
+        return
+    close = " or ".join(f'"{name}"' for name in near(event, sorted(known)))
+    hint = f": did you mean {close}?" if close else f"; there are: {', '.join(sorted(known)) or 'none'}"
+    raise NoHistory(f'the history knows no event called "{event}"{hint}')
+
+
+def _merges(repository: Repository, newest: Commit) -> frozenset[str]:
+    """Return the merges of the main line."""
+    told = ask(
+        repository.top, "rev-list", "--first-parent", "--merges", f"-{MOST_COMMITS}", newest.revision, "--"
+    )
+    return frozenset((told or b"").decode("ascii").split())
+
+
+def _read(state: State, event: str | None) -> _Read | str:
+    """Return a state read and worked out, or a sentence where it could not be read."""
+    label = state.commit.short if state.commit else AS_THEY_LIE
+    reading = read_house(Part(state.files, (state.slug,), (event,) if event else ()))
+    edition = Edition(label, state.commit.revision if state.commit else "", reading)
+    if not state.there:
+        return _Read(state, edition, None, None, "")
+    house = reading.house
+    if house is None or state.slug not in house.specs or event in reading.broken_events:
+        day = f" ({state.commit.day})" if state.commit else ""
+        fault = reading.problems[0].message if reading.problems else "it is not there"
+        return f"{label}{day} could not be read: {fault}"
+    held = house.events.get(event) if event else None
+    setting, problems = setting_for(house, held)
+    if setting is None:
+        return _Read(state, edition, house, None, problems[0].message)
+    facts, problems = work_out(
+        house.specs[state.slug], setting, Broken(reading.broken_specs, reading.broken_stock)
+    )
+    if facts is None:
+        # A bottle that could not be read has been told of by reading alone.
+        told = next((problem.message for problem in (*problems, *reading.problems)), "")
+        return _Read(state, edition, house, None, told)
+    currency = (held.currency if held else "") or house.currency or setting.region.currency
+    return _Read(state, edition, house, drink_figures(Seen(facts, setting.region, currency)), "")
+
+
+def _name(read: Iterable[_Read]) -> str:
+    name = ""
+    for one in read:
+        if one.house is not None:
+            name = one.house.specs[one.state.slug].name
+    return name
+
+
+def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State, Version]]:
+    """Yield the versions that changed a fact, the oldest first, each with what it was made from."""
+    before: _Read | None = None
+    sound: _Read | None = None
+    gone = False
+    for one in read:
+        state = one.state
+        if one.house is None:
+            if before is not None:
+                yield state, Version(Turn.GONE, state.commit, becomes=state.becomes)
+            gone = True
+            continue
+        # What moved since it could last be worked out is told once it can be again.
+        base = sound if one.figures is not None and sound is not None else before
+        moved = _moved(base, one, event) if base is not None else None
+        version = Version(Turn.CHANGED, state.commit, moved, one.figures, one.fault)
+        if before is None:
+            yield state, replace(version, turn=Turn.FIRST)
+        elif gone:
+            yield state, replace(version, turn=Turn.BACK)
+        elif moved is not None or (one.figures is None) != (before.figures is None):
+            yield state, version
+        before, gone = one, False
+        if one.figures is not None:
+            sound = one
+
+
+def _moved(before: _Read, now: _Read, event: str | None) -> DrinkMoves | None:
+    moved = next(iter(compare(before.edition, now.edition).drinks), None)
+    on_menu = tuple(_menu_moves(before, now, event)) if event is not None else ()
+    if moved is not None:
+        return replace(moved, moves=(*moved.moves, *on_menu))
+    if not on_menu or before.house is None or now.house is None:
         return None
-    stock = [files.oid(folder) for folder in folders.stock]
-    menus = [
-        files.oid(f"{folder}/{event}{ending}")
-        for folder in folders.events
-        for ending in (".yaml", ".yml")
-        if event is not None
-    ]
-    return _State(commit, files, slug, (slug, files.oid(HOUSE_FILE), *specs, *stock, *menus))
+    old, new = before.house.specs[before.state.slug], now.house.specs[now.state.slug]
+    return DrinkMoves(new.slug, new.name, old.slug, old.name, (), on_menu, ())
 
 
-def _old_name(files: GitFiles, later: _State) -> str | None:
-    """Return what a drink was called at a commit, where the next commit has it under its later name."""
-    if not isinstance(later.files, GitFiles):
-        return None
-    before, after = _spec_names(files), _spec_names(later.files)
-    gone = sorted(before - after)
-    now = read_house(_OneDrink(later.files, later.slug, None)).house
-    if now is None or later.slug not in now.specs:
-        return None
-    then = [read_house(_OneDrink(files, slug, None)).house for slug in gone]
-    specs = {
-        slug: house.specs[slug]
-        for slug, house in zip(gone, then, strict=True)
-        if house and slug in house.specs
-    }
-    return next(iter(renamed(specs, {later.slug: now.specs[later.slug]})), None)
+def _menu_moves(before: _Read, now: _Read, event: str) -> Iterator[Move]:
+    """Yield what an event's menu says differently of the drink."""
+    (price, shown), (new_price, newly_shown) = (_on_menu(one, event) for one in (before, now))
+    if shown != newly_shown:
+        yield Move("on the menu", shown, newly_shown)
+    if price != new_price and "no" not in (shown, newly_shown):
+        yield Move("price", price, new_price)
 
 
-def _spec_names(files: GitFiles) -> set[str]:
-    return {
-        name.removesuffix(".md")
-        for folder in _folders(files).specs
-        for name in files.names(folder)
-        if name.endswith(".md")
-    }
+def _on_menu(one: _Read, event: str) -> tuple[str, str]:
+    """Return what a drink costs a guest, and whether it is on an event's menu: "yes", "sold out" or "no"."""
+    held: Event | None = one.house.events.get(event) if one.house else None
+    entries = [entry for section in held.sections for entry in section.entries] if held else []
+    entry = next((entry for entry in entries if entry.slug == one.state.slug), None)
+    if held is None or one.house is None or entry is None:
+        return "", "no"
+    currency = held.currency or one.house.currency or (one.figures.currency if one.figures else "")
+    price = "none" if entry.price is None else f"{entry.price:.2f} {currency}".rstrip()
+    return price, "sold out" if entry.slug in held.off else "yes"

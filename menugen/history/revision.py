@@ -1,12 +1,30 @@
-"""Files of a house at a git revision."""
+"""Files of a house at a git revision.
 
+Whatever git names and this machine has not is told in one place: as NoHistory, and so in the same words whichever
+command asked. What the revision itself never held (a file that is not there, a link out of the repository) is a fault
+of that house, and told as faults of files are.
+"""
+
+import hashlib
+import os
 import posixpath
 import re
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.history.git import Commit, Repository, ask, find_commit, find_repository
+from menugen.history.git import (
+    Commit,
+    NoHistory,
+    Repository,
+    ask,
+    find_commit,
+    find_repository,
+    git_text,
+    name_on_disk,
+    not_here,
+)
 from menugen.history.objects import LINK, SUBMODULE, TREE, Entry, Objects
+from menugen.reading import LostLink
 
 _MOST_LINKS = 8
 _LARGE_FILE = re.compile(
@@ -20,15 +38,17 @@ class _Found(NamedTuple):
 
     objects: Objects
     entry: Entry
+    path: str
 
 
 class GitFiles:
     """The files of a house at one revision; the same manners as files on the disk.
 
+    Every question raises NoHistory where its answer is not on this machine.
+
     Attributes:
         repository: Where the house lies.
         commit: The revision.
-        missing: A sentence for each thing that was asked for and is not on this machine.
     """
 
     def __init__(self, repository: Repository, commit: Commit, objects: Objects | None = None) -> None:
@@ -41,7 +61,6 @@ class GitFiles:
         """
         self.repository = repository
         self.commit = commit
-        self.missing: list[str] = []
         self._objects = objects or Objects(repository.top)
         self._submodules: dict[str, Objects] = {}
 
@@ -51,15 +70,24 @@ class GitFiles:
         return self.commit.revision
 
     def names(self, folder: str) -> tuple[str, ...]:
-        """Return the names of the files directly in a folder of the house; none where there is no such folder."""
+        """Return the names of the files directly in a folder of the house; none where there is no such folder.
+
+        A link that leads to no file is among them: whoever reads it is told.
+
+        Raises:
+            LostLink: The folder lies outside the repository, or is a link to where nothing lies.
+            NoHistory: It is not on this machine.
+        """
         path = self._in_repository(folder)
+        if path == ".." or path.startswith("../"):
+            raise LostLink(folder, "this lies outside the repository, and git does not know what was in it")
         found = self._find(path)
         if found is None or found.entry.mode != TREE:
             return ()
         return tuple(
             sorted(
                 name
-                for name, entry in (self._tree(found) or {}).items()
+                for name, entry in self._tree(found).items()
                 if entry.mode not in (TREE, SUBMODULE)
                 and (entry.mode != LINK or self._is_file(posixpath.join(path, name)))
             )
@@ -67,98 +95,137 @@ class GitFiles:
 
     def folders(self, folder: str) -> tuple[str, ...]:
         """Return the names of the folders directly in a folder of the house; none where there is no such folder."""
-        found = self._find(self._in_repository(folder))
-        names = (self._tree(found) if found else None) or {}
-        return tuple(sorted(name for name, entry in names.items() if entry.mode == TREE))
+        return self._of_mode(folder, TREE)
+
+    def links(self, folder: str) -> tuple[str, ...]:
+        """Return the names directly in a folder of the house that are links; what they lead to is another matter."""
+        return self._of_mode(folder, LINK)
+
+    def _of_mode(self, folder: str, mode: int) -> tuple[str, ...]:
+        try:
+            found = self._find(self._in_repository(folder))
+        except LostLink:
+            return ()
+        names = self._tree(found) if found and found.entry.mode == TREE else {}
+        return tuple(sorted(name for name, entry in names.items() if entry.mode == mode))
 
     def read(self, path: str) -> bytes:
         """Return a file's bytes as committed; those of a large file kept aside from where it was kept.
 
         Raises:
-            FileNotFoundError: The revision has no such file, or its content is not on this machine.
+            FileNotFoundError: The revision has no such file.
+            LostLink: It has a link there, which leads to no file in the repository.
+            NoHistory: Its content is not on this machine.
         """
         found = self._find(self._in_repository(path))
-        content = found.objects.read(found.entry.oid) if found else None
-        if content is None or content[0] != "blob":
+        if found is None or found.entry.mode == TREE:
             raise FileNotFoundError(path)
-        pointer = _LARGE_FILE.fullmatch(content[1]) if len(content[1]) < 1024 else None
-        return content[1] if pointer is None else self._kept_aside(pointer[1].decode("ascii"), path)
+        content = self._content(found)
+        pointer = _LARGE_FILE.fullmatch(content) if len(content) < 1024 else None
+        return content if pointer is None else self._kept_aside(pointer[1].decode("ascii"), found)
 
     def oid(self, path: str) -> str:
         """Return the id of a file or folder of the house, the same for the same content; empty where there is none."""
-        found = self._find(self._in_repository(path))
+        try:
+            found = self._find(self._in_repository(path))
+        except LostLink as fault:
+            return fault.why
         return found.entry.oid if found else ""
 
-    def _kept_aside(self, digest: str, path: str) -> bytes:
-        folder = ask(self.repository.top, "rev-parse", "--git-common-dir")
-        kept = self.repository.top / (folder or b".git").decode("utf-8", "surrogateescape").strip()
+    def _kept_aside(self, digest: str, found: _Found) -> bytes:
+        folder = ask(found.objects.folder, "rev-parse", "--git-common-dir") or b".git"
+        kept = found.objects.folder / os.fsdecode(folder).rstrip("\n") / "lfs" / "objects"
         try:
-            return (kept / "lfs" / "objects" / digest[:2] / digest[2:4] / digest).read_bytes()
+            content = (kept / digest[:2] / digest[2:4] / digest).read_bytes()
         except OSError:
-            raise self._not_here(
-                f'{path} is a large file kept aside, and not on this machine: "git lfs pull" brings it'
-            ) from None
+            content = None
+        if content is None or hashlib.sha256(content).hexdigest() != digest:
+            raise NoHistory(
+                f"{self._named(found.path)} is a large file kept aside, and not on this machine: "
+                '"git lfs pull" brings it; that of an older revision, "git lfs fetch --all"'
+            )
+        return content
+
+    def _named(self, path: str) -> str:
+        return f"{path or 'the top folder'} of {self.commit.short}"
 
     def _in_repository(self, path: str) -> str:
         place = posixpath.normpath(posixpath.join(self.repository.inside, path))
         return "" if place == "." else place
 
     def _is_file(self, path: str) -> bool:
-        found = self._find(path)
+        try:
+            found = self._find(path)
+        except LostLink:
+            return True
         return found is not None and found.entry.mode != TREE
 
     def _find(self, path: str, links: int = 0) -> _Found | None:
-        """Return what lies at a path of the repository, links followed; None where nothing does."""
-        found = _Found(self._objects, Entry(TREE, f"{self.revision}^{{tree}}"))
-        so_far = ""
+        """Return what lies at a path of the repository, links followed; None where nothing does.
+
+        Raises:
+            LostLink: A link on the way leads to nothing in the repository.
+            NoHistory: Something on the way is not on this machine.
+        """
+        found = _Found(self._objects, Entry(TREE, f"{self.revision}^{{tree}}"), "")
         for step in path.split("/") if path else ():
-            names = self._tree(found)
-            if names is None or step not in names:
+            entry = self._tree(found).get(step) if found.entry.mode == TREE else None
+            if entry is None:
                 return None
-            so_far = posixpath.join(so_far, step)
-            found = _Found(found.objects, names[step])
-            if found.entry.mode == SUBMODULE:
-                found = self._inside_submodule(found.entry, so_far)
-            if found.entry.mode == LINK:
-                target = found.objects.read(found.entry.oid)
-                if target is None or links >= _MOST_LINKS:
-                    return None
-                beside = posixpath.dirname(so_far)
-                onward = posixpath.normpath(
-                    posixpath.join(beside, target[1].decode("utf-8", "surrogateescape"))
-                )
-                rest = path[len(so_far) :].lstrip("/")
-                return self._find(posixpath.join(onward, rest) if rest else onward, links + 1)
+            found = _Found(found.objects, entry, posixpath.join(found.path, step))
+            if entry.mode == SUBMODULE:
+                found = self._inside_submodule(entry, found.path)
+            if entry.mode == LINK:
+                return self._followed(found, path[len(found.path) :].lstrip("/"), links)
         return found
 
-    def _tree(self, found: _Found) -> dict[str, Entry] | None:
-        return found.objects.tree(found.entry.oid) if found.entry.mode == TREE else None
+    def _followed(self, link: _Found, rest: str, links: int) -> _Found | None:
+        """Return what a link leads to, or what lies there under the rest of a path; None where that is not there."""
+        target = git_text(self._content(link))
+        onward = posixpath.normpath(posixpath.join(posixpath.dirname(link.path), target))
+        if links >= _MOST_LINKS:
+            raise LostLink(link.path, "git has only a link here, and it leads in a circle")
+        if onward == ".." or onward.startswith(("../", "/")):
+            raise LostLink(
+                link.path,
+                f'git has only a link here, and what it leads to, "{target}", lies outside the repository',
+            )
+        onward = "" if onward == "." else onward
+        reached = self._find(onward, links + 1)
+        if reached is None:
+            raise LostLink(link.path, f'git has only a link here, and it leads to nothing: "{target}"')
+        return self._find(posixpath.join(onward, rest), links + 1) if rest else reached
+
+    def _tree(self, found: _Found) -> dict[str, Entry]:
+        names = found.objects.tree(found.entry.oid)
+        if names is None:
+            raise not_here(found.objects.folder, self._named(found.path))
+        return names
+
+    def _content(self, found: _Found) -> bytes:
+        content = found.objects.read(found.entry.oid)
+        if content is None or content[0] != "blob":
+            raise not_here(found.objects.folder, self._named(found.path))
+        return content[1]
 
     def _inside_submodule(self, entry: Entry, path: str) -> _Found:
         """Return the top folder of a submodule at the commit the house asks for.
 
         Raises:
-            FileNotFoundError: That commit is not on this machine.
+            NoHistory: That commit is not on this machine.
         """
+        folder = self.repository.top / name_on_disk(path)
         if path not in self._submodules:
-            self._submodules[path] = Objects(self.repository.top / path)
+            self._submodules[path] = Objects(folder)
         objects = self._submodules[path]
         tree = f"{entry.oid}^{{tree}}"
-        own = ask(self.repository.top / path, "rev-parse", "--show-prefix") if self._is_there(path) else None
+        own = ask(folder, "rev-parse", "--show-prefix") if folder.is_dir() else None
         if own is None or own.strip() or objects.tree(tree) is None:
-            raise self._not_here(
+            raise NoHistory(
                 f"{path} is a submodule, and its commit {entry.oid[:7]} is not on this machine: "
-                f'"git submodule update --init" brings it'
+                f'"git submodule update --init" brings it, or "git -C {path} fetch" where the submodule is there'
             )
-        return _Found(objects, Entry(TREE, tree))
-
-    def _not_here(self, sentence: str) -> FileNotFoundError:
-        if sentence not in self.missing:
-            self.missing.append(sentence)
-        return FileNotFoundError(sentence)
-
-    def _is_there(self, path: str) -> bool:
-        return (self.repository.top / path).is_dir()
+        return _Found(objects, Entry(TREE, tree), path)
 
 
 def files_at(house: Path, revision: str) -> GitFiles:

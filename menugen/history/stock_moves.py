@@ -1,13 +1,33 @@
-"""What a stock line says now and did not say before, as phrases.
+"""What a stock line says now and did not say before.
 
-A supplier, a note and a colour change nothing in a drink and are passed over.
+A supplier, a note and a colour change nothing in a drink and are passed over; so is the same figure in another unit.
 """
 
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
+from typing import NamedTuple
 
 from menugen import regions
+from menugen.facts.liquids import grams_per_litre
 from menugen.records import Concentration, StockLine
+
+_SAME_G_PER_L = 1e-6
+"""Two concentrations closer than this are one, written differently."""
+
+
+class Phrase(NamedTuple):
+    """One thing that a stock line says differently.
+
+    Attributes:
+        about: What it bears on: "strength", "sugar", "acid", "fat", "amount", "density", "kind", "price", "label" or
+            "read".
+        text: "40 -> 43 % vol".
+        substances: Ids of what it says of allergens, or of cautions.
+    """
+
+    about: str
+    text: str
+    substances: frozenset[str] = frozenset()
 
 
 def label_was_read_again(old: StockLine, new: StockLine) -> bool:
@@ -15,73 +35,69 @@ def label_was_read_again(old: StockLine, new: StockLine) -> bool:
     return new.checked is not None and new.checked != old.checked
 
 
-def stock_moves(old: StockLine, new: StockLine) -> tuple[str, ...]:
+def stock_moves(old: StockLine, new: StockLine) -> tuple[Phrase, ...]:
     """Return a phrase for each thing that a stock line says differently; nothing where it says the same."""
-    if old == new:
+    if old is new or old == new:
         return ()
     return (*label_moves(old, new), *figure_moves(old, new), *price_moves(old, new))
 
 
-def label_moves(old: StockLine, new: StockLine) -> tuple[str, ...]:
-    """Return what the label says differently of what is in the bottle, and whether it was read again."""
-    told = []
+def label_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
+    """Yield what the label says differently of what is in the bottle, and whether it was read again."""
     if label_was_read_again(old, new):
-        told.append(f"label read again {new.checked}")
+        yield Phrase("read", f"label read again {new.checked}")
     elif old.checked is not None and new.checked is None:
-        told.append("the day its label was read is gone")
+        yield Phrase("read", "the day its label was read is gone")
     if old.contains is None and new.contains is not None:
-        told.append("label read")
+        yield Phrase("read", "label read")
     if old.contains is not None and new.contains is None:
-        told.append("what it contains is no longer said")
+        # Then nobody knows what it contains: that is no loss of a substance.
+        yield Phrase("label", "what it contains is no longer said", substances(old.contains))
     for words, before, after in (
-        ("contains", old.contains or (), new.contains or ()),
+        ("contains", old.contains or (), old.contains if new.contains is None else new.contains),
         ("may contain", old.may_contain, new.may_contain),
         ("distilled from", old.distilled_from, new.distilled_from),
-        ("caution", old.cautions, new.cautions),
     ):
-        told += _gains_and_losses(words, before, after)
+        yield from _gains_and_losses(words, before, after or ())
+    yield from _gains_and_losses("caution", old.cautions, new.cautions)
     if old.sulphites_mg_per_l != new.sulphites_mg_per_l:
-        told.append("sulphites " + _figures(old.sulphites_mg_per_l, new.sulphites_mg_per_l, "mg/l"))
-    return tuple(told)
+        told = _figures(old.sulphites_mg_per_l, new.sulphites_mg_per_l, "mg/l")
+        yield Phrase("label", f"sulphites {told}", frozenset({"sulphites"}))
 
 
-def figure_moves(old: StockLine, new: StockLine) -> tuple[str, ...]:
-    """Return what is said differently of strength, sweetness, size and density."""
-    told = []
+def figure_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
+    """Yield what is said differently of strength, sweetness, size and density."""
     if old.abv_percent != new.abv_percent:
-        told.append(_figures(old.abv_percent, new.abv_percent, "% vol"))
+        yield Phrase("strength", _figures(old.abv_percent, new.abv_percent, "% vol"))
     for words, before, after in (
         ("sugar", old.sugar, new.sugar),
         ("acid", old.acid, new.acid),
         ("fat", old.fat, new.fat),
     ):
-        if before != after:
-            told.append(f"{words} {_concentration(before)} -> {_concentration(after)}")
-    for words, size_before, size_after, unit in (
-        ("one", old.each_ml, new.each_ml, "ml"),
-        ("one", old.each_g, new.each_g, "g"),
-        ("density", old.density_g_per_ml, new.density_g_per_ml, "g/ml"),
+        if before != after and not _same_amount(old, before, new, after):
+            yield Phrase(words, f"{words} {_concentration(before)} -> {_concentration(after)}")
+    for about, words, size_before, size_after, unit in (
+        ("amount", "one", old.each_ml, new.each_ml, "ml"),
+        ("amount", "one", old.each_g, new.each_g, "g"),
+        ("density", "density", old.density_g_per_ml, new.density_g_per_ml, "g/ml"),
     ):
         if size_before != size_after:
-            told.append(f"{words} {_figures(size_before, size_after, unit)}")
+            yield Phrase(about, f"{words} {_figures(size_before, size_after, unit)}")
     if old.kind != new.kind:
-        told.append(f"kind {old.kind or 'not said'} -> {new.kind or 'not said'}")
-    return tuple(told)
+        yield Phrase("kind", f"kind {old.kind or 'not said'} -> {new.kind or 'not said'}")
 
 
-def price_moves(old: StockLine, new: StockLine) -> tuple[str, ...]:
-    """Return what is said differently of the price, and of how much it buys."""
-    told = []
+def price_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
+    """Yield what is said differently of the price, and of how much it buys."""
     if old.price != new.price:
-        told.append(f"price {_money(old.price)} -> {_money(new.price)}")
+        yield Phrase("price", f"price {_money(old.price)} -> {_money(new.price)}")
     for words, before, after, unit in (
         ("bottle", old.bottle_ml, new.bottle_ml, "ml"),
         ("bottle", old.bottle_g, new.bottle_g, "g"),
         ("pack", old.pack, new.pack, ""),
     ):
         if before != after:
-            told.append(f"{words} {_figures(before, after, unit)}")
-    return tuple(told)
+            yield Phrase("price", f"{words} {_figures(before, after, unit)}")
 
 
 def substances(words: Iterable[str]) -> frozenset[str]:
@@ -89,17 +105,31 @@ def substances(words: Iterable[str]) -> frozenset[str]:
     return frozenset(regions.substance_id(word) or word for word in words)
 
 
-def _gains_and_losses(what: str, before: Iterable[str], after: Iterable[str]) -> Iterator[str]:
-    """Yield "contains + almond, - milk"; the same substance in other words is no change."""
+def _gains_and_losses(what: str, before: Iterable[str], after: Iterable[str]) -> Iterator[Phrase]:
+    """Yield "contains + almond", "contains - milk"; the same substance in other words is no change."""
     old, new = substances(before), substances(after)
-    moved = [f"+ {one}" for one in sorted(new - old)] + [f"- {one}" for one in sorted(old - new)]
-    if moved:
-        yield f"{what} {', '.join(moved)}".replace("_", " ")
+    for sign, moved in (("+", new - old), ("-", old - new)):
+        for one in sorted(moved):
+            yield Phrase("label", f"{what} {sign} {one.replace('_', ' ')}", frozenset({one}))
 
 
 def _figures(before: float | None, after: float | None, unit: str) -> str:
     old, new = ("not said" if value is None else f"{value:g}" for value in (before, after))
     return f"{old} -> {new} {unit}".rstrip() if after is not None else f"{old} {unit}".rstrip() + f" -> {new}"
+
+
+def _same_amount(
+    old: StockLine, before: Concentration | None, new: StockLine, after: Concentration | None
+) -> bool:
+    if before is None or after is None:
+        return False
+    try:
+        one = grams_per_litre(before, old.density_g_per_ml)
+        other = grams_per_litre(after, new.density_g_per_ml)
+    except ValueError:
+        # A figure that cannot be is told of as a problem; here it is compared as it is written.
+        return False
+    return abs(one - other) <= _SAME_G_PER_L
 
 
 def _concentration(written: Concentration | None) -> str:

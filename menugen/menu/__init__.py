@@ -5,9 +5,10 @@ ready to be placed.
 Promise: a GuestMenu has no field that a cost, a supplier, a bar note or a guest count could sit in.
 """
 
-from menugen.menu.build import guest_menu, menu_languages
+from menugen.menu.build import guest_menu, menu_languages, words_of
 from menugen.menu.guest import (
     AllergenMark,
+    CardChange,
     Choice,
     GlassPicture,
     GuestDrink,
@@ -16,12 +17,15 @@ from menugen.menu.guest import (
     GuestSwap,
     LanguageLink,
     Notice,
+    Said,
+    SinceCard,
     TableColumn,
 )
 from menugen.menu.missing import missing_translations, missing_words
 
 __all__ = [
     "AllergenMark",
+    "CardChange",
     "Choice",
     "GlassPicture",
     "GuestDrink",
@@ -30,9 +34,12 @@ __all__ = [
     "GuestSwap",
     "LanguageLink",
     "Notice",
+    "Said",
+    "SinceCard",
     "TableColumn",
     "guest_menu",
     "menu_languages",
     "missing_translations",
     "missing_words",
+    "words_of",
 ]

@@ -1,8 +1,8 @@
 """From a worked-out event to what its guests may see."""
 
 import hashlib
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, fields, replace
 
 from babel import Locale
 
@@ -25,7 +25,7 @@ from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.strength import strength_words
 from menugen.menu.units import units_words
-from menugen.menu.words import WORDS
+from menugen.menu.words import VERSION, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Declared, Region
 
@@ -55,17 +55,23 @@ def menu_languages(facts: EventFacts) -> tuple[str, ...]:
     return tuple(dict.fromkeys(asked))
 
 
-def _setting(facts: EventFacts, language: str) -> _Setting:
+def words_of(facts: EventFacts, language: str) -> OwnWords:
+    """Return the user's words, and ours, for an event's menu in one language."""
     event, house, region = facts.event, facts.setting.house, facts.setting.region
     own_language = written_in(house, menu_languages(facts))
     page = page_language(language, region.country, region.currency)
     own_page = page_language(own_language, region.country, region.currency)
+    return own_words(house, event, page, own_language, own_page)
+
+
+def _setting(facts: EventFacts, language: str) -> _Setting:
+    own, region = words_of(facts, language), facts.setting.region
     return _Setting(
         facts=facts,
         region=region,
-        page=page,
-        own=own_words(house, event, page, own_language, own_page),
-        currency=event.currency or region.currency,
+        page=own.page,
+        own=own,
+        currency=facts.event.currency or region.currency,
     )
 
 
@@ -105,7 +111,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     swaps = []
     for swap in facts.swaps:
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(GuestSwap(said.text, *_serve_facts(swap.serve, setting), said.language))
+        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
     descriptor = facts.serve.descriptor
     cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
     return GuestDrink(
@@ -199,21 +205,55 @@ def _section_id(name: str, taken: set[str]) -> str:
     return anchor
 
 
-def _version(menu: GuestMenu, revision: str, *, uncommitted: bool) -> str:
-    """Return what this menu is called, so that two different menus never share a version.
+def _version(menus: Iterable[GuestMenu], revision: str, *, uncommitted: bool) -> str:
+    """Return what an event's menu is called in all its languages, so that two different menus never share a version.
 
     A committed house is named by its revision. Without git, seven hex digits of everything guests are told stand
-    instead; behind a revision and "+" they name what was not committed yet.
+    instead; behind a revision and "+" they name what was not committed yet, and behind "+" alone a house of which
+    nothing was: no revision is looked for by that name.
     """
     if revision and not uncommitted:
         return revision
-    told: Mapping[str, object] = {"menu": replace(menu, version="", words={})}
-    digest = hashlib.sha256(repr(told).encode()).hexdigest()[:7]
-    return f"{revision}+{digest}" if revision else digest
+    whole = hashlib.sha256()
+    for menu in menus:
+        for part in _told(replace(menu, uncommitted=uncommitted, words={})):
+            whole.update(part.encode())
+    digest = whole.hexdigest()[:7]
+    return f"{revision}+{digest}" if uncommitted else digest
+
+
+def _told(value: object) -> Iterator[str]:
+    """Yield what `repr` says of a value, bit by bit down to the drinks: a long menu need not be whole in memory."""
+    if isinstance(value, dict):
+        yield "{"
+        for number, (key, item) in enumerate(value.items()):
+            yield f"{', ' if number else ''}{key!r}: "
+            yield from _told(item)
+        yield "}"
+    elif isinstance(value, tuple) and value:
+        yield "("
+        for number, item in enumerate(value):
+            yield ", " if number else ""
+            yield from _told(item)
+        yield ",)" if len(value) == 1 else ")"
+    elif isinstance(value, GuestMenu | GuestSection):
+        yield f"{type(value).__qualname__}("
+        for number, field in enumerate(fields(value)):
+            yield f"{', ' if number else ''}{field.name}="
+            yield from _told(getattr(value, field.name))
+        yield ")"
+    else:
+        yield repr(value)
 
 
 def guest_menu(
-    facts: EventFacts, theme: str, language: str = "", *, revision: str = "", uncommitted: bool = False
+    facts: EventFacts,
+    theme: str,
+    language: str = "",
+    *,
+    revision: str = "",
+    uncommitted: bool = False,
+    version: str = "",
 ) -> GuestMenu:
     """Return the menu of a worked-out event in one language.
 
@@ -224,10 +264,26 @@ def guest_menu(
         language: BCP 47, one of the event's; empty means its first.
         revision: The first digits of the commit the house was read at; empty where there is no git.
         uncommitted: Whether the house's files differ from that commit.
+        version: What the event's menu is called, where one in another language has told it; else it is worked out,
+            for which the others may have to be made, one by one.
     """
-    event, house = facts.event, facts.setting.house
     languages = menu_languages(facts)
     language = language or languages[0]
+    if not version and languages != (language,):
+        # Each is let go before the next is made: a long menu in several languages would fill a small machine.
+        each = (_unnamed(facts, theme, other) for other in languages)
+        version = _version(each, revision, uncommitted=uncommitted)
+    menu = _unnamed(facts, theme, language)
+    version = version or _version((menu,), revision, uncommitted=uncommitted)
+    page = words_of(facts, language).page
+    line = page.filled(VERSION, version=page.apart(version), day=page.day(facts.event.date))
+    return replace(menu, version=version, version_line=line, uncommitted=uncommitted)
+
+
+def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
+    """Return a menu that has no version yet, in one language."""
+    event, house = facts.event, facts.setting.house
+    languages = menu_languages(facts)
     setting = _setting(facts, language)
     region, page, own = setting.region, setting.page, setting.own
     folder = _folder(language, languages)
@@ -237,7 +293,7 @@ def guest_menu(
     has_prices = any(drink.price for drink in shown)
     cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
     name, venue = own.event_name(), own.venue()
-    menu = GuestMenu(
+    return GuestMenu(
         slug=event.slug,
         house=house.name,
         event=name.text,
@@ -267,5 +323,3 @@ def guest_menu(
         currency=setting.currency if has_prices else "",
         date=event.date.isoformat(),
     )
-    menu = replace(menu, uncommitted=uncommitted)
-    return replace(menu, version=_version(menu, revision, uncommitted=uncommitted))

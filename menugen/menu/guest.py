@@ -2,7 +2,19 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
+
+
+class Said(NamedTuple):
+    """A text of the user's for a page, or a stretch of a sentence.
+
+    Attributes:
+        text: As it stands on the page.
+        language: BCP 47 where it is not the page's; empty where it is.
+    """
+
+    text: str
+    language: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,20 +38,23 @@ class GuestSwap:
     """A stated alternative, worked out like a drink of its own.
 
     Attributes:
-        text: "oat cream instead of single cream".
+        runs: "oat cream instead of single cream", in stretches of one language.
         strength: "about 14 %"; empty where nothing is said of strength.
         units: "1.4 units"; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
-        text_language: BCP 47 of the text where it is not the page's; empty otherwise.
     """
 
-    text: str
+    runs: tuple[Said, ...]
     strength: str
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
-    text_language: str = ""
+
+    @property
+    def text(self) -> str:
+        """The whole sentence."""
+        return "".join(run.text for run in self.runs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,6 +236,43 @@ class LanguageLink:
 
 
 @dataclass(frozen=True, slots=True)
+class CardChange:
+    """What is otherwise than a printed card's menu has it, of all ways to make a drink that it is so of.
+
+    Attributes:
+        made: The names of those drinks, each with its swap where it is made with one; in stretches of one language.
+        told: "now contains sulphites; may now contain celery, mustard".
+    """
+
+    made: tuple[Said, ...]
+    told: str
+
+    @property
+    def text(self) -> str:
+        """The line as one text."""
+        return f"{''.join(said.text for said in self.made)} – {self.told}"
+
+
+@dataclass(frozen=True, slots=True)
+class SinceCard:
+    """What guests must know of allergens who hold a printed card; never empty.
+
+    Attributes:
+        gained: What the card does not warn of, or cannot be compared; gravest first.
+        lost: What it names and labels no longer do.
+        advice: Sentences.
+    """
+
+    gained: tuple[CardChange, ...] = ()
+    lost: tuple[CardChange, ...] = ()
+    advice: tuple[str, ...] = ()
+
+    def sentences(self) -> tuple[str, ...]:
+        """Return all of it, a text a line."""
+        return (*(change.text for change in (*self.gained, *self.lost)), *self.advice)
+
+
+@dataclass(frozen=True, slots=True)
 class GuestMenu:
     """All that may be written for the guests of one event.
 
@@ -245,7 +297,7 @@ class GuestMenu:
         address: Where the site will lie; empty where not said.
         tables: Table numbers that get a card of their own; empty means one card for all.
         listed: Whether search engines may list the pages.
-        version: Short hash of everything above: what a saved copy and a table card can be told apart by.
+        version: What a saved copy and a table card can be told apart by; the same in all languages of an event.
         words: Interface words by id, in the language: see menu/words.py for the list.
         folder: Where it lies in the event's site: empty for the first language, "fr/" for a further one.
         languages: The ways to the other languages; empty where there is one only.
@@ -254,7 +306,8 @@ class GuestMenu:
         currency: Of the prices, ISO 4217; empty where there are none.
         date: The day of the event, ISO 8601.
         uncommitted: Whether the house's files differed from the revision that `version` begins with.
-        changes: Sentences for guests who hold a printed card that says otherwise of allergens; gravest first.
+        version_line: "Menu 7f3a2c1 · 12 December 2026", for the small type of pages and cards.
+        since_card: For guests who hold a printed card that says otherwise of allergens; None where none does.
     """
 
     slug: str
@@ -286,4 +339,5 @@ class GuestMenu:
     currency: str = ""
     date: str = ""
     uncommitted: bool = False
-    changes: tuple[str, ...] = ()
+    version_line: str = ""
+    since_card: SinceCard | None = None

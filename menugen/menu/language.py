@@ -95,6 +95,10 @@ class PageLanguage:
             return shown
         return shown.replace(get_currency_symbol(currency, locale=self.locale), self.own_sign)
 
+    def day(self, day: date) -> str:
+        """Return a day without its weekday: "12 December 2026"."""
+        return str(format_date(day, "long", locale=self.locale))
+
     def when(self, day: date, hours: tuple[time, time] | None) -> str:
         """Return a day, and from when to when."""
         shown = str(format_date(day, "full", locale=self.locale))

@@ -1,28 +1,18 @@
 """The user's own words on a page: as they are translated, else as they are written, with the language they are in."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
 from menugen import reference
 from menugen.menu.catalogue import SOURCE_LANGUAGE, primary
+from menugen.menu.guest import Said
 from menugen.menu.language import PageLanguage
 from menugen.menu.words import EQUIPMENT, INSTEAD
 from menugen.records import Event, House, MenuSection, Spec
 
 T = TypeVar("T")
-
-
-class Said(NamedTuple):
-    """A text of the user's for a page.
-
-    Attributes:
-        text: As it stands on the page.
-        language: BCP 47 where it is not the page's; empty where it is.
-    """
-
-    text: str
-    language: str
 
 
 def written_in(house: House, languages: Iterable[str]) -> str:
@@ -123,17 +113,23 @@ class OwnWords:
             return Said(self.page.row(said), self._language(language))
         return Said(self.own_page.row(written), self._language(self.own))
 
-    def instead(self, new: str, old: str) -> Said:
-        """Return the sentence of a swap; where a name is not translated, all of it stays in the user's language.
+    def instead(self, new: str, old: str) -> tuple[Said, ...]:
+        """Return the sentence of a swap in stretches of one language: a name that is not translated stays the user's.
 
         Args:
             new: What is used.
             old: What it takes the place of.
         """
         language, said = self._names([new, old])
-        if said and not self._language(language):
-            return Said(self.page.filled(INSTEAD, new=said[0], old=said[1]), "")
-        return Said(self.own_page.filled(INSTEAD, new=new, old=old), self._language(self.own))
+        names = dict(zip(("new", "old"), said or (new, old), strict=True))
+        foreign = self._language(language if said else self.own)
+        if not foreign:
+            return (Said(self.page.filled(INSTEAD, **names)),)
+        stretches = re.split(r"\{(\w+)\}", self.page.say(INSTEAD))
+        runs = (
+            Said(names[text], foreign) if number % 2 else Said(text) for number, text in enumerate(stretches)
+        )
+        return tuple(run for run in runs if run.text)
 
     def glass(self, name: str) -> Said:
         """Return the name of a glass; the usual ones are in the catalogues."""

@@ -37,7 +37,8 @@ WORDS: Mapping[str, str] = {
     "not_listed": "not listed",
     "drink": "Drink",
     "table": "Table {number}",
-    "version": "Menu {version}",
+    "uncommitted": "with changes not yet committed",
+    "since_card": "Since the card was printed",
     "saved_copy": "This page is a copy saved on your phone, menu {version}. "
     "What is in a drink or sold out may have changed since: ask the bar.",
     "not_found": "There is no such page here",
@@ -67,14 +68,39 @@ SHARED = "We work with {shared}, so traces can pass from one drink to the next."
 NO_PROMISE = "We cannot promise that a drink is free of any allergen. Please tell us before you order."
 WHEN = "{day}, {start} – {end}"
 ROW = ", "
-NOW_CONTAINS = "Since the card was printed: {drink} now contains {words}."
-MAY_NOW_CONTAIN = "Since the card was printed: {drink} may now contain {words}."
-DECLARED_NO_MORE = (
-    "Since the card was printed: the labels of {drink} no longer name {words}. Ask us before you rely on it."
+VERSION = "Menu {version} · {day}"
+NOW_CONTAINS = "now contains {words}"
+EACH_NOW_CONTAINS = "each now contains {words}"
+MAY_NOW_CONTAIN = "may now contain {words}"
+EACH_MAY_NOW_CONTAIN = "each may now contain {words}"
+NOT_ON_CARD = "not on the card"
+LISTED = "{label}: {words}"
+NOT_COMPARED = "cannot be compared with the card"
+SWAP_GONE = "this choice is no longer offered"
+NOW_ONLY_MAY = "labels now say only “may contain”: {words}"
+DECLARED_NO_MORE = "labels no longer name {words}"
+ALSO = "; "
+ASK_FIRST = "Ask us before you rely on what labels no longer name."
+CARD_UNSURE = (
+    "Not every change is known, and the card may say otherwise. This page holds: ask us before you order."
 )
-NEW_CONTAINS = "Not on the printed card: {drink}, which contains {words}."
-NEW_MAY_CONTAIN = "Not on the printed card: {drink}, which may contain {words}."
-CARD_PHRASES = (NOW_CONTAINS, MAY_NOW_CONTAIN, DECLARED_NO_MORE, NEW_CONTAINS, NEW_MAY_CONTAIN)
+CARD_PHRASES = (
+    NOW_CONTAINS,
+    EACH_NOW_CONTAINS,
+    MAY_NOW_CONTAIN,
+    EACH_MAY_NOW_CONTAIN,
+    NOT_ON_CARD,
+    LISTED,
+    NOT_COMPARED,
+    SWAP_GONE,
+    NOW_ONLY_MAY,
+    DECLARED_NO_MORE,
+    ALSO,
+    ASK_FIRST,
+    CARD_UNSURE,
+)
+"""What is said of drinks, whose names stand before it, to guests with a printed card; the last two are sentences.
+{words} are names in a row as the catalogues have them, bare: a language that would decline them puts a colon before."""
 
 PHRASES = (
     ABOUT,
@@ -87,9 +113,11 @@ PHRASES = (
     NO_PROMISE,
     WHEN,
     ROW,
+    VERSION,
     *CARD_PHRASES,
 )
-"""What menu/ builds its sentences of. WHEN is a day with its hours; ROW stands between names without an "and"."""
+"""What menu/ builds its sentences of. WHEN is a day with its hours; ROW stands between names without an "and"; VERSION
+names a menu and the day of its event."""
 
 EQUIPMENT = (
     "shared shakers",

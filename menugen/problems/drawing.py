@@ -42,15 +42,13 @@ def draw_text(problems: Iterable[Problem], sources: Sources, *, prefix: str, col
     for problem, where in _in_order(problems, sources):
         shade = _RED if problem.severity is Severity.ERROR else _YELLOW
         label = paint(f"{problem.severity.value}[{problem.code}]", shade)
-        lines.append(f"{_spot(where, prefix)}: {label}: {paint(_visible(problem.message), _BOLD)}")
+        lines.append(f"{_spot(where, prefix)}: {label}: {paint(visible(problem.message), _BOLD)}")
         if where.file not in texts:
             texts[where.file] = sources.text(where.file).split("\n")
         lines += _excerpt(where, texts[where.file], paint)
-        lines += [f"  {paint('hint:', _BLUE)} {_visible(hint)}" for hint in problem.hints]
+        lines += [f"  {paint('hint:', _BLUE)} {visible(hint)}" for hint in problem.hints]
         for other, word in problem.also:
-            lines.append(
-                f"  {paint('also:', _BLUE)} {_spot(_span(other, sources), prefix)}: {_visible(word)}"
-            )
+            lines.append(f"  {paint('also:', _BLUE)} {_spot(_span(other, sources), prefix)}: {visible(word)}")
     return "".join(f"{line}\n" for line in lines)
 
 
@@ -102,12 +100,12 @@ def _span(where: Place | Span, sources: Sources) -> Span:
 
 
 def _spot(where: Span, prefix: str) -> str:
-    return _visible(f"{prefix}{where.file}:{where.line}:{where.column}")
+    return visible(f"{prefix}{where.file}:{where.line}:{where.column}")
 
 
 def _json_span(where: Span, prefix: str) -> dict[str, Any]:
     return {
-        "file": _visible(f"{prefix}{where.file}"),
+        "file": visible(f"{prefix}{where.file}"),
         "line": where.line,
         "column": where.column,
         "end_column": where.end,
@@ -121,7 +119,7 @@ def _excerpt(where: Span, lines: Sequence[str], paint: Callable[[str, str], str]
         return []
     if not 1 <= where.line <= len(lines) or not lines[where.line - 1].strip():
         return []
-    line = _visible(lines[where.line - 1], keep_tabs=True)
+    line = visible(lines[where.line - 1], keep_tabs=True)
     start = min(where.column - 1, len(line))
     end = min(max(where.end - 1, start), len(line))
     number = str(where.line)
@@ -172,7 +170,7 @@ def _cells(letter: str) -> int:
     return 2 if unicodedata.east_asian_width(letter) in {"W", "F"} else 1
 
 
-def _visible(text: str, *, keep_tabs: bool = False) -> str:
+def visible(text: str, *, keep_tabs: bool = False) -> str:
     """Return the text with what a terminal would obey, or could not print, shown as one mark each."""
     if text.isascii() and text.isprintable():
         return text

@@ -1,5 +1,6 @@
 """Where the house's files come from."""
 
+import errno
 import os
 import posixpath
 from pathlib import Path
@@ -9,14 +10,39 @@ LARGEST_BYTES = 1024 * 1024
 """No file a person writes by hand comes near this; one that does is something else."""
 
 
+class NotHere(Exception):
+    """A file of the house that is not on this machine, though the house has it: no fault of what somebody wrote.
+
+    Reading a house lets it pass; `str()` says in plain words what is missing, and what brings it.
+    """
+
+
+class LostLink(OSError):
+    """A link, or a folder named in house.yaml, that leads to nothing that can be read.
+
+    Attributes:
+        why: Says so in plain words.
+    """
+
+    def __init__(self, path: str, why: str) -> None:
+        """Keep both where every OSError keeps them, too."""
+        super().__init__(errno.ELOOP, why, path)
+        self.why = why
+
+
 class HouseFiles(Protocol):
     """The files of a house: on disk, or at a revision of it."""
 
     def names(self, folder: str) -> tuple[str, ...]:
         """Return the names of the files directly in a folder, sorted; none where there is no such folder.
 
+        A link that leads to nothing is among them: it is somebody's file, and reading it tells what is wrong.
+
         Args:
             folder: Relative to the house, with forward slashes; may begin with "../"; "" is the house itself.
+
+        Raises:
+            OSError: The folder cannot be looked into.
         """
         ...
 
@@ -28,6 +54,8 @@ class HouseFiles(Protocol):
 
         Raises:
             FileNotFoundError: There is no such file.
+            LostLink: It is a link that leads to nothing.
+            NotHere: It is there, and cannot be had on this machine.
             OSError: It cannot be read.
         """
         ...
@@ -44,20 +72,49 @@ class DiskFiles:
         """Return the names of the files directly in a folder, sorted; none where there is no such folder."""
         try:
             with os.scandir(self._root / folder) as entries:
-                return tuple(sorted(entry.name for entry in entries if entry.is_file()))
-        except (FileNotFoundError, NotADirectoryError):
+                return tuple(sorted(entry.name for entry in entries if _is_file(entry)))
+        except NotADirectoryError:
             return ()
+        except OSError as fault:
+            if self._is_lost(folder):
+                raise _lost(folder, fault) from None
+            if isinstance(fault, FileNotFoundError):
+                return ()
+            raise
 
     def read(self, path: str, largest: int = LARGEST_BYTES) -> bytes:
         """Return a file's content, cut one byte past `largest`: photos are larger than what is written by hand."""
-        with (self._root / path).open("rb") as file:
-            return file.read(largest + 1)
+        try:
+            with (self._root / path).open("rb") as file:
+                return file.read(largest + 1)
+        except OSError as fault:
+            if self._is_lost(path):
+                raise _lost(path, fault) from None
+            raise
+
+    def _is_lost(self, path: str) -> bool:
+        """Return whether a path is a link that leads to nothing."""
+        place = self._root / path
+        return place.is_symlink() and not place.exists()
 
     def mark(self, path: str) -> str:
         """Return a text that is another once the file is written again: which file it is, when, and how large."""
         file = (self._root / path).resolve()
         found = file.stat()
         return f"{file} {found.st_ino} {found.st_mtime_ns} {found.st_size}"
+
+
+def _is_file(entry: os.DirEntry[str]) -> bool:
+    try:
+        return entry.is_file() or (entry.is_symlink() and not Path(entry.path).exists())
+    except OSError:
+        # A link in a circle, for one.
+        return True
+
+
+def _lost(path: str, fault: OSError) -> LostLink:
+    what = "leads in a circle" if fault.errno == errno.ELOOP else "leads to nothing"
+    return LostLink(path, f"this is a link, and it {what}")
 
 
 def joined(folder: str, name: str) -> str:

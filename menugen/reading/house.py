@@ -9,7 +9,7 @@ from typing import TypeVar, get_args
 from menugen.measures import OunceKind
 from menugen.problems import Place, Problem, Span, error
 from menugen.reading.event_file import Inherited, read_event
-from menugen.reading.files import DiskFiles, HouseFiles, joined
+from menugen.reading.files import DiskFiles, HouseFiles, LostLink, joined
 from menugen.reading.forms.house_form import HouseForm
 from menugen.reading.house_file import HOUSE_FILE, Settings, glasses_of, no_settings, read_settings
 from menugen.reading.places import Sources
@@ -21,8 +21,7 @@ from menugen.records import Event, House, HouseWords, Spec, StockLine
 
 _Record = TypeVar("_Record", Spec, Event)
 
-_SPEC_ENDINGS = (".md",)
-_YAML_ENDINGS = (".yaml", ".yml")
+_ENDINGS = {"specs": (".md",), "stock": (".yaml", ".yml"), "events": (".yaml", ".yml")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +36,8 @@ class HouseReading:
         broken_stock: Names and aliases, casefolded, of stock with a fault. Where a stock file cannot be read
             at all, every name a spec or an event asks for: nobody can tell which of them it held.
         broken_events: Slugs of events with a fault.
+        unread: Which of "specs", "stock" and "events" have a folder or a file that could not be read at all, so that
+            nobody can tell what else they hold.
     """
 
     house: House | None
@@ -45,6 +46,7 @@ class HouseReading:
     broken_specs: frozenset[str] = frozenset()
     broken_stock: frozenset[str] = frozenset()
     broken_events: frozenset[str] = frozenset()
+    unread: frozenset[str] = frozenset()
 
 
 def read_house(files: HouseFiles) -> HouseReading:
@@ -56,10 +58,11 @@ def read_house(files: HouseFiles) -> HouseReading:
     form = settings.form
     ounce = _ounce(form)
 
-    stock, broken_stock, stock_unread = _read_stock_files(files, sources, settings, ounce, problems)
-    specs, broken_specs = _read_specs(files, sources, settings, ounce, problems)
-    events, broken_events = _read_events(files, sources, settings, problems)
-    if stock_unread:
+    unread: set[str] = set()
+    stock, broken_stock = _read_stock_files(files, sources, settings, ounce, problems, unread)
+    specs, broken_specs = _read_specs(files, sources, settings, ounce, problems, unread)
+    events, broken_events = _read_events(files, sources, settings, problems, unread)
+    if "stock" in unread:
         broken_stock |= _names_asked_for(specs, events)
     house = _house(form, specs, stock, events) if settings.read else None
     return HouseReading(
@@ -69,6 +72,7 @@ def read_house(files: HouseFiles) -> HouseReading:
         frozenset(broken_specs),
         frozenset(broken_stock),
         frozenset(broken_events),
+        frozenset(unread),
     )
 
 
@@ -76,6 +80,17 @@ def outside_folders(root: Path) -> tuple[str, ...]:
     """Return the folders house.yaml names for specs, stock and events, relative to it; never raises."""
     form = _settings(Sources(DiskFiles(root))).form
     return tuple(dict.fromkeys((*form.specs, *form.stock, *form.events)))
+
+
+def what_is_read(root: Path) -> dict[str, tuple[str, ...]]:
+    """Return the folders of `outside_folders` with the endings of the files that are read there; never raises."""
+    form = _settings(Sources(DiskFiles(root))).form
+    found: dict[str, tuple[str, ...]] = {}
+    for kind, folders in (("specs", form.specs), ("stock", form.stock), ("events", form.events)):
+        for folder in folders:
+            place = joined(folder, "")
+            found[place] = (*found.get(place, ()), *_ENDINGS[kind])
+    return found
 
 
 def _settings(sources: Sources) -> Settings:
@@ -140,27 +155,30 @@ def _ounce(form: HouseForm) -> OunceKind:
 
 
 def _read_stock_files(
-    files: HouseFiles, sources: Sources, settings: Settings, ounce: OunceKind, problems: list[Problem]
-) -> tuple[dict[str, StockLine], set[str], bool]:
+    files: HouseFiles,
+    sources: Sources,
+    settings: Settings,
+    ounce: OunceKind,
+    problems: list[Problem],
+    unread: set[str],
+) -> tuple[dict[str, StockLine], set[str]]:
     stock: dict[str, StockLine] = {}
     broken: set[str] = set()
-    unread = False
     taken: dict[str, Place] = {}
-    for file in _listed(
-        files, settings, "stock", settings.form.stock, endings=_YAML_ENDINGS, problems=problems
-    ):
+    for file in _listed(files, settings, "stock", settings.form.stock, problems, unread):
         text = _text(file, sources, problems)
         if text is None:
-            unread = True
+            unread.add("stock")
             continue
         reading = read_stock(text, file, ounce)
         problems += reading.problems
-        unread = unread or reading.broken is None
+        if reading.broken is None:
+            unread.add("stock")
         broken.update(name.casefold() for name in reading.broken or ())
         for line in reading.lines:
             problems += _names_taken(line, taken)
             stock.setdefault(line.name, line)
-    return stock, broken, unread
+    return stock, broken
 
 
 def _names_taken(line: StockLine, taken: dict[str, Place]) -> Iterator[Problem]:
@@ -180,10 +198,14 @@ def _names_taken(line: StockLine, taken: dict[str, Place]) -> Iterator[Problem]:
 
 
 def _read_specs(
-    files: HouseFiles, sources: Sources, settings: Settings, ounce: OunceKind, problems: list[Problem]
+    files: HouseFiles,
+    sources: Sources,
+    settings: Settings,
+    ounce: OunceKind,
+    problems: list[Problem],
+    unread: set[str],
 ) -> tuple[dict[str, Spec], set[str]]:
-    folders = settings.form.specs
-    listed = list(_listed(files, settings, "specs", folders, endings=_SPEC_ENDINGS, problems=problems))
+    listed = list(_listed(files, settings, "specs", settings.form.specs, problems, unread))
 
     def read(text: str, file: str) -> tuple[Spec | None, Sequence[Problem]]:
         reading = read_spec(text, file, ounce)
@@ -193,11 +215,11 @@ def _read_specs(
 
 
 def _read_events(
-    files: HouseFiles, sources: Sources, settings: Settings, problems: list[Problem]
+    files: HouseFiles, sources: Sources, settings: Settings, problems: list[Problem], unread: set[str]
 ) -> tuple[dict[str, Event], set[str]]:
     form = settings.form
     inherited = Inherited(form.region, form.currency, form.languages)
-    listed = list(_listed(files, settings, "events", form.events, endings=_YAML_ENDINGS, problems=problems))
+    listed = list(_listed(files, settings, "events", form.events, problems, unread))
 
     def read(text: str, file: str) -> tuple[Event | None, Sequence[Problem]]:
         reading = read_event(text, file, inherited)
@@ -245,19 +267,29 @@ def _listed(
     settings: Settings,
     key: str,
     folders: tuple[str, ...],
-    *,
-    endings: tuple[str, ...],
     problems: list[Problem],
+    unread: set[str],
 ) -> Iterator[str]:
-    """Yield the files of one kind; a folder the house names and that holds none is a problem."""
+    """Yield the files of one kind; a folder the house names and that holds none is a problem.
+
+    Args:
+        files: The house.
+        settings: What house.yaml says.
+        key: Its word for the kind: "specs".
+        folders: What it names there.
+        problems: Added to.
+        unread: The kind is added where a folder cannot be looked into.
+    """
+    endings = _ENDINGS[key]
     seen: set[str] = set()
     for index, folder in enumerate(folders):
         try:
             names = files.names(folder)
         except OSError as fault:
             problems.append(_unreadable(folder, fault))
+            unread.add(key)
             continue
-        wanted = [name for name in names if _is_wanted(name, endings)]
+        wanted = [name for name in names if is_wanted(name, endings)]
         if not wanted and key in settings.said:
             problems.append(
                 error(
@@ -273,8 +305,8 @@ def _listed(
                 yield file
 
 
-def _is_wanted(name: str, endings: tuple[str, ...]) -> bool:
-    """Return whether a file is meant to be read: not what an editor hides, nor a folder's README."""
+def is_wanted(name: str, endings: tuple[str, ...]) -> bool:
+    """Return whether a file of a folder is meant to be read: not what an editor hides, nor a folder's README."""
     return name.casefold().endswith(endings) and not name.startswith(".") and name.casefold() != "readme.md"
 
 
@@ -295,6 +327,9 @@ def _unreadable(file: str, fault: OSError) -> Problem:
     where = Span(file, 1, 1, 1)
     if isinstance(fault, PermissionError):
         return error("file-unreadable", "you may not read this", where, "change its permissions")
+    if isinstance(fault, LostLink):
+        hint = "keep the files themselves in the house, or see where this leads"
+        return error("file-unreadable", fault.why, where, hint)
     return error(
         "file-unreadable", "this cannot be opened as a file", where, "see what it is, and where it lies"
     )

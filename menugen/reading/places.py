@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 import yaml
 
 from menugen.problems import Place, Span
-from menugen.reading.files import LARGEST_BYTES, HouseFiles
+from menugen.reading.files import LARGEST_BYTES, HouseFiles, NotHere
 from menugen.reading.front_matter import front_matter_range
 from menugen.reading.text import decode, span_of
 from menugen.reading.yaml_text import LOADER
@@ -46,7 +46,7 @@ class Sources:
         if file not in self._texts:
             try:
                 self._texts[file] = decode(self.content(file)[:LARGEST_BYTES], file).text
-            except OSError:
+            except (OSError, NotHere):
                 self._texts[file] = ""
         return self._texts[file]
 

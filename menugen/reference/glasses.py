@@ -1,7 +1,7 @@
 """Glasses by name: what an ordinary one holds and how it is shaped."""
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from menugen.reference.names import plain_name
 from menugen.reference.package_data import package_data
@@ -34,6 +34,7 @@ class ReferenceGlass:
     standing: str
 
 
+@lru_cache(maxsize=1024)
 def glass(name: str) -> ReferenceGlass | None:
     """Return the glass of this name or alias, or None; "old-fashioned glass" is a rocks glass."""
     wanted = plain_name(name)

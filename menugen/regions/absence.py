@@ -1,7 +1,7 @@
 """Phrases that promise that an allergen is not there, which no label and no shaker can keep."""
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from menugen.regions.data_files import load
@@ -21,6 +21,7 @@ class AbsencePromise(NamedTuple):
     end: int
 
 
+@lru_cache(maxsize=8192)
 def absence_promises(text: str) -> tuple[AbsencePromise, ...]:
     """Return the phrases of a text, in any language known here, that call it free of an allergen."""
     return tuple(

@@ -1,6 +1,6 @@
 """From what each line of a drink carries to what the place's law, and good sense, make the menu say."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from menugen.regions.regimes import Regime, RegimeEntry, Threshold
@@ -80,7 +80,7 @@ def declare(regime: Regime, carried: Sequence[Carried], served_volume_ml: float)
     """
     contained: set[str] = set()
     on_duty: set[str] = set()
-    listed = {one: entry for entry in regime.entries for one in entry.substances}
+    listed = regime.listed
     for line in carried:
         for one in _present(line, listed):
             contained.add(one)
@@ -93,14 +93,14 @@ def declare(regime: Regime, carried: Sequence[Carried], served_volume_ml: float)
     ):
         contained.discard(SULPHITES)
     perhaps = {one for line in carried for one in line.may_contain} - contained
-    lawful = {one for one, entry in listed.items() if entry.duty}
+    lawful = {one for one in perhaps if one in listed and listed[one].duty}
     return Declaration(
         contains=tuple(_grouped(regime, contained, on_duty)),
         may_contain=tuple(_grouped(regime, perhaps, lawful)),
     )
 
 
-def _present(line: Carried, listed: dict[str, RegimeEntry]) -> Iterator[str]:
+def _present(line: Carried, listed: Mapping[str, RegimeEntry]) -> Iterator[str]:
     yield from line.substances
     if line.sulphites_mg_per_l:
         yield SULPHITES
@@ -127,14 +127,19 @@ def _sulphites_count(
 
 
 def _grouped(regime: Regime, found: set[str], on_duty: set[str]) -> Iterator[Declared]:
+    if not found:
+        return
     left = set(found)
     for entry in regime.entries:
+        if left.isdisjoint(entry.substances):
+            continue
         members = tuple(one for one in entry.substances if one in left)
-        if members:
-            left.difference_update(members)
-            words = tuple(entry.words.get(one) or substance(one).word for one in members)
-            duty = any(one in on_duty for one in members)
-            yield Declared(entry.id, entry.name, members, words, substance(members[0]).icon, duty)
+        left.difference_update(members)
+        words = tuple(entry.words.get(one) or substance(one).word for one in members)
+        duty = any(one in on_duty for one in members)
+        yield Declared(entry.id, entry.name, members, words, substance(members[0]).icon, duty)
+    if not left:
+        return
     unknown = left.difference(substances())
     if unknown:
         message = f"not substances: {sorted(unknown)}"

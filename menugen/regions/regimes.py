@@ -1,7 +1,7 @@
 """What a law makes a bar declare, as it stands on a day."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cache
 from typing import Any, Literal
@@ -79,6 +79,7 @@ class Regime:
         words: Words for substances no entry lists, where this place has its own.
         source: Ids of sources.
         how: "read", "reported" or "memory".
+        listed: The entry of each substance the law lists, by id; worked out.
     """
 
     id: str
@@ -89,6 +90,10 @@ class Regime:
     words: Mapping[str, str]
     source: tuple[str, ...]
     how: str
+    listed: Mapping[str, RegimeEntry] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "listed", {one: entry for entry in self.entries for one in entry.substances})
 
 
 @cache

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from menugen.regions.data_files import load
@@ -127,17 +127,24 @@ def descriptor(words: Iterable[StrengthWord], abv_high_percent: float) -> Descri
 
 def claims(words: Iterable[StrengthWord], text: str) -> tuple[Claim, ...]:
     """Return the phrases in a text that claim something of strength, in the order they stand."""
+    if not _grouped_phrases(text):
+        return ()
     by_group: dict[str, StrengthWord] = {}
     for word in words:
         if not word.only_for:
             by_group.setdefault(word.group, word)  # the place's own comes before its parent's
     found: list[Claim] = []
-    for match in _phrases().finditer(text):
-        group = _group_of().get(_plain(match.group()), "")
+    for match, group in _grouped_phrases(text):
         rule = by_group.get(group)
         if rule:
             found.append(_claim(match, rule))
     return tuple(found)
+
+
+@lru_cache(maxsize=8192)
+def _grouped_phrases(text: str) -> tuple[tuple[re.Match[str], str], ...]:
+    """Return each phrase of a text that may claim something, with what it claims."""
+    return tuple((match, _group_of().get(_plain(match.group()), "")) for match in _phrases().finditer(text))
 
 
 def _claim(match: re.Match[str], rule: StrengthWord) -> Claim:

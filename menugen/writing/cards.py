@@ -69,8 +69,8 @@ class Sheets:
         or_type: What stands before the address.
         address_parts: The address as a guest types it, where a line may break.
         address_length: How much room it needs.
-        version: Which menu these were made with, in small type: a new price needs no new cards, and a guest with an
-            allergy can see whether the page says what the card's menu said.
+        version: Which menu these were made with and the day of the event, in small type: a new price needs no new
+            cards, and a guest with an allergy can see whether the page says what the card's menu said.
         style: The style sheet, this paper's size included.
         crop: Marks at the corners of a card, as an SVG path in mm.
         fold: Marks at the ends of its fold.
@@ -135,7 +135,7 @@ def _page(menu: GuestMenu, paper: str) -> bytes:
         or_type=menu.words["or_type"],
         address_parts=tuple(re.findall(r"[^/.]*[/.]*", address)),
         address_length=_length(address, 36, 72, LONGEST_ADDRESS),
-        version=menu.words["version"].format(version=menu.version),
+        version=menu.version_line,
         # Our own file, without anything of the user's.
         style=Markup(tight((base / "cards.css").read_text(encoding="utf-8")) + size),  # noqa: S704
         crop=_crop_marks(card_width, card_height),

@@ -4,7 +4,8 @@
      "event", "house", "when", "venue", "language", "region", "price_note", "version": text
      "date": the day of the event           ISO 8601
      "uncommitted": true or false           whether files differed from the revision the version begins with
-     "changes": [text]                      what a printed card says of allergens and is so no longer
+     "changes": [text]                      what a printed card says of allergens and is so no longer, with
+                                            advice; a card that cannot be compared is told, too
      "kitchen": [text]                      cross-contact
      "notices": [{"topic", "text": text, "required": true or false}]
      "sections": [{"name", "note": text, "drinks": [drink]}]}
@@ -17,13 +18,13 @@ because it is not listed here.
 """
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSwap, Notice
+from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice
 
 
-def menu_json(menu: GuestMenu) -> bytes:
-    """Return the menu as described above."""
+def menu_json(menu: GuestMenu) -> Iterator[str]:
+    """Yield the menu as described above, section by section."""
     form = {
         "menu": 1,
         "event": menu.event,
@@ -36,22 +37,35 @@ def menu_json(menu: GuestMenu) -> bytes:
         "version": menu.version,
         "date": menu.date,
         "uncommitted": menu.uncommitted,
-        "changes": list(menu.changes),
+        "changes": list(menu.since_card.sentences()) if menu.since_card else [],
         "kitchen": list(menu.kitchen),
         "notices": [
             {"topic": notice.topic, "text": _notice(notice), "required": notice.required}
             for notice in menu.notices
         ],
-        "sections": [
-            {
-                "name": section.name,
-                "note": section.note,
-                "drinks": [_drink(drink) for drink in section.drinks],
-            }
-            for section in menu.sections
-        ],
+        "sections": [],
     }
-    return (json.dumps(form, ensure_ascii=False, indent=1) + "\n").encode()
+    head, _, foot = _laid_out(form).rpartition("[]")
+    if not menu.sections:
+        yield f"{head}[]{foot}\n"
+        return
+    yield f"{head}["
+    for number, section in enumerate(menu.sections):
+        # A line's end within a text is written as an escape: those here are of the form alone.
+        yield (",\n" if number else "\n") + f"  {_laid_out(_section(section))}".replace("\n", "\n  ")
+    yield f"\n ]{foot}\n"
+
+
+def _laid_out(form: object) -> str:
+    return json.dumps(form, ensure_ascii=False, indent=1)
+
+
+def _section(section: GuestSection) -> dict[str, object]:
+    return {
+        "name": section.name,
+        "note": section.note,
+        "drinks": [_drink(drink) for drink in section.drinks],
+    }
 
 
 def _notice(notice: Notice) -> str:

@@ -1,6 +1,6 @@
 """What each template receives: one typed object, with every text and link ready to be placed."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -46,6 +46,7 @@ class Frame:
         words: Interface words, with their names filled in.
         root: What leads from here to the site's root: "" or "../".
         links: To the sections, and from other pages to the whole menu; may be empty.
+        sections: Those links as they stand on the page; empty where there are none.
         ways: To the same page in the menu's other languages, each named in its own; may be empty.
         stylesheet: The stylesheet's address from here; empty where the styles lie inside the page.
         style: Styles inside the page; may be empty.
@@ -60,6 +61,7 @@ class Frame:
     words: Mapping[str, str]
     root: str
     links: tuple[Link, ...]
+    sections: Markup
     ways: tuple[Link, ...]
     stylesheet: str
     style: Markup
@@ -97,7 +99,7 @@ class SectionView:
     anchor: str
     name: str
     note: Markup
-    drinks: tuple[DrinkView, ...]
+    drinks: Sequence[DrinkView]
     name_language: str
     note_language: str
 
@@ -125,7 +127,7 @@ class MenuPage:
     """
 
     frame: Frame
-    sections: tuple[SectionView, ...]
+    sections: Sequence[SectionView]
     choices: tuple[ChoiceView, ...]
     any_off: bool
     notices: tuple[Notice, ...]
@@ -162,7 +164,7 @@ class SectionTable:
     anchor: str
     name: str
     language: str
-    rows: tuple[TableRow, ...]
+    rows: Sequence[TableRow]
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +173,7 @@ class AllergenPage:
 
     frame: Frame
     columns: tuple[TableColumn, ...]
-    tables: tuple[SectionTable, ...]
+    tables: Sequence[SectionTable]
 
 
 @dataclass(frozen=True, slots=True)

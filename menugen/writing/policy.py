@@ -7,7 +7,10 @@ Headers.
 import hashlib
 import re
 from base64 import b64encode
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+
+from menugen.writing.pieces import Aside
 
 CHARSET = '<meta charset="utf-8">'
 """The policy governs only what follows it, so it comes straight after this."""
@@ -59,12 +62,59 @@ def seal(html: str) -> str:
         ValueError: The page does not declare its charset once, or carries a style attribute, which no hash
             allows.
     """
-    if html.count(CHARSET) != 1:
-        raise ValueError(f"a page must hold {CHARSET} once")
-    if re.search(r"<[^<>]*\sstyle=", html):
-        raise ValueError("a style attribute would be refused by the page's policy")
-    rule = policy(inline_hashes(html), stylesheet='rel="stylesheet"' in html, scripts=script_hashes(html))
-    return html.replace(CHARSET, f'{CHARSET}\n<meta http-equiv="Content-Security-Policy" content="{rule}">')
+    return "".join(SealedPages().page((html,)))
+
+
+class SealedPages:
+    """Puts the policies in the pages of one site, and knows what the headers of all of them must allow."""
+
+    def __init__(self) -> None:
+        self._styles: set[str] = set()
+        self._scripts: set[str] = set()
+
+    def page(self, pieces: Iterable[str]) -> Iterator[str]:
+        """Yield the pieces of a page with its policy put straight after the charset.
+
+        The policy is known once all of the page has been seen; it is whole in memory only if it is one piece.
+
+        Raises:
+            ValueError: As for `seal`.
+        """
+        styles: dict[str, None] = {}
+        scripts: dict[str, None] = {}
+        charsets, stylesheet = 0, False
+
+        def seen(piece: str) -> str:
+            nonlocal charsets, stylesheet
+            charsets += piece.count(CHARSET)
+            stylesheet = stylesheet or 'rel="stylesheet"' in piece
+            if "style=" in piece and re.search(r"<[^<>]*\sstyle=", piece):
+                raise ValueError("a style attribute would be refused by the page's policy")
+            styles.update(dict.fromkeys(inline_hashes(piece)))
+            scripts.update(dict.fromkeys(script_hashes(piece)))
+            return piece
+
+        rest = iter(pieces)
+        first = seen(next(rest, ""))
+        aside = Aside(map(seen, rest))
+        if charsets != 1 or CHARSET not in first:
+            raise ValueError(f"a page must hold {CHARSET} once")
+        self._styles.update(styles)
+        self._scripts.update(scripts)
+        rule = policy(styles, stylesheet=stylesheet, scripts=scripts)
+        yield first.replace(
+            CHARSET, f'{CHARSET}\n<meta http-equiv="Content-Security-Policy" content="{rule}">'
+        )
+        yield from aside
+
+    def and_of(self, other: "SealedPages") -> None:
+        """Take the pages of another part of the site to be of this one as well."""
+        self._styles |= other._styles
+        self._scripts |= other._scripts
+
+    def headers(self, *, listed: bool) -> str:
+        """Return the headers for these pages; see `headers_text`."""
+        return _headers(self._styles, self._scripts, listed=listed)
 
 
 def headers_text(pages: Iterable[str], *, listed: bool = True) -> str:
@@ -80,6 +130,10 @@ def headers_text(pages: Iterable[str], *, listed: bool = True) -> str:
     for page in pages:
         styles.update(inline_hashes(page))
         scripts.update(script_hashes(page))
+    return _headers(styles, scripts, listed=listed)
+
+
+def _headers(styles: Iterable[str], scripts: Iterable[str], *, listed: bool) -> str:
     rule = policy(sorted(styles), stylesheet=True, scripts=sorted(scripts))
     unlisted = "" if listed else "X-Robots-Tag: noindex\n"
     return (
@@ -89,5 +143,7 @@ def headers_text(pages: Iterable[str], *, listed: bool = True) -> str:
     )
 
 
+# A site has few styles and scripts, and each stands in many pages.
+@lru_cache(maxsize=64)
 def _hash(style: str) -> str:
     return f"'sha256-{b64encode(hashlib.sha256(style.encode()).digest()).decode()}'"

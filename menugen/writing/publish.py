@@ -1,22 +1,23 @@
 """Putting an event's files on the disk, all or nothing.
 
-The new folder is built and checked beside the old one and then takes its place in one step. Whatever stops
-the work, at any instant, the old folder stays whole; what a killed run leaves behind is cleared away by the
-next.
+The new folder is built beside the old one, file by file and each looked at as it is written, and then takes its place
+in one step. Whatever stops the work, at any instant, the old folder stays whole; what a killed run leaves behind is
+cleared away by the next.
 """
 
 import errno
 import re
 import secrets
 import shutil
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path, PurePosixPath
 
 from filelock import FileLock, Timeout
 
-from menugen.writing.checking import page_faults
+from menugen.writing.checking import PageCheck
 from menugen.writing.disk import exchange, settle, settle_one
+from menugen.writing.pieces import in_pieces
 
 MARKER = ".menugen"
 """A file by which a folder is known to be ours to replace."""
@@ -74,44 +75,123 @@ def publish(
         CannotWrite: The files cannot be written, or another publish does not end.
         ValueError: A path would lead outside the folder, or the slug is no plain name (a bug upstream).
     """
-    _refuse_escapes(slug, files)
-    faults = page_faults(files)
-    if faults:
-        raise BrokenPages(faults)
-    with _disk_faults(target / slug):
-        target.mkdir(parents=True, exist_ok=True)
-        with FileLock(target / f".{slug}.lock", timeout=wait_seconds):
+    for path in files:
+        _refuse_escape(path)
+    with building(target, slug, wait_seconds=wait_seconds) as new:
+        for path, content in files.items():
+            new.data(path, content)
+        new.look()
+        new.finish()
+
+
+@contextmanager
+def building(target: Path, slug: str, *, wait_seconds: float = WAIT_SECONDS) -> Iterator["Building"]:
+    """Lend a new folder for `target/slug`: what is written there takes its place with `finish`, or not at all.
+
+    Args:
+        target: The output folder; made if it is missing.
+        slug: The event's: the name of its folder.
+        wait_seconds: How long to wait while another publish of the same event is at work.
+
+    Raises:
+        NotOurs: `target/slug` exists and menugen did not make it.
+        CannotWrite: The folder cannot be made, or another publish does not end.
+        ValueError: The slug is no plain name (a bug upstream).
+    """
+    _refuse_escape(slug)
+    if len(PurePosixPath(slug).parts) != 1 or slug.startswith("."):
+        raise ValueError(f"not a plain name: {slug!r}")
+    new = Building(target, slug)
+    with ExitStack() as held:
+        with disk_faults(target / slug), _lock_faults(target / slug):
+            target.mkdir(parents=True, exist_ok=True)
+            held.enter_context(FileLock(target / f".{slug}.lock", timeout=wait_seconds))
             _recover(target, slug)
             _refuse_strangers(target / slug)
-            _replace(target, slug, files)
+        try:
+            yield new
+        finally:
+            # Either what could not be finished, or, after the exchange, the output of last time.
+            shutil.rmtree(new.folder, ignore_errors=True)
 
 
-def _replace(target: Path, slug: str, files: Mapping[str, bytes]) -> None:
-    building = target / f".{slug}.new-{secrets.token_hex(4)}"
-    place = target / slug
-    try:
-        building.mkdir()
-        _write(building, files)
-        _put_in_place(building, place)
-        with suppress(OSError):
-            # It is in place already; not every system can promise that the name outlives a power cut.
-            settle_one(target)
-    finally:
-        # Either what could not be finished, or, after the exchange, the output of last time.
-        shutil.rmtree(building, ignore_errors=True)
+class Building:
+    """A folder in the making; an `Output` (output.py), which looks at its pages as they come."""
 
+    def __init__(self, target: Path, slug: str) -> None:
+        """Remember where it will stand; nothing is made before the first file."""
+        self.folder = target / f".{slug}.new-{secrets.token_hex(4)}"
+        self._place = target / slug
+        self._check = PageCheck()
+        self._written: dict[str, Path] = {}
+        self._folders = {target}
 
-def _write(folder: Path, files: Mapping[str, bytes]) -> None:
-    written = []
-    folders = {folder}
-    for path, content in {**files, MARKER: _MARKER_TEXT}.items():
-        file = folder / path
-        if file.parent not in folders:
-            file.parent.mkdir(parents=True, exist_ok=True)
-            folders.update(parent for parent in file.parents if parent.is_relative_to(folder))
-        file.write_bytes(content)
-        written.append(file)
-    settle(folder, (*written, *folders))
+    def text(self, path: str, pieces: Iterable[str]) -> None:
+        """Write a text, and look at it if it is a page.
+
+        Raises:
+            CannotWrite: The disk refused.
+            ValueError: The path would lead outside the folder (a bug upstream).
+        """
+        if path.endswith(".html"):
+            pieces = self._check.page(path, pieces)
+        self._write(path, (piece.encode() for piece in pieces))
+
+    def data(self, path: str, content: bytes) -> None:
+        """Write a file, and look at it if it is a page; raises as `text`."""
+        if not path.endswith(".html"):
+            self._write(path, (content,))
+            return
+        try:
+            self.text(path, in_pieces((content.decode(),)))
+        except UnicodeDecodeError:
+            self._check.unreadable(path)
+
+    def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
+        """Return the size and the content of what was written."""
+        with disk_faults(self._place):
+            return self._written[path].stat().st_size, self._read(self._written[path])
+
+    def _read(self, file: Path) -> Iterator[bytes]:
+        with disk_faults(self._place), file.open("rb") as opened:
+            while part := opened.read(1 << 20):
+                yield part
+
+    def look(self) -> None:
+        """Look whether every page is whole and every link leads somewhere, now that all are there.
+
+        Raises:
+            BrokenPages: They are not fit to publish.
+        """
+        faults = self._check.faults(self._written.keys())
+        if faults:
+            raise BrokenPages(faults)
+
+    def finish(self) -> None:
+        """Put the folder in its place, once `look` has found nothing.
+
+        Raises:
+            CannotWrite: The disk refused.
+        """
+        self._write(MARKER, (_MARKER_TEXT,), ours=True)
+        with disk_faults(self._place):
+            settle(self.folder, (*self._written.values(), *self._folders))
+            _put_in_place(self.folder, self._place)
+            with suppress(OSError):
+                # It is in place already; not every system can promise that the name outlives a power cut.
+                settle_one(self._place.parent)
+
+    def _write(self, path: str, parts: Iterable[bytes], *, ours: bool = False) -> None:
+        if not ours:
+            _refuse_escape(path)
+        file = self.folder / path
+        with disk_faults(self._place):
+            if file.parent not in self._folders:
+                file.parent.mkdir(parents=True, exist_ok=True)
+                self._folders.update(parent for parent in file.parents if parent.is_relative_to(self.folder))
+            with file.open("wb") as opened:
+                opened.writelines(parts)
+        self._written[path] = file
 
 
 def _put_in_place(building: Path, place: Path) -> None:
@@ -158,14 +238,11 @@ def _refuse_strangers(place: Path) -> None:
         )
 
 
-def _refuse_escapes(slug: str, files: Mapping[str, bytes]) -> None:
-    for path in (slug, *files):
-        parts = PurePosixPath(path).parts
-        if not parts or path.startswith("/") or ".." in parts or "\\" in path or ":" in path or "\0" in path:
-            raise ValueError(f"not a path within the output: {path!r}")
-    if len(PurePosixPath(slug).parts) != 1 or slug.startswith("."):
-        raise ValueError(f"not a plain name: {slug!r}")
-    if MARKER in files:
+def _refuse_escape(path: str) -> None:
+    parts = PurePosixPath(path).parts
+    if not parts or path.startswith("/") or ".." in parts or "\\" in path or ":" in path or "\0" in path:
+        raise ValueError(f"not a path within the output: {path!r}")
+    if path == MARKER:
         raise ValueError(f"{MARKER} is menugen's own mark")
 
 
@@ -184,7 +261,7 @@ _REASONS = {
 
 
 @contextmanager
-def _disk_faults(place: Path) -> Iterator[None]:
+def _lock_faults(place: Path) -> Iterator[None]:
     try:
         yield
     except Timeout:
@@ -195,6 +272,13 @@ def _disk_faults(place: Path) -> Iterator[None]:
         raise CannotWrite(
             f"{place} cannot be written: this disk has no locks, by which two runs keep apart"
         ) from None
+
+
+@contextmanager
+def disk_faults(place: Path) -> Iterator[None]:
+    """Turn what the disk or the system refuses, while a place is written, into CannotWrite."""
+    try:
+        yield
     except OSError as fault:
         reason = _REASONS.get(fault.errno or 0, (fault.strerror or str(fault)).lower())
         raise CannotWrite(f"{place} cannot be written: {reason}") from fault

@@ -1,23 +1,25 @@
 """The site of one event: menu, a page a drink, allergen table, notices, table menu, menu for machines.
 
-Comes in: a GuestMenu, which holds nothing private. Goes out: bytes by path; the same menu gives the same
-bytes.
+Comes in: a GuestMenu, which holds nothing private. Goes out: files into an Output, one by one, and none is kept here;
+the same menu gives the same bytes.
 """
 
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from typing import NamedTuple
 
 from markupsafe import Markup
 
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice
+from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection, Notice, TableColumn
 from menugen.writing.drawing import draw_glass, event_icon
 from menugen.writing.fonts import characters_of, cut_fonts
-from menugen.writing.icons import icon_name, icon_symbols
+from menugen.writing.icons import icon_symbols
 from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
 from menugen.writing.machine import menu_json
 from menugen.writing.made_before import MadeBefore
+from menugen.writing.marks import icons_of, with_drawn_icons
 from menugen.writing.notes import block_html, inline_html
+from menugen.writing.output import Memory, Output
 from menugen.writing.pages import (
     AllergenPage,
     ChoiceView,
@@ -35,14 +37,22 @@ from menugen.writing.pages import (
     TableRow,
 )
 from menugen.writing.photos import Photo, photo_html
-from menugen.writing.policy import headers_text, seal
+from menugen.writing.pieces import Shown, in_pieces
+from menugen.writing.policy import SealedPages
 from menugen.writing.sieve import has_tokens, sieve_rules, token
 from menugen.writing.structured import plain_text, structured_menu
 from menugen.writing.theme import Theme
-from menugen.writing.worker import register_script, worker_files
+from menugen.writing.worker import contents_version, register_script, savable, worker_files
 
 LONG_MENU = 12
 """Drinks from which a wide page sets the menu in two columns."""
+
+MOST_SECTIONS = 100
+"""Sections that every drink's page leads to. A page of a longer menu leads to its own section and to all drinks: links
+to all others would be most of the page, and all pages would grow with every drink."""
+
+HEADERS = "_headers.txt"
+"""Where a site tells its host the headers to send; a host reads one for all pages."""
 
 _NO_MARKUP = Markup()
 
@@ -62,17 +72,49 @@ def write_site(
             ones lead to.
         made: Where fonts cut before are kept.
     """
-    return _Site(menu, theme, photos or {}, made).files()
+    out = Memory()
+    lay_site(menu, theme, out, photos, made)
+    return dict(sorted(out.files.items()))
+
+
+def lay_site(
+    menu: GuestMenu,
+    theme: Theme,
+    out: Output,
+    photos: Mapping[str, Photo] | None = None,
+    made: MadeBefore | None = None,
+) -> SealedPages:
+    """Write every file of the site.
+
+    Args:
+        menu: As for `write_site`.
+        theme: As for `write_site`.
+        out: Where the files go, by POSIX path in the site.
+        photos: As for `write_site`.
+        made: As for `write_site`.
+
+    Returns:
+        What the headers must allow: where a site has several languages, one file of headers stands for all.
+    """
+    return _Site(menu, theme, out, photos or {}, made).lay()
 
 
 class _Site:
     """The writing of one menu: what its pages share, worked out once."""
 
     def __init__(
-        self, menu: GuestMenu, theme: Theme, photos: Mapping[str, Photo], made: MadeBefore | None
+        self,
+        menu: GuestMenu,
+        theme: Theme,
+        out: Output,
+        photos: Mapping[str, Photo],
+        made: MadeBefore | None,
     ) -> None:
-        self._menu = _with_drawn_icons(menu)
+        self._menu = with_drawn_icons(menu)
         self._theme = theme
+        self._out = out
+        self._paths: list[str] = []
+        self._sealed = SealedPages()
         self._photos = {drink.id: photos[drink.id] for drink in _each_drink(menu) if drink.id in photos}
         self._first_photo = next(iter(self._photos), "")
         self._photo_root = "../" if menu.folder else ""
@@ -82,38 +124,58 @@ class _Site:
         self._words = {**menu.words, **_filled(menu)}
         self._style = theme.style + sieve_rules(menu.choices)
         # The table menu and the page that is shown at any depth hold their styles and wait for no font.
-        self._fonts = cut_fonts(theme.fonts, characters_of(menu), made)
+        self._fonts = cut_fonts(theme.fonts, characters_of(menu) if theme.fonts else "", made)
         self._sheet = self._fonts.style + self._style
         digest = hashlib.sha256(self._sheet.encode()).hexdigest()[:8]
         self._stylesheet = f"assets/{theme.name}.{digest}.css"
         self._symbols: dict[tuple[str, ...], Markup] = {}
+        self._ways_back: dict[tuple[str, str], _Links] = {}
+        self._any_off = any(drink.off for drink in _each_drink(menu))
+        self._drinks = sum(len(section.drinks) for section in menu.sections)
 
-    def files(self) -> dict[str, bytes]:
-        pages = {
-            "index.html": self._render("index.html.jinja", self._menu_page(root="")),
-            "allergens.html": self._render("allergens.html.jinja", self._allergen_page()),
-            "notices.html": self._render("notices.html.jinja", self._notice_page()),
-            "t/index.html": self._render("table.html.jinja", self._table_page()),
-            "404.html": self._render("missing.html.jinja", self._missing_page()),
-        }
-        for drink in _each_drink(self._menu):
-            pages[f"drinks/{drink.id}.html"] = self._render("drink.html.jinja", self._drink_page(drink))
-        files = {path: page.encode() for path, page in pages.items()}
-        files["icon.svg"] = event_icon(ground=self._theme.dark["ground"], line=self._theme.dark["strong"])
-        files["menu.json"] = menu_json(self._menu)
-        files["_headers.txt"] = headers_text(pages.values(), listed=self._menu.listed).encode()
-        files[self._stylesheet] = self._sheet.encode()
-        files |= {f"assets/{name}": content for name, content in self._fonts.files.items()}
+    def lay(self) -> SealedPages:
+        self._page("index.html", "index.html.jinja", self._menu_page(root=""))
+        self._page("allergens.html", "allergens.html.jinja", self._allergen_page())
+        self._page("notices.html", "notices.html.jinja", self._notice_page())
+        self._page("t/index.html", "table.html.jinja", self._table_page())
+        self._page("404.html", "missing.html.jinja", self._missing_page())
+        for section in self._menu.sections:
+            for drink in section.drinks:
+                self._page(f"drinks/{drink.id}.html", "drink.html.jinja", self._drink_page(drink, section))
+        icon = event_icon(ground=self._theme.dark["ground"], line=self._theme.dark["strong"])
+        self._text("icon.svg", (icon.decode(),))
+        self._text("menu.json", menu_json(self._menu))
+        self._text(HEADERS, (self._sealed.headers(listed=self._menu.listed),))
+        self._text(self._stylesheet, (self._sheet,))
+        for name, content in self._fonts.files.items():
+            self._data(f"assets/{name}", content)
         if self._link_picture:
-            files[self._link_picture_path] = self._link_picture
+            self._data(self._link_picture_path, self._link_picture)
         photos = {shown.path: shown.content for photo in self._photos.values() for shown in photo}
         if not self._menu.folder:
-            files |= photos
-        files |= worker_files(files, self._menu.version, [self._photo_root + path for path in photos])
-        return dict(sorted(files.items()))
+            for path, content in photos.items():
+                self._data(path, content)
+        self._lay_worker([self._photo_root + path for path in photos])
+        return self._sealed
 
-    def _render(self, template: str, page: object) -> str:
-        return seal(self._theme.templates.get_template(template).render(page=page))
+    def _lay_worker(self, photos: list[str]) -> None:
+        # What was written is read again: the version goes by the paths' order, and some files are known last.
+        files = ((path, *self._out.kept(path)) for path in sorted(set(self._paths)))
+        scripts = worker_files(self._paths, contents_version(files), self._menu.version, photos)
+        for path, script in scripts.items():
+            self._text(path, (script,))
+
+    def _page(self, path: str, template: str, page: object) -> None:
+        shreds = self._theme.templates.get_template(template).generate(page=page)
+        self._text(path, savable(path, self._sealed.page(in_pieces(shreds)), self._menu.version))
+
+    def _text(self, path: str, pieces: Iterable[str]) -> None:
+        self._paths.append(path)
+        self._out.text(path, pieces)
+
+    def _data(self, path: str, content: bytes) -> None:
+        self._paths.append(path)
+        self._out.data(path, content)
 
     def _frame(
         self,
@@ -121,7 +183,7 @@ class _Site:
         *,
         root: str,
         icons: Iterable[str] = (),
-        links: tuple[Link, ...] = (),
+        links: "_Links | None" = None,
         here: str = "",
         inside: bool = False,
         about: str = "",
@@ -135,7 +197,8 @@ class _Site:
             menu=self._menu,
             words=self._words,
             root=root,
-            links=links,
+            links=links.all if links else (),
+            sections=links.drawn if links else _NO_MARKUP,
             ways=self._ways(root, here) if here else (),
             stylesheet="" if inside else root + self._stylesheet,
             style=Markup(self._style) if inside else _NO_MARKUP,  # noqa: S704  (tokens and rules are checked)
@@ -160,74 +223,82 @@ class _Site:
         told = (menu.when, menu.venue, *(section.name for section in menu.sections))
         return " · ".join(part for part in told if part)
 
-    def _links(self, page: str = "") -> tuple[Link, ...]:
-        return tuple(
-            Link(f"{page}#{_anchor(section)}", section.name, section.name_language)
-            for section in self._menu.sections
+    def _links(self, *links: Link) -> "_Links":
+        drawn = self._theme.templates.get_template("sections.html.jinja").render(
+            links=links, words=self._words
         )
+        return _Links(links, Markup(drawn.strip()))  # noqa: S704  (the template escapes)
+
+    def _links_down(self) -> "_Links":
+        return self._links(*(_link("", section) for section in self._menu.sections))
 
     def _ways(self, root: str, here: str) -> tuple[Link, ...]:
         return tuple(
             Link(f"{root}{other.root}{here}", other.name, other.code) for other in self._menu.languages
         )
 
-    def _links_back(self, root: str) -> tuple[Link, ...]:
-        menu = f"{root}index.html"
-        return (Link(menu, self._words["back_to_menu"]), *self._links(menu))
+    def _links_back(self, root: str, section: GuestSection | None = None) -> "_Links":
+        """Return the ways to the menu and its sections; of a very long menu, to the section given alone."""
+        near = section is not None and len(self._menu.sections) > MOST_SECTIONS
+        key = (root, section.id if section and near else "")
+        if key not in self._ways_back:
+            menu = f"{root}index.html"
+            sections = (section,) if section and near else self._menu.sections
+            self._ways_back[key] = self._links(
+                Link(menu, self._words["back_to_menu"]), *(_link(menu, one) for one in sections)
+            )
+        return self._ways_back[key]
 
     def _titled(self, page: str) -> str:
         return f"{page} - {self._menu.event}"
 
     def _menu_page(self, *, root: str) -> MenuPage:
-        sections = tuple(self._section(section, root=root, drawn=True) for section in self._menu.sections)
         frame = self._frame(
             self._titled(self._words["drinks"]),
             root=root,
             icons=self._menu_icons(),
-            links=self._links(),
+            links=self._links_down(),
             here="index.html",
             about=self._about(),
         )
-        return self._menu_of(frame, sections, data=structured_menu(self._menu))
+        return self._menu_of(frame, drawn=True, data=structured_menu(self._menu))
 
     def _table_page(self) -> MenuPage:
-        sections = tuple(self._section(section, root="../", drawn=False) for section in self._menu.sections)
         frame = self._frame(
             self._words["drinks_of"],
             root="../",
             icons=self._menu_icons(),
-            links=self._links(),
+            links=self._links_down(),
             here="t/index.html",
             inside=True,
             about=self._about(),
         )
-        return self._menu_of(frame, sections)
+        return self._menu_of(frame, drawn=False)
 
-    def _menu_of(
-        self, frame: Frame, sections: tuple[SectionView, ...], *, data: Markup = _NO_MARKUP
-    ) -> MenuPage:
-        drinks = tuple(_each_drink(self._menu))
+    def _menu_of(self, frame: Frame, *, drawn: bool, data: Markup = _NO_MARKUP) -> MenuPage:
         return MenuPage(
             frame=frame,
-            sections=sections,
+            sections=Shown(
+                self._menu.sections, lambda section: self._section(section, root=frame.root, drawn=drawn)
+            ),
             choices=tuple(ChoiceView(token(choice.id), choice) for choice in self._menu.choices),
-            any_off=any(drink.off for drink in drinks),
+            any_off=self._any_off,
             notices=tuple(notice for notice in self._menu.notices if notice.prominent),
-            long=len(drinks) >= LONG_MENU,
+            long=self._drinks >= LONG_MENU,
             data=data,
         )
 
-    def _menu_icons(self) -> list[str]:
-        drinks = [icon for drink in _each_drink(self._menu) for icon in _icons(drink)]
-        return drinks + [choice.icon for choice in self._menu.choices]
+    def _menu_icons(self) -> set[str]:
+        drinks = {icon for drink in _each_drink(self._menu) for icon in icons_of(drink)}
+        return drinks | {choice.icon for choice in self._menu.choices}
 
     def _section(self, section: GuestSection, *, root: str, drawn: bool) -> SectionView:
         return SectionView(
             anchor=_anchor(section),
             name=section.name,
             note=inline_html(section.note, root=root),
-            drinks=tuple(
-                self._drink(drink, root=root, drawn="small" if drawn else "") for drink in section.drinks
+            drinks=Shown(
+                section.drinks, lambda drink: self._drink(drink, root=root, drawn="small" if drawn else "")
             ),
             name_language=section.name_language,
             note_language=section.note_language,
@@ -250,13 +321,13 @@ class _Site:
             return photo_html(photo, root=root + self._photo_root, size=size, first=first)
         return draw_glass(drink.picture, size=size) if drink.picture else _NO_MARKUP
 
-    def _drink_page(self, drink: GuestDrink) -> DrinkPage:
-        icons = [*_icons(drink), *(icon for swap in drink.swaps for icon in _icons(swap))]
+    def _drink_page(self, drink: GuestDrink, section: GuestSection) -> DrinkPage:
+        icons = [*icons_of(drink), *(icon for swap in drink.swaps for icon in icons_of(swap))]
         frame = self._frame(
             self._titled(drink.name),
             root="../",
             icons=icons,
-            links=self._links_back("../"),
+            links=self._links_back("../", section),
             here=f"drinks/{drink.id}.html",
             about=plain_text(drink.lead) or drink.made_with,
         )
@@ -274,30 +345,16 @@ class _Site:
                 about=self._words["tell_the_bar"],
             ),
             columns=columns,
-            tables=tuple(
-                SectionTable(
-                    anchor=_anchor(section),
-                    name=section.name,
-                    language=section.name_language,
-                    rows=tuple(
-                        TableRow(
-                            name=drink.name,
-                            language=drink.name_language,
-                            address=f"drinks/{drink.id}.html",
-                            off=drink.off,
-                            cells=tuple(self._cell(drink, column.mark) for column in columns),
-                        )
-                        for drink in section.drinks
-                    ),
-                )
-                for section in self._menu.sections
-            ),
+            tables=Shown(self._menu.sections, self._table),
         )
 
-    def _cell(self, drink: GuestDrink, mark: AllergenMark) -> str:
-        if any(found.id == mark.id for found in drink.contains):
-            return "contains"
-        return "may contain" if any(found.id == mark.id for found in drink.may_contain) else ""
+    def _table(self, section: GuestSection) -> SectionTable:
+        return SectionTable(
+            anchor=_anchor(section),
+            name=section.name,
+            language=section.name_language,
+            rows=Shown(section.drinks, lambda drink: _row(drink, self._menu.columns)),
+        )
 
     def _notice_page(self) -> NoticePage:
         required = [notice for notice in self._menu.notices if notice.required]
@@ -328,10 +385,11 @@ class _Site:
 
 
 def _filled(menu: GuestMenu) -> dict[str, str]:
+    # Figures and letters keep their own order in a sentence that runs the other way.
+    version = f"\u2068{menu.version}\u2069" if menu.direction == "rtl" else menu.version
     return {
         "drinks_of": menu.words["drinks_of"].replace("{event}", menu.event),
-        "version": menu.words["version"].replace("{version}", menu.version),
-        "saved_copy": menu.words["saved_copy"].replace("{version}", menu.version),
+        "saved_copy": menu.words["saved_copy"].replace("{version}", version),
     }
 
 
@@ -339,46 +397,32 @@ def _each_drink(menu: GuestMenu) -> Iterator[GuestDrink]:
     return (drink for section in menu.sections for drink in section.drinks)
 
 
+class _Links(NamedTuple):
+    """Links to sections, and the same as they stand on a page: many pages have them."""
+
+    all: tuple[Link, ...]
+    drawn: Markup
+
+
+def _link(menu: str, section: GuestSection) -> Link:
+    return Link(f"{menu}#{_anchor(section)}", section.name, section.name_language)
+
+
+def _row(drink: GuestDrink, columns: tuple[TableColumn, ...]) -> TableRow:
+    found = {mark.id: "may contain" for mark in drink.may_contain}
+    found |= {mark.id: "contains" for mark in drink.contains}
+    return TableRow(
+        name=drink.name,
+        language=drink.name_language,
+        address=f"drinks/{drink.id}.html",
+        off=drink.off,
+        cells=tuple(found.get(column.mark.id, "") for column in columns),
+    )
+
+
 def _anchor(section: GuestSection) -> str:
     # A slug holds no underscore, so a section and a drink of one name do not share an anchor.
     return f"in_{section.id}"
-
-
-def _icons(made: GuestDrink | GuestSwap) -> list[str]:
-    return [mark.icon for mark in (*made.contains, *made.may_contain)]
-
-
-def _with_drawn_icons(menu: GuestMenu) -> GuestMenu:
-    """Return the menu with every icon that has no drawing replaced by the one that stands in for it."""
-    return replace(
-        menu,
-        sections=tuple(
-            replace(section, drinks=tuple(_drawn_drink(drink) for drink in section.drinks))
-            for section in menu.sections
-        ),
-        columns=tuple(replace(column, mark=_drawn_mark(column.mark)) for column in menu.columns),
-        choices=tuple(replace(choice, icon=icon_name(choice.icon)) for choice in menu.choices),
-    )
-
-
-def _drawn_drink(drink: GuestDrink) -> GuestDrink:
-    return replace(
-        drink,
-        contains=_drawn_marks(drink.contains),
-        may_contain=_drawn_marks(drink.may_contain),
-        swaps=tuple(
-            replace(swap, contains=_drawn_marks(swap.contains), may_contain=_drawn_marks(swap.may_contain))
-            for swap in drink.swaps
-        ),
-    )
-
-
-def _drawn_marks(marks: tuple[AllergenMark, ...]) -> tuple[AllergenMark, ...]:
-    return tuple(_drawn_mark(mark) for mark in marks)
-
-
-def _drawn_mark(mark: AllergenMark) -> AllergenMark:
-    return replace(mark, icon=icon_name(mark.icon))
 
 
 def _by_topic(notices: list[Notice]) -> tuple[tuple[Notice, ...], ...]:

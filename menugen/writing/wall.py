@@ -86,14 +86,20 @@ def band(wall: Wall, low_mm: float, high_mm: float) -> Wall:
     return (at_height(wall, low_mm), *inside, at_height(wall, high_mm))
 
 
+_DIGITS = frozenset("0123456789")
+
+
 def path(*parts: str | float) -> str:
     """Return an SVG path of letters and lengths, to a tenth of a mm and as short as can be."""
-    text = ""
+    words: list[str] = []
+    after_number = False
     for part in parts:
         word = part if isinstance(part, str) else length(part)
-        apart = text and text[-1] in "0123456789" and word[:1] in "0123456789"
-        text += f" {word}" if apart else word
-    return text
+        if after_number and word[:1] in _DIGITS:
+            words.append(" ")
+        words.append(word)
+        after_number = word[-1:] in _DIGITS
+    return "".join(words)
 
 
 def length(number: float) -> str:
@@ -112,6 +118,8 @@ def fall(wall: Wall, *, out: float = 0.0) -> str:
     return "".join(_piece(low, high, out, -1, up=False) for high, low in pairwise(wall[::-1]))
 
 
+# Bars have few glasses, and but for its surface a drink is drawn along the same wall as the last one in its glass.
+@lru_cache(maxsize=4096)
 def _piece(low: Knot, high: Knot, out: float, side: int, *, up: bool) -> str:
     """One piece of the wall on the right (side 1) or left (-1), with the pen at its end that is behind."""
     rise_mm = high.height - low.height

@@ -7,7 +7,7 @@ of data/; a page that comes from the copy says so, with the version it belongs t
 
 import hashlib
 import json
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Iterator
 from importlib.resources import files as resources
 
 from markupsafe import Markup
@@ -40,38 +40,61 @@ def register_script(root: str) -> Markup:
     )
 
 
-def contents_version(files: Mapping[str, bytes]) -> str:
-    """Return 16 hex digits of these files, names and contents: one changed byte changes it."""
+def contents_version(files: Iterable[tuple[str, int, Iterable[bytes]]]) -> str:
+    """Return 16 hex digits of these files, names and contents: one changed byte changes it.
+
+    Args:
+        files: Path, bytes and content of each, sorted by path.
+    """
     whole = hashlib.sha256()
-    for path, content in sorted(files.items()):
-        whole.update(f"{path}\0{len(content)}\0".encode())
-        whole.update(content)
+    for path, size, content in files:
+        whole.update(f"{path}\0{size}\0".encode())
+        for part in content:
+            whole.update(part)
     return whole.hexdigest()[:16]
 
 
-def worker_files(files: Mapping[str, bytes], mark: str, photos: Collection[str] = ()) -> dict[str, bytes]:
+def savable(path: str, pieces: Iterable[str], mark: str) -> Iterator[str]:
+    """Yield the pieces of a page on, holding it to what a phone needs to save it.
+
+    Args:
+        path: Of the page.
+        pieces: Of the page; no line is cut.
+        mark: As for `worker_files`.
+
+    Raises:
+        ValueError: It has no such word, or no sentence for the copy (a bug upstream: no phone would save it).
+    """
+    if path in _NOT_SAVED:
+        yield from pieces
+        return
+    marked, hidden = False, 0
+    for piece in pieces:
+        marked = marked or mark in piece
+        hidden += piece.count(HIDDEN)
+        yield piece
+    if not marked or hidden != 1:
+        raise ValueError(f"{path} cannot be saved on a phone")
+
+
+def worker_files(
+    paths: Collection[str], version: str, mark: str, photos: Collection[str] = ()
+) -> dict[str, str]:
     """Return the two scripts of a site by path.
 
     Args:
-        files: Every other file of the site, by POSIX path within it.
+        paths: Every other file of the site, by POSIX path within it.
+        version: Of their contents, from `contents_version`.
         mark: A word that stands in every page of this menu and of no other: its version. A phone saves no page
             without it, as the host may be halfway through an upload.
         photos: Where photos lie, seen from `worker.js`. A phone keeps those its guest has seen: to save all of them in
             all sizes would be paid for by every guest.
-
-    Raises:
-        ValueError: A page has no such word, or no sentence for the copy (a bug upstream: no phone would save it).
     """
-    pages = [path for path in files if path.endswith(".html") and path not in _NOT_SAVED]
-    for path in pages:
-        if mark.encode() not in files[path] or files[path].count(HIDDEN.encode()) != 1:
-            raise ValueError(f"{path} cannot be saved on a phone")
-    fixed = [path for path in files if path.endswith(_FIXED)]
     filled = {
-        "@VERSION@": contents_version(files),
+        "@VERSION@": version,
         "@MARK@": json.dumps(mark),
-        "@PAGES@": _listed(pages),
-        "@FIXED@": _listed(fixed),
+        "@PAGES@": _listed([path for path in paths if path.endswith(".html") and path not in _NOT_SAVED]),
+        "@FIXED@": _listed([path for path in paths if path.endswith(_FIXED)]),
         "@PHOTOS@": _listed(photos),
         "@HIDDEN@": json.dumps(HIDDEN),
         "@SHOWN@": json.dumps(SHOWN),
@@ -79,7 +102,7 @@ def worker_files(files: Mapping[str, bytes], mark: str, photos: Collection[str] 
     script = _script(WORKER)
     for hole, text in filled.items():
         script = script.replace(hole, text)
-    return {WORKER: script.encode(), WORKER_OFF: _script(WORKER_OFF).encode()}
+    return {WORKER: script, WORKER_OFF: _script(WORKER_OFF)}
 
 
 def _listed(paths: Collection[str]) -> str:

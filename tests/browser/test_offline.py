@@ -190,7 +190,7 @@ def test_links_work_in_the_copy(host, phone):
     phone.visit(host.home + "t/")
     phone.context.set_offline(True)
     phone.page.reload()
-    phone.page.click("text=Saltmarsh Sour")
+    phone.page.click("h3 >> text=Saltmarsh Sour")
     assert phone.page.locator("h1").inner_text() == "Saltmarsh Sour"
     assert "saved" in phone.notice()
 

@@ -20,7 +20,9 @@ def house(tmp_path) -> Books:
     made.edit_stock("garden gin", "contains: none", "contains: [almond]")
     made.commit("Almond in the gin", day="2026-06-20")
     made.edit("specs/marsh-sour.md", "50 ml gin", "55 ml gin")
-    made.commit("After midnight", day="2026-06-21")
+    made.commit("After midnight", day="2026-06-21T00:10:00+0100")
+    made.edit("specs/marsh-sour.md", "55 ml gin", "45 ml gin")
+    made.commit("The day after", day="2026-06-21T14:00:00+0100")
     made.edit_stock("garden gin", "contains: [almond]", "contains: [hazelnut]")
     made.commit("Long after", day="2026-08-01")
     return made
@@ -29,19 +31,21 @@ def house(tmp_path) -> Books:
 def test_a_table_in_june_has_an_answer_in_one_command(house):
     done = menugen("served", "2026-06", "--table", "9", cwd=house.house)
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.startswith("June Supper, 2026-06-20 (GB-ENG)\n")
+    assert done.stdout.startswith("June Supper, 2026-06-20, 19:00-00:30 (GB-ENG)\n")
     assert "table 9 of 12" in done.stdout
     assert "Marsh Sour, 9.50 GBP; " in done.stdout
     assert "55 ml gin: garden gin (label read 2026-05-01)" in done.stdout
     assert "CONTAINS eggs, almonds" in done.stdout
     assert "hazelnuts" not in done.stdout
-    assert "earlier commits of that day" in done.stdout
+    assert "45 ml gin" not in done.stdout
     assert max(map(len, done.stdout.splitlines())) <= 80
 
 
 def test_a_day_a_card_and_json(house):
-    card = git(house.house, "rev-parse", "HEAD~2")
-    told = json.loads(menugen("served", card[:7], "--event", "june-supper", "--json", cwd=house.house).stdout)
+    card = git(house.house, "rev-parse", "HEAD~3")
+    told = json.loads(
+        menugen("served", card[:7], "--event", "june-supper", "--json", cwd=house.house).stdout
+    )["events"]
     assert [(one["event"], one["revision"]) for one in told] == [("june-supper", card)]
     assert told[0]["drinks"][0]["lines"][0]["line"] == "50 ml gin"
     dirty = menugen("served", f"{card[:7]}+4be09d2", cwd=house.house)
@@ -60,18 +64,55 @@ def test_what_is_not_known_is_said(house):
 
 def test_a_label_nobody_had_read_by_then_is_never_called_clean(house):
     house.edit_stock("garden gin", "contains: [hazelnut]", "note: ask the maker")
-    house.commit("Gin of another make", day="2026-06-19")
+    house.commit("Gin of another make", day="2026-08-02")
     unread = "not known: the label of garden gin has not been read"
     history = json.loads(menugen("drink", "marsh-sour", "--history", "--json", cwd=house.house).stdout)[
         "versions"
     ]
     assert (history[0]["contains"], history[0]["unread"]) == (["eggs"], [])
     assert (history[-1]["contains"], history[-1]["unread"]) == (None, ["garden gin"])
-    said = " ".join(menugen("served", "2026-06-20", cwd=house.house).stdout.split())
+    said = " ".join(menugen("served", "HEAD", "--event", "june-supper", cwd=house.house).stdout.split())
+    assert "not sound as committed: " in said
     assert f"{unread}; CONTAINS eggs" in said
     assert f"with aquafaba instead of egg white: {unread}; MAY CONTAIN lupin" in said
     assert "no listed allergen" not in said
-    (told,) = json.loads(menugen("served", "2026-06-20", "--json", cwd=house.house).stdout)
+    (told,) = json.loads(
+        menugen("served", "HEAD", "--event", "june-supper", "--json", cwd=house.house).stdout
+    )["events"]
     drink = told["drinks"][0]
     assert (drink["contains"], drink["swaps"][0]["contains"]) == (None, None)
     assert drink["labels_read_say"]["contains"] == ["eggs"]
+
+
+def test_one_command_tells_the_menus_of_an_evening_and_what_they_did_to_allergens(house):
+    house.write("notes.txt", "nothing")
+    git(house.house, "checkout", "-q", "-b", "evening", "HEAD~3")
+    house.edit_stock("garden gin", "contains: [almond]", "contains: [walnut]")
+    swapped = house.commit("Gin ran out", day="2026-06-20T21:15:00+0100")[:7]
+    began = git(house.house, "rev-parse", "HEAD~1")[:7]
+    said = menugen("served", "2026-06-20", cwd=house.house).stdout
+    assert f"from 19:00: menu {began}" in said
+    assert f"from 21:15: menu {swapped}" in said
+    assert "!! ALLERGEN GAINED: Marsh Sour contains walnuts" in said
+    assert "allergen declared no longer: Marsh Sour contains almonds" in said
+    assert f"menugen compare {began} {swapped}" in said
+    before, after = said.split(f"UNTIL 21:15, menu {began}")
+    assert "CONTAINS eggs, walnuts" in before
+    assert "CONTAINS eggs, almonds" in after
+    assert max(map(len, said.splitlines())) <= 80
+
+
+def test_json_says_where_when_and_for_how_much(house):
+    house.edit("events/june-supper.yaml", "date:", "place: The Long Room\ndate:")
+    house.commit("A place", day="2026-06-02")
+    told = json.loads(menugen("served", "HEAD", "--event", "june-supper", "--json", cwd=house.house).stdout)
+    (event,) = told["events"]
+    assert (event["place"], event["hours"], event["currency"]) == ("The Long Room", "19:00-00:30", "GBP")
+    (drink,) = event["drinks"]
+    assert (drink["section"], drink["price"], drink["off"]) == ("All", "9.50", False)
+
+
+def test_an_event_that_is_not_known_is_refused_with_the_near_one(house):
+    done = menugen("served", "2026-06", "--event", "june-super", cwd=house.house)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert 'did you mean "june-supper"?' in done.stderr

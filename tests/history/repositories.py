@@ -5,14 +5,14 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
-from menugen.history import Comparison, Declared, compare, editions
+from menugen.history import Cause, Comparison, Declared, compare, editions
 from menugen.publishing import no_progress
 from tests.houses import texts
 
 
 def git(folder: Path, *arguments: str, day: str = "2026-11-01") -> str:
     who = ["-c", "user.name=Bar", "-c", "user.email=bar@example.org", "-c", "commit.gpgsign=false"]
-    when = f"{day}T12:00:00+0000"
+    when = day if "T" in day else f"{day}T12:00:00+0000"
     done = subprocess.run(
         ["git", *who, *arguments],
         cwd=folder,
@@ -77,7 +77,8 @@ _FIGURES = ("strength", "volume", "units", "sugar", "acid", "cost", "fit", "menu
 
 def told(comparison: Comparison) -> list[str]:
     """Return everything a comparison tells, a line each; figures by name and cause, since physics has its own tests."""
-    lines = [f"new {name}" for _, name in comparison.added]
+    lines = [f"new {one.name}" for one in comparison.added]
+    lines += [f"unseen {one.now.slug}" for one in comparison.unseen]
     lines += [f"gone {name}" for _, name in comparison.gone]
     levels = {Declared.NOT: "not", Declared.MAY_CONTAIN: "may", Declared.CONTAINS: "contains"}
     for drink in comparison.drinks:
@@ -92,6 +93,7 @@ def told(comparison: Comparison) -> list[str]:
     for one in comparison.bottles:
         lines.append(f"bottle {one.name}: {one.before} -> {one.after} ({len(one.reaches)})")
     lines += [f"stock {one.name}: {'; '.join(one.what)} ({len(one.reaches)})" for one in comparison.stock]
+    lines += [f"stock {before} = {after}" for before, after in comparison.stock_renamed]
     lines += [f"stock + {name}" for name in comparison.stock_added]
     lines += [f"stock - {name}" for name in comparison.stock_gone]
     lines += [f"house {what}" for what in comparison.house]
@@ -101,8 +103,8 @@ def told(comparison: Comparison) -> list[str]:
     return lines + [f"note {note}" for note in comparison.notes]
 
 
-def _line(slug: str, move: str, swap: str, where: tuple[str, ...], causes: tuple[str, ...]) -> str:
+def _line(slug: str, move: str, swap: str, where: tuple[str, ...], causes: tuple[Cause, ...]) -> str:
     with_swap = f" [{swap}]" if swap else ""
     at = f" @{','.join(where)}" if where else ""
-    why = f" <{'; '.join(causes)}" if causes else ""
+    why = f" <{'; '.join(cause.text for cause in causes)}" if causes else ""
     return f"{slug}{with_swap}: {move}{at}{why}"

@@ -130,7 +130,7 @@ def test_one_drink_gone_and_a_different_one_new_is_no_rename(house):
     assert told(house.compared()) == [
         "new Long Walk",
         "gone Marsh Sour",
-        "small-supper: on the menu now: Long Walk",
+        "small-supper: on the menu now: Long Walk 6.00 GBP",
         "small-supper: off the menu: Marsh Sour",
     ]
 
@@ -145,7 +145,7 @@ def test_one_drink_gone_and_a_different_one_new_is_no_rename(house):
         ("stock/all.yaml", "supplier: Hidden Wharf Ltd", "supplier: Hidden Wharf Limited"),
         ("stock/all.yaml", "price: 14.00", "price: 14"),
         ("stock/all.yaml", "garden gin:", "Garden Gin:"),
-        ("events/small-supper.yaml", "section: All", "section: Everything"),
+        ("events/small-supper.yaml", "section: All", "section: All\n    note: Short ones."),
     ],
 )  # fmt: skip
 def test_what_changes_no_fact_is_told_as_nothing(house, path, before, after):
@@ -189,7 +189,7 @@ def test_prices_and_what_is_sold_out_belong_to_the_event(house):
     house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 10.50")
     house.edit("events/small-supper.yaml", "menu:", "off: [marsh-sour]\nmenu:")
     assert told(house.compared()) == [
-        "small-supper: Marsh Sour: price 9.50 -> 10.50",
+        "small-supper: Marsh Sour: price 9.50 GBP -> 10.50 GBP",
         "small-supper: sold out: Marsh Sour",
     ]
     house.commit("Sold out")
@@ -294,3 +294,215 @@ def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
     assert comparison.notes == (
         f"house.yaml cannot be read in {comparison.old.label}: nothing could be compared",
     )
+
+
+def test_an_event_under_another_file_name_is_the_same_event(house):
+    text = (house.house / "events/small-supper.yaml").read_text("utf-8")
+    house.write("stock/more.yaml", SHORE_GIN)
+    house.commit("A gin for the shore")
+    (house.house / "events/small-supper.yaml").unlink()
+    house.write("events/supper.yaml", text.replace("menu:", "bottles:\n  gin: shore gin\nmenu:"))
+    lines = told(house.compared())
+    assert "marsh-sour: almond not -> contains <garden gin -> shore gin" in lines
+    assert lines[-1] == "supper: file small-supper -> supper"
+    assert not [line for line in lines if line.startswith("event ")]
+
+
+def test_an_event_of_another_name_and_day_with_the_same_menu_is_the_same_event(house):
+    text = (house.house / "events/small-supper.yaml").read_text("utf-8")
+    (house.house / "events/small-supper.yaml").unlink()
+    house.write("events/tall.yaml", text.replace("Small Supper", "Tall Supper").replace("12-12", "12-13"))
+    assert told(house.compared()) == [
+        "tall: name Small Supper -> Tall Supper",
+        "tall: file small-supper -> tall",
+        "tall: date 2026-12-12 -> 2026-12-13",
+    ]
+
+
+def test_a_swap_in_the_place_of_another_tells_what_it_brings(house):
+    house.edit("specs/marsh-sour.md", "20 ml aquafaba", "20 ml single cream")
+    assert told(house.compared()) == [
+        "marsh-sour [single cream instead of egg white]: milk not -> contains <swap + 20 ml single cream",
+        "marsh-sour: swap for egg white 20 ml aquafaba -> 20 ml single cream",
+    ]
+
+
+def test_a_new_swap_tells_what_the_drink_as_written_does_not_hold(house):
+    house.edit("specs/marsh-sour.md", "aquafaba", "aquafaba\n  gin: 50 ml orgeat")
+    assert told(house.compared()) == [
+        "marsh-sour [orgeat instead of gin]: almond not -> contains <swap + 50 ml orgeat",
+        "marsh-sour: swap  -> 50 ml orgeat instead of gin",
+    ]
+
+
+def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):
+    house.edit_stock("garden gin", "  abv: 40 %\n", "")
+    comparison = house.compared()
+    moves = {move.fact: move.after for move in comparison.drinks[0].moves}
+    assert moves["strength"] == "not known (no strength stated: garden gin)"
+    assert moves["units"] == "units not known"
+    assert "menu's word" not in moves
+    assert [problem.code for problem in comparison.new.errors] == ["strength-not-stated"]
+
+
+LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: wine\n---\nCold and long.\n"
+
+
+def test_two_drinks_that_change_files_are_not_rewritten(house):
+    house.write("specs/long-walk.md", LONG)
+    house.commit("A second drink")
+    sour = (house.house / "specs/marsh-sour.md").read_text("utf-8")
+    house.write("specs/marsh-sour.md", LONG)
+    house.write("specs/long-walk.md", sour)
+    assert sorted(told(house.compared())) == [
+        "renamed long-walk marsh-sour",
+        "renamed marsh-sour long-walk",
+        "small-supper: off the menu: Marsh Sour",
+        "small-supper: on the menu now: Long Walk 9.50 GBP",
+    ]
+
+
+def test_two_sours_that_change_names_are_told_by_their_names(house):
+    other = SOUR.lstrip("\n").replace("Marsh Sour", "Fen Sour").replace("50 ml gin", "40 ml gin")
+    house.write("specs/fen-sour.md", other)
+    house.commit("A second sour")
+    sour = (house.house / "specs/marsh-sour.md").read_text("utf-8")
+    house.write("specs/marsh-sour.md", other)
+    house.write("specs/fen-sour.md", sour)
+    lines = told(house.compared())
+    assert "renamed marsh-sour fen-sour" in lines
+    assert not [line for line in lines if "measure" in line or "strength" in line]
+
+
+def test_a_menu_that_lists_what_is_not_there_is_a_problem_of_the_new_house(house):
+    house.write("specs/long-walk.md", LONG)
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - long-walk: 6.00")
+    house.commit("On the menu")
+    (house.house / "specs/long-walk.md").unlink()
+    comparison = house.compared()
+    assert [(one.code, one.where.line > 1) for one in comparison.new.errors] == [("unknown-drink", True)]
+    assert comparison.old.errors == ()
+
+
+def test_a_measure_is_no_cause_of_an_allergen_and_a_label_none_of_a_volume(house):
+    house.write("stock/more.yaml", SHORE_GIN)
+    house.commit("A gin for the shore")
+    house.edit("events/small-supper.yaml", "menu:", "bottles:\n  gin: shore gin\nmenu:")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "55 ml gin")
+    lines = told(house.compared())
+    assert "marsh-sour: almond not -> contains <garden gin -> shore gin" in lines
+    assert "marsh-sour: volume <gin 50 ml -> 55 ml" in lines
+    house.commit("Both")
+    house.edit("stock/more.yaml", "abv: 45 %", "abv: 40 %")
+    house.edit("stock/more.yaml", "contains: [almond]", "contains: [hazelnut]")
+    lines = told(house.compared())
+    assert "marsh-sour: hazelnut not -> contains <shore gin: contains + hazelnut" in lines
+    assert "marsh-sour: almond contains -> not <shore gin: contains - almond" in lines
+    assert "marsh-sour: volume <shore gin: 45 -> 40 % vol" in lines
+
+
+def test_money_is_that_of_the_menu(house):
+    house.edit("house.yaml", "region: GB-ENG", "region: IE\ncurrency: EUR")
+    house.edit("events/small-supper.yaml", "menu:", "region: GB-ENG\nmenu:")
+    assert told(house.compared()) == ["house region GB-ENG -> IE", "house currency none -> EUR"]
+
+
+def test_a_garnish_without_a_price_does_not_hide_what_a_drink_costs(house):
+    house.edit("specs/marsh-sour.md", "garnish: lemon twist", "garnish: mint sprig")
+    house.write("stock/more.yaml", "mint sprig:\n  contains: none\n  checked: 2026-11-01\n")
+    house.commit("Mint")
+    house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
+    (move,) = house.compared().drinks[0].moves
+    assert move.fact == "cost"
+    assert move.after.endswith(" GBP, mint sprig left out")
+
+
+def test_what_was_and_is_not_known_is_no_change(house):
+    house.edit_stock("garden gin", "  price: 14.00\n", "")
+    house.commit("No price")
+    house.edit("specs/marsh-sour.md", "garnish: lemon twist", "garnish: orgeat")
+    assert "cost" not in {move.fact for move in house.compared().drinks[0].moves}
+
+
+def test_the_same_figure_in_another_unit_is_no_change(house):
+    house.edit_stock("sugar syrup", "sugar: 615 g/l", "sugar: 61.5 g/100 ml")
+    assert told(house.compared()) == []
+
+
+def test_a_stock_line_called_otherwise_is_told_once(house):
+    house.edit("stock/all.yaml", "garden gin:\n", "walled garden gin:\n")
+    assert told(house.compared()) == ["stock garden gin = walled garden gin"]
+    house.edit_stock("walled garden gin", "price: 14.00", "price: 15.00")
+    house.edit_stock("walled garden gin", "aliases: [gin]", "aliases: [gin, garden gin]")
+    assert told(house.compared()) == [
+        "marsh-sour: cost <walled garden gin: price 14.00 -> 15.00",
+        "stock walled garden gin: price 14.00 -> 15.00 (1)",
+        "stock garden gin = walled garden gin",
+    ]
+
+
+def test_another_name_for_the_same_bottle_is_no_change(house):
+    house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml garden gin")
+    assert told(house.compared()) == []
+    house.edit("specs/marsh-sour.md", "50 ml garden gin", "55 ml garden gin")
+    assert "marsh-sour: measure garden gin 50 ml -> 55 ml" in told(house.compared())
+
+
+def test_a_drink_at_fault_then_is_not_passed_over_now(house):
+    house.edit("specs/marsh-sour.md", "name:", "nome:")
+    house.commit("A slip")
+    house.edit("specs/marsh-sour.md", "nome:", "name:")
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    comparison = house.compared()
+    (one,) = comparison.unseen
+    assert one.now.contains == ("eggs", "almonds")
+    assert one.fault_in == comparison.old.label
+    assert told(comparison)[-1] == "stock garden gin: contains + almond (1)"
+
+
+def test_a_new_drink_says_what_is_in_it(house):
+    house.write("specs/long-walk.md", LONG)
+    (new,) = house.compared().added
+    assert new.strength.endswith("% vol")
+    assert (new.contains, new.may_contain) == (("sulphites",), ())
+
+
+MENU = """\
+menu:
+  - section: Short
+    drinks:
+      - marsh-sour: 9.50
+  - section: Long
+    drinks:
+      - long-walk: 6.00
+"""
+
+
+def test_sections_and_what_guests_can_do_with_them(house):
+    house.write("specs/long-walk.md", LONG)
+    event = (house.house / "events/small-supper.yaml").read_text("utf-8")
+    house.write("events/small-supper.yaml", event[: event.index("menu:")] + MENU)
+    house.commit("Two sections")
+    house.edit("events/small-supper.yaml", "section: Short", "section: Short and sharp")
+    assert told(house.compared()) == ["small-supper: section Short is called Short and sharp"]
+    house.edit("events/small-supper.yaml", "      - long-walk: 6.00\n", "")
+    house.edit(
+        "events/small-supper.yaml",
+        "      - marsh-sour: 9.50\n",
+        "      - marsh-sour: 9.50\n      - long-walk: 6.00\n",
+    )
+    house.edit("events/small-supper.yaml", "  - section: Long\n    drinks:\n", "")
+    house.edit("events/small-supper.yaml", "menu:", "hide off: yes\nguests: 40\nplace: The Barn\nmenu:")
+    assert told(house.compared()) == [
+        "small-supper: section Short is called Short and sharp",
+        "small-supper: Long Walk: from Long to Short and sharp",
+        "small-supper: what is sold out is hidden now",
+        "small-supper: place none -> The Barn",
+        "small-supper: guests none -> 40",
+    ]
+
+
+def test_a_label_nobody_reads_any_more_says_so_once(house):
+    house.edit_stock("egg white", "  contains: [egg]\n", "")
+    (stock,) = house.compared().stock
+    assert stock.what == ("what it contains is no longer said",)

@@ -130,7 +130,7 @@ STEPS = (
     Step(
         "Price up",
         edit(EVENT, "9.50", "10.00"),
-        ("small-supper: Marsh Sour: price 9.50 -> 10.00",),
+        ("small-supper: Marsh Sour: price 9.50 GBP -> 10.00 GBP",),
     ),
     Step("Sold out", edit(EVENT, "menu:", "off: [marsh-sour]\nmenu:"), ("small-supper: sold out: Marsh Sour",)),
     Step("Found a case", edit(EVENT, "off: [marsh-sour]\n", ""), ("small-supper: back again: Marsh Sour",)),
@@ -138,7 +138,7 @@ STEPS = (
     Step(
         "On the menu",
         edit(EVENT, "      - marsh-sour", "      - long-walk: 6.00\n      - marsh-sour"),
-        ("small-supper: on the menu now: Long Walk",),
+        ("small-supper: on the menu now: Long Walk 6.00 GBP",),
     ),
     Step(
         "Stronger wine",
@@ -242,7 +242,11 @@ STEPS = (
         sour=True,
     ),
     Step("Contact", edit("house.yaml", "name: The Test Bar", "name: The Test Bar\ncontact: hello@bar.example")),
-    Step("A section's name", edit(EVENT, "section: All", "section: Everything")),
+    Step(
+        "A section's name",
+        edit(EVENT, "section: All", "section: Everything"),
+        ("small-supper: section All is called Everything",),
+    ),
     Step("Another typo", edit(SPEC, "Bright, short.", "Bright; short.")),
 )  # fmt: skip
 

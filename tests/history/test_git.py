@@ -5,14 +5,16 @@ import os
 import shutil
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from menugen.history import NoHistory, editions, files_at
-from menugen.history.git import commits, find_commit, find_repository, unfinished
+from menugen.history.git import commits, find_commit, find_repository, start, unfinished
+from menugen.history.objects import Objects
 from menugen.publishing import no_progress
-from menugen.reading import DiskFiles, read_house
+from menugen.reading import DiskFiles, LostLink, read_house
 from tests.history.repositories import books, git, told
 from tests.houses import texts
 
@@ -79,7 +81,7 @@ def test_a_merge_half_done_is_seen_and_told(tmp_path):
     assert unfinished(find_repository(house.house)) == "a merge"
     comparison = house.compared()
     assert comparison.notes[0].startswith("a merge is half done here")
-    assert any("marsh-sour" in note for note in comparison.notes)
+    assert [one.now.slug for one in comparison.unseen] == ["marsh-sour"]
     assert [problem.where.file for problem in comparison.new.errors] == ["specs/marsh-sour.md"]
 
 
@@ -108,12 +110,14 @@ def test_a_submodule_that_is_not_here_is_named(tmp_path):
     house.edit("house.yaml", "region: GB-ENG", "region: GB-ENG\nspecs: [specs, library/specs]")
     house.commit("A library of drinks")
     git(tmp_path, "clone", "-q", str(house.house), "elsewhere")
-    files = files_at(tmp_path / "elsewhere", "HEAD")
-    read_house(files)
-    (sentence,) = files.missing
-    assert f"its commit {git(library.house, 'rev-parse', 'HEAD')[:7]} is not on this machine" in sentence
-    with pytest.raises(NoHistory, match="library is a submodule"):
-        editions(tmp_path / "elsewhere", "HEAD", None, no_progress)
+    short = git(library.house, "rev-parse", "HEAD")[:7]
+    for ask in (
+        lambda: read_house(files_at(tmp_path / "elsewhere", "HEAD")),
+        lambda: files_at(tmp_path / "elsewhere", "HEAD").oid("library/specs/long-walk.md"),
+        lambda: editions(tmp_path / "elsewhere", "HEAD", None, no_progress),
+    ):
+        with pytest.raises(NoHistory, match=f"library is a submodule, and its commit {short} is not on this"):
+            ask()
 
 
 def test_links_are_followed_within_the_repository_and_not_out_of_it(tmp_path):
@@ -122,16 +126,92 @@ def test_links_are_followed_within_the_repository_and_not_out_of_it(tmp_path):
     (house.house / "specs/again.md").symlink_to("marsh-sour.md")
     (house.house / "specs/away.md").symlink_to("../../secret.md")
     (house.house / "specs/round.md").symlink_to("round.md")
+    (house.house / "specs/nowhere.md").symlink_to("no-such.md")
     (house.house / "cellar").symlink_to("stock")
     house.commit("Links")
     files = files_at(house.house, "HEAD")
-    assert files.names("specs") == ("again.md", "marsh-sour.md")
+    # A link that leads nowhere is somebody's file all the same: left out, it would look as if it were gone.
+    assert files.names("specs") == ("again.md", "away.md", "marsh-sour.md", "nowhere.md", "round.md")
     assert files.read("specs/again.md") == files.read("specs/marsh-sour.md")
     assert files.names("cellar") == ("all.yaml",)
     assert files.read("cellar/all.yaml") == files.read("stock/all.yaml")
-    for path in ("specs/away.md", "specs/round.md"):
-        with pytest.raises(FileNotFoundError):
+    for path, why in (
+        ("specs/away.md", 'what it leads to, "../../secret.md", lies outside the repository'),
+        ("specs/round.md", "it leads in a circle"),
+        ("specs/nowhere.md", 'it leads to nothing: "no-such.md"'),
+    ):
+        with pytest.raises(LostLink) as lost:
             files.read(path)
+        assert lost.value.why == "git has only a link here, and " + why
+
+
+def test_a_stock_file_that_is_a_link_out_of_the_repository_takes_nothing_out_of_a_drink(tmp_path):
+    house = books(tmp_path / "bar")
+    (house.house / "stock/all.yaml").rename(tmp_path / "all.yaml")
+    (house.house / "stock/all.yaml").symlink_to("../../all.yaml")
+    house.commit("One larder for all our bars")
+    comparison = house.compared("HEAD~1", "HEAD")
+    assert [(one.where.file, one.code) for one in comparison.new.errors] == [
+        ("stock/all.yaml", "file-unreadable")
+    ]
+    assert "lies outside the repository" in comparison.new.errors[0].message
+    assert comparison.drinks == ()
+    assert (comparison.stock_gone, comparison.stock_added) == ((), ())
+    assert (house.compared("HEAD").stock_gone, house.compared("HEAD").stock_added) == ((), ())
+    assert [one.now.slug for one in comparison.unseen] == ["marsh-sour"]
+
+
+def test_a_link_in_a_circle_loses_no_other_drink(tmp_path):
+    house = books(tmp_path)
+    (house.house / "specs/round.md").symlink_to("round.md")
+    comparison = house.compared()
+    assert (comparison.added, comparison.gone) == ((), ())
+    (problem,) = comparison.new.errors
+    assert (problem.where.file, problem.message) == (
+        "specs/round.md",
+        "this is a link, and it leads in a circle",
+    )
+
+
+@pytest.mark.parametrize("target", ["../../away", "nowhere", "specs"])
+def test_a_folder_that_is_a_link_to_where_git_has_nothing_is_never_an_empty_folder(tmp_path, target):
+    house = books(tmp_path / "bar")
+    shutil.rmtree(house.house / "specs")
+    (house.house / "specs").symlink_to(target)
+    house.commit("Specs lie elsewhere now")
+    comparison = house.compared("HEAD~1", "HEAD")
+    assert comparison.gone == ()
+    assert [one.now.slug for one in comparison.unseen] == ["marsh-sour"]
+    problem = next(one for one in comparison.new.errors if one.where.file == "specs")
+    assert problem.message.startswith("git has only a link here")
+
+
+@pytest.mark.parametrize("kind", ["specs", "stock", "events"])
+def test_what_lies_in_a_folder_that_cannot_be_looked_into_is_not_called_gone(tmp_path, kind):
+    house = books(tmp_path / "bar")
+    (house.house / kind).rename(house.house / "aside")
+    (house.house / kind).symlink_to(kind)
+    comparison = house.compared()
+    assert [problem.where.file for problem in comparison.new.errors] == [kind]
+    assert (comparison.gone, comparison.stock_gone, comparison.events_gone) == ((), (), ())
+    notes = [note for note in comparison.notes if note.startswith("not compared, for its faults in")]
+    assert notes or comparison.unseen
+
+
+def test_a_folder_outside_the_repository_is_said_to_be_unknown_and_its_drinks_are_not_new(tmp_path):
+    house = books(tmp_path / "bar")
+    (tmp_path / "library").mkdir()
+    house.write("../library/long-walk.md", texts()["specs/marsh-sour.md"].replace("Marsh Sour", "Long Walk"))
+    house.edit("house.yaml", "region: GB-ENG", "region: GB-ENG\nspecs: [specs, ../library]")
+    house.commit("A library beside us")
+    house.edit("specs/marsh-sour.md", "50 ml", "60 ml")
+    comparison = house.compared()
+    assert comparison.added == ()
+    assert [one.now.slug for one in comparison.unseen] == ["long-walk"]
+    assert [drink.slug for drink in comparison.drinks] == ["marsh-sour"]
+    assert [(one.where.file, one.message) for one in comparison.old.errors] == [
+        ("../library", "this lies outside the repository, and git does not know what was in it")
+    ]
 
 
 def test_a_large_file_kept_aside_is_read_from_where_it_is_kept(tmp_path):
@@ -142,12 +222,15 @@ def test_a_large_file_kept_aside_is_read_from_where_it_is_kept(tmp_path):
     house.write("photos/marsh-sour.jpg", pointer)
     house.commit("A photo")
     files = files_at(house.house, "HEAD")
-    with pytest.raises(FileNotFoundError, match="git lfs pull"):
+    with pytest.raises(NoHistory, match="git lfs pull"):
         files.read("photos/marsh-sour.jpg")
     kept = house.house / ".git/lfs/objects" / digest[:2] / digest[2:4]
     kept.mkdir(parents=True)
     (kept / digest).write_bytes(content)
     assert files.read("photos/marsh-sour.jpg") == content
+    (kept / digest).write_bytes(content[:-1])
+    with pytest.raises(NoHistory, match="git lfs pull"):
+        files.read("photos/marsh-sour.jpg")
 
 
 def test_names_in_any_script_come_back_as_they_were(tmp_path):
@@ -161,7 +244,9 @@ def test_names_in_any_script_come_back_as_they_were(tmp_path):
 def test_a_subject_cannot_command_the_terminal(tmp_path):
     house = books(tmp_path)
     house.commit("Red \x1b[31m now")
-    assert find_commit(find_repository(house.house), "HEAD").subject == "Red \ufffd[31m now"
+    assert find_commit(find_repository(house.house), "HEAD").subject == "Red \u241b[31m now"
+    house.commit("A family \U0001f468\u200d\U0001f469\u200d\U0001f467 of four")
+    assert "\u200d\U0001f469" in find_commit(find_repository(house.house), "HEAD").subject
 
 
 def test_asking_writes_nothing(tmp_path):
@@ -236,3 +321,128 @@ def test_a_clone_of_another_user_is_not_called_no_repository(tmp_path, monkeypat
     monkeypatch.setenv("GIT_CONFIG_GLOBAL", os.devnull)
     with pytest.raises(NoHistory, match="belongs to another user"):
         files_at(house.house, "HEAD")
+
+
+def test_files_called_as_revisions_are_do_not_come_between(tmp_path):
+    house = books(tmp_path)
+    first = git(house.house, "rev-parse", "HEAD")
+    house.write("HEAD", "a file")
+    house.write("main", "another")
+    house.write(first, "a third")
+    later = house.commit("Odd names", day="2026-11-05")
+    assert files_at(house.house, "2026-11").revision == later
+    assert files_at(house.house, "2026-11-04").revision == first
+    assert files_at(house.house, "main").revision == later
+    assert [one.revision for one in commits(house.house, "--first-parent", "HEAD")] == [later, first]
+
+
+@pytest.mark.parametrize(
+    ("word", "sentence"),
+    [
+        ("", "no revision was named"),
+        (" ", "no revision was named"),
+        ("HEAD~1..HEAD", "is a range of revisions"),
+        ("HEAD~1...HEAD", "is a range of revisions"),
+        ("^HEAD", "git knows no revision"),
+        ("--all", "git knows no revision"),
+        ("HEAD:specs/marsh-sour.md", "is no revision: git has a file by that name"),
+        ("HEAD:specs", "is no revision: git has a folder by that name"),
+        ("HEAD\0", "git knows no revision"),
+        ("\x1b[31m", 'git knows no revision "\u241b\\[31m"'),
+        ("0" * 40, "git knows no revision"),
+    ],
+)
+def test_what_names_no_one_revision_is_refused(tmp_path, word, sentence):
+    house = books(tmp_path)
+    house.commit("Second")
+    with pytest.raises(NoHistory, match=sentence):
+        files_at(house.house, word)
+
+
+def test_the_version_of_a_card_from_uncommitted_files_says_why_git_has_it_not(tmp_path):
+    house = books(tmp_path)
+    first = git(house.house, "rev-parse", "HEAD")[:7]
+    with pytest.raises(NoHistory, match=f"files that were not committed.* changed from is {first}$"):
+        files_at(house.house, f"{first}+4be09d2")
+    with pytest.raises(NoHistory, match="files that were not committed"):
+        files_at(house.house, "+4be09d2")
+
+
+def test_a_search_for_a_subject_finds_its_commit(tmp_path):
+    house = books(tmp_path)
+    second = house.commit("Stiffer sours")
+    house.commit("Third")
+    assert files_at(house.house, ":/Stiffer").revision == second
+
+
+def test_a_beginning_that_several_things_have_is_not_called_unknown(tmp_path):
+    house = books(tmp_path)
+    for number in range(1000):
+        house.write(f"notes/{number}.txt", f"{number}\n")
+    house.commit("Many things")
+    told = git(house.house, "rev-list", "--objects", "--all").splitlines()
+    known = sorted(line[:4] for line in told)
+    commits_begin = {git(house.house, "rev-parse", name)[:4] for name in ("HEAD", "HEAD~1")}
+    twice = [one for one, other in pairwise(known) if one == other]
+    assert twice, "of 1,000 things, some begin alike"
+    for begin in (one for one in twice if one not in commits_begin):
+        with pytest.raises(NoHistory, match=f'several things in git begin with "{begin}"'):
+            files_at(house.house, begin)
+
+
+def test_a_house_is_found_whatever_this_machine_names_its_files_in(tmp_path):
+    house = books(tmp_path / "caf\u00e9s", inside="b\u00e4r")
+    code = (
+        "import sys\nfrom pathlib import Path\nfrom menugen.history import files_at\n"
+        "files = files_at(Path(sys.argv[1]), 'HEAD')\n"
+        "print(ascii(files.repository.inside), files.names('specs'), len(files.read('house.yaml')) > 10)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, "b\u00e4r"],
+        cwd=house.house.parent,
+        capture_output=True,
+        text=True,
+        check=False,
+        env={
+            **os.environ,
+            "PYTHONPATH": str(REPOSITORY),
+            "LC_ALL": "C",
+            "PYTHONUTF8": "0",
+            "PYTHONCOERCECLOCALE": "0",
+        },
+    )
+    assert (done.stdout, done.stderr) == ("'b\\xe4r' ('marsh-sour.md',) True\n", "")
+
+
+def test_a_process_that_ends_is_followed_by_another(tmp_path):
+    house = books(tmp_path)
+    objects = Objects(house.house)
+    oid = git(house.house, "rev-parse", "HEAD:house.yaml")
+    damaged = git(house.house, "rev-parse", "HEAD:specs/marsh-sour.md")
+    lost = house.house / ".git/objects" / damaged[:2] / damaged[2:]
+    lost.chmod(0o644)
+    lost.write_bytes(b"garbage")
+    for _ in range(3):
+        assert objects.read(damaged) is None
+        kind, content = objects.read(oid) or ("", b"")
+        assert (kind, content) == ("blob", (house.house / "house.yaml").read_bytes())
+    assert objects.tree(oid) is None
+
+
+def test_a_thousand_files_are_read_through_one_process(tmp_path, monkeypatch):
+    house = books(tmp_path)
+    for number in range(1000):
+        house.write(f"notes/{number}.txt", f"{number}\n")
+    house.commit("Many notes")
+    started: list[tuple[str, ...]] = []
+
+    def counted(folder: Path, *arguments: str) -> subprocess.Popen[bytes]:
+        started.append(arguments)
+        return start(folder, *arguments)
+
+    monkeypatch.setattr("menugen.history.objects.start", counted)
+    files = files_at(house.house, "HEAD")
+    assert [files.read(f"notes/{number}.txt") for number in range(1000)] == [
+        f"{number}\n".encode() for number in range(1000)
+    ]
+    assert started == [("cat-file", "--batch")]

@@ -9,6 +9,7 @@ from menugen.cli import main
 from menugen.history import NO_STAMP, Stamp, files_at, looks_of, stamp_of
 from menugen.reading import DiskFiles
 from tests.history.repositories import Books, books, git
+from tests.houses import texts
 
 
 @pytest.fixture
@@ -27,7 +28,16 @@ def test_a_committed_house_is_its_revision(house):
 
 
 @pytest.mark.parametrize(
-    "path", ["specs/marsh-sour.md", "specs/new.md", "themes/own/theme.yaml", "events/x.yaml"]
+    "path",
+    [
+        "house.yaml",
+        "specs/marsh-sour.md",
+        "specs/new.md",
+        "themes/own/theme.yaml",
+        "events/x.yaml",
+        "stock/more.yml",
+        "photos/marsh-sour.jpg",
+    ],
 )
 def test_what_is_not_committed_is_marked(house, path):
     house.write(path, "something else\n")
@@ -37,7 +47,18 @@ def test_what_is_not_committed_is_marked(house, path):
 
 
 @pytest.mark.parametrize(
-    "path", ["out/small-supper/site/index.html", "specs/marsh-sour.md~", "specs/.x.swp", "a.txt"]
+    "path",
+    [
+        "out/small-supper/site/index.html",
+        "specs/marsh-sour.md~",
+        "specs/.x.swp",
+        "a.txt",
+        "specs/readme.txt",
+        "specs/README.md",
+        "specs/drafts/later.md",
+        "stock/list.md",
+        "events/plan.txt",
+    ],
 )
 def test_what_no_menu_is_made_from_makes_no_difference(house, path):
     house.write(path, "something else\n")
@@ -70,7 +91,7 @@ def test_a_house_no_repository_knows_has_no_revision(tmp_path, house, monkeypatc
     assert stamp_of(stranger, DiskFiles(stranger)) == NO_STAMP
     git(tmp_path, "init", "-q", "unborn")
     (tmp_path / "unborn/house.yaml").write_text("name: Unborn\n", encoding="utf-8")
-    assert stamp_of(tmp_path / "unborn", DiskFiles(tmp_path / "unborn")) == NO_STAMP
+    assert stamp_of(tmp_path / "unborn", DiskFiles(tmp_path / "unborn")) == Stamp("", uncommitted=True)
     monkeypatch.setenv("PATH", "/nowhere")
     assert stamp(house) == NO_STAMP
 
@@ -81,6 +102,69 @@ def test_a_library_outside_the_repository_cannot_be_vouched_for(tmp_path):
     house.edit("house.yaml", "region: GB-ENG", "region: GB-ENG\nspecs: [specs, ../library]")
     house.commit("A library beside us")
     assert stamp(house) == Stamp(git(house.house, "rev-parse", "HEAD")[:7], uncommitted=True)
+
+
+def test_what_a_link_leads_to_counts_like_a_file_of_the_house(house, tmp_path):
+    shared = house.house.parent / "shared"
+    shared.mkdir()
+    (house.house / "specs/marsh-sour.md").rename(shared / "marsh-sour.md")
+    (house.house / "specs/marsh-sour.md").symlink_to("../../shared/marsh-sour.md")
+    (house.house / "stock").rename(shared / "stock")
+    (house.house / "stock").symlink_to("../shared/stock")
+    git(house.house.parent, "add", "-A")
+    git(house.house.parent, "commit", "-qm", "Shared with the bar next door")
+    assert not stamp(house).uncommitted
+    house.write("../shared/unread.txt", "no matter\n")
+    assert not stamp(house).uncommitted
+    house.edit("../shared/marsh-sour.md", "50 ml", "60 ml")
+    assert stamp(house).uncommitted
+    git(house.house.parent, "commit", "-qam", "Stronger")
+    assert not stamp(house).uncommitted
+    house.write("../shared/stock/more.yaml", "ice:\n  each: 1 g\n")
+    assert stamp(house).uncommitted
+    (shared / "stock/more.yaml").unlink()
+    (tmp_path / "away.md").write_text("away\n", encoding="utf-8")
+    (house.house / "specs/away.md").symlink_to(tmp_path / "away.md")
+    git(house.house.parent, "add", "-A")
+    git(house.house.parent, "commit", "-qm", "Out of the repository")
+    assert stamp(house).uncommitted
+
+
+def test_a_submodule_that_moved_on_counts(tmp_path):
+    library = books(tmp_path / "library", {"specs/long-walk.md": texts()["specs/marsh-sour.md"]})
+    house = books(tmp_path / "bar")
+    add = ["-c", "protocol.file.allow=always", "submodule", "add", "-q"]
+    git(house.house, *add, str(library.house), "library")
+    house.edit("house.yaml", "region: GB-ENG", "region: GB-ENG\nspecs: [specs, library/specs]")
+    house.commit("A library of drinks")
+    assert not stamp(house).uncommitted
+    house.edit("library/specs/long-walk.md", "50 ml", "60 ml")
+    assert stamp(house).uncommitted
+
+
+def test_before_anything_is_committed_a_menu_looks_like_no_revision(tmp_path):
+    house = books(tmp_path / "bar")
+    (house.house / ".git").rename(tmp_path / "kept")
+    without_git = json.loads(published(house.house, tmp_path / "one")["small-supper/site/menu.json"])
+    git(house.house, "init", "-q", ".")
+    unborn = json.loads(published(house.house, tmp_path / "two")["small-supper/site/menu.json"])
+    assert (without_git["uncommitted"], unborn["uncommitted"]) == (False, True)
+    assert unborn["version"][0] == "+"
+    assert len(unborn["version"]) == 8
+
+
+def test_an_event_that_is_called_something_else_now_is_published_as_it_was(house, tmp_path, capsys):
+    then = published(house.house, tmp_path / "then")
+    first = git(house.house, "rev-parse", "HEAD")
+    git(house.house, "mv", "events/small-supper.yaml", "events/large-supper.yaml")
+    house.commit("A larger one")
+    typed = house.house / "events/small-supper.yaml"
+    assert published(typed, tmp_path / "again", "--at", first) == then
+    assert main(["publish", str(typed), "--to", str(tmp_path / "no"), "--at", "HEAD"]) == 2
+    assert 'has no event called "small-supper" at HEAD; it has: large-supper' in capsys.readouterr().err
+    assert main(["check", str(house.house / "events/none.yaml"), "--at", "HEAD"]) == 2
+    assert main(["publish", str(typed), "--to", str(tmp_path / "no")]) == 2
+    assert "there is no folder or file called" in capsys.readouterr().err
 
 
 def test_the_looks_of_a_revision_are_lent_and_taken_back(house):

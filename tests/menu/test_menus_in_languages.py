@@ -149,10 +149,7 @@ def test_the_own_words_of_the_user_are_shown_as_translated() -> None:
     sour = drink(french)
     assert sour.made_with == "gin, jus de citron, sirop de sucre, blanc d'œuf, zeste de citron"
     assert sour.made_with_language == ""
-    assert (sour.swaps[0].text, sour.swaps[0].text_language) == (
-        "eau de pois chiche au lieu de blanc d'œuf",
-        "",
-    )
+    assert sour.swaps[0].runs == (("eau de pois chiche au lieu de blanc d'œuf", ""),)
     rule = french.notices[-1]
     assert (rule.text, rule.text_language) == ("Demandez de l'eau.", "")
 
@@ -168,7 +165,8 @@ def test_what_is_not_translated_keeps_the_language_of_the_house_and_says_so() ->
     assert (arabic.sections[0].name_language, arabic.sections[0].note_language) == ("en", "en")
     sour = drink(arabic)
     assert (sour.lead, sour.notes_language) == ("Bright and short.", "en")
-    assert (sour.swaps[0].text, sour.swaps[0].text_language) == ("aquafaba instead of egg white", "en")
+    assert sour.swaps[0].runs == (("aquafaba", "en"), (" بدلًا من ", ""), ("egg white", "en"))
+    assert sour.swaps[0].text == "aquafaba بدلًا من egg white"
     assert (arabic.notices[-1].text, arabic.notices[-1].text_language) == ("Ask for water.", "en")
 
 
@@ -368,9 +366,22 @@ def test_cross_contact_is_said_in_the_pages_language_whatever_is_shared() -> Non
 
 
 def test_the_version_tells_menus_apart_and_stays_with_the_same_menu() -> None:
-    versions = {tag: menu(tag).version for tag in ("en", "fr", "ar")}
-    assert len(set(versions.values())) == 3
-    assert menu("fr").version == versions["fr"]
+    versions = {menu(tag).version for tag in ("en", "fr", "ar")}
+    assert len(versions) == 1, "one event, one name, whatever language its guests read"
+    assert {menu(tag, name="Other Supper").version for tag in ("en", "fr")}.isdisjoint(versions)
+
+
+def test_the_version_line_names_the_day_as_the_language_writes_it() -> None:
+    lines = {tag: (menu(tag).version, menu(tag).version_line) for tag in ("en", "fr", "de", "ar")}
+    days = {
+        "en": "Menu {} · 12 December 2028",
+        "fr": "Carte {} · 12 décembre 2028",
+        "de": "Karte {} · 12. Dezember 2028",
+        "ar": "القائمة \u2068{}\u2069 · 12 ديسمبر 2028",
+    }
+    assert {tag: line for tag, (_, line) in lines.items()} == {
+        tag: day.format(lines[tag][0]) for tag, day in days.items()
+    }
 
 
 def test_a_house_that_writes_french_is_marked_on_an_english_page() -> None:

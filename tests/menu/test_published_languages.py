@@ -7,7 +7,7 @@ from posixpath import dirname, join, normpath
 
 import pytest
 
-from menugen.publishing import Look, event_files, event_menu, look_at_house
+from menugen.publishing import Look, event_files, event_menus, look_at_house
 from menugen.reading import DiskFiles
 from menugen.regions import load_region
 from menugen.writing.policy import headers_text
@@ -115,13 +115,11 @@ def test_the_code_opens_the_first_language(look: Look, files: dict[str, bytes]) 
 def test_the_demo_is_whole_in_french_and_its_fair_in_irish() -> None:
     look = look_at_house(DEMO, DiskFiles(DEMO))
     assert [problem.message for problem in look.problems if problem.code == "translation-missing"] == []
-    menus = {
-        facts.event.slug: [event_menu(facts, tag) for tag in facts.event.languages] for facts in look.events
-    }
+    menus = {facts.event.slug: tuple(event_menus(look, facts)) for facts in look.events}
     assert [menu.event for menu in menus["lantern-supper"]] == ["Lantern Supper", "Souper aux lanternes"]
     assert [menu.language for menu in menus["ballyfinch-spring-fair"]] == ["en-IE", "ga-IE"]
     for menu in (menus["lantern-supper"][1], menus["ballyfinch-spring-fair"][1]):
         for section in menu.sections:
             for drink in section.drinks:
                 assert drink.made_with_language == drink.notes_language == "", drink.id
-                assert {swap.text_language for swap in drink.swaps} <= {""}
+                assert {run.language for swap in drink.swaps for run in swap.runs} <= {""}

@@ -2,7 +2,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.reading import DiskFiles
+from menugen.reading import DiskFiles, LostLink
 from menugen.reading.files import LARGEST_BYTES, joined
 
 
@@ -28,8 +28,31 @@ def test_links_are_followed(tmp_path: Path) -> None:
     except OSError:
         pytest.skip("this system makes no links")
     files = DiskFiles(house)
-    assert (files.names("specs"), files.names("shared")) == (("b.md",), ("a.md",))
+    assert (files.names("specs"), files.names("shared")) == (("b.md", "gone.md"), ("a.md",))
     assert files.read("specs/b.md") == b"gin"
+
+
+def test_a_link_that_leads_nowhere_is_named_and_hides_no_other_file(tmp_path: Path) -> None:
+    (tmp_path / "specs").mkdir()
+    (tmp_path / "specs" / "a.md").write_text("gin", encoding="utf-8")
+    try:
+        (tmp_path / "specs" / "round.md").symlink_to("round.md")
+        (tmp_path / "specs" / "gone.md").symlink_to("nowhere")
+        (tmp_path / "stock").symlink_to("stock")
+        (tmp_path / "events").symlink_to("nowhere")
+    except OSError:
+        pytest.skip("this system makes no links")
+    files = DiskFiles(tmp_path)
+    assert files.names("specs") == ("a.md", "gone.md", "round.md")
+    for ask, path, what in (
+        (files.read, "specs/round.md", "leads in a circle"),
+        (files.read, "specs/gone.md", "leads to nothing"),
+        (files.names, "stock", "leads in a circle"),
+        (files.names, "events", "leads to nothing"),
+    ):
+        with pytest.raises(LostLink) as lost:
+            ask(path)
+        assert (lost.value.why, lost.value.filename) == (f"this is a link, and it {what}", path)
 
 
 def test_no_more_is_read_than_shows_that_a_file_is_too_large(tmp_path: Path) -> None:

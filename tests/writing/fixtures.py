@@ -2,6 +2,7 @@
 
 from menugen.menu.guest import (
     AllergenMark,
+    CardChange,
     Choice,
     GlassPicture,
     GuestDrink,
@@ -9,6 +10,8 @@ from menugen.menu.guest import (
     GuestSection,
     GuestSwap,
     Notice,
+    Said,
+    SinceCard,
     TableColumn,
 )
 from menugen.menu.words import WORDS
@@ -25,6 +28,26 @@ SULPHITES = AllergenMark("sulphites", "sulphites", "sulphites")
 BARLEY = AllergenMark("cereals", "barley", "cereals")
 COCONUT = AllergenMark("coconut", "coconut", "coconut")
 ALL_MARKS = (BARLEY, EGG, FISH, MILK, ALMOND, CELERY, MUSTARD, SESAME, SULPHITES, COCONUT)
+
+SINCE_CARD = SinceCard(
+    gained=(
+        CardChange(
+            (Said("Saltmarsh Sour, Hedge School"),),
+            "each now contains sulphites; each may now contain celery",
+        ),
+        CardChange(
+            (
+                Said("The Lighthouse Keeper's Long Winter Evening by the Iron Stove ("),
+                Said("Johannisbeerschaumwein", "de"),
+                Said(" instead of oat cream)"),
+            ),
+            "now contains almonds",
+        ),
+    ),
+    lost=(CardChange((Said("Lamplighter"),), "labels no longer name milk"),),
+    advice=("Ask us before you rely on what labels no longer name.",),
+)
+"""What a printed card says otherwise: a row of names, a name as long as any with a swap in another language, a loss."""
 
 PROFILES = {
     "coupe": (((0.0, 4.0), (6.0, 22.0), (16.0, 38.0), (34.0, 47.0), (46.0, 48.0)), 78.0, 34.0),
@@ -92,8 +115,12 @@ def _sections() -> tuple[GuestSection, ...]:
         cautions=("Made with raw egg white.",),
         picture=picture("coupe", "#e6dd9c", foam=9.0),
         swaps=(
-            GuestSwap("aquafaba instead of egg white", "about 16 %", "2 units", (SULPHITES,), (MILK,)),
-            GuestSwap("juniper water instead of dry gin", "alcohol free", "", (EGG, SULPHITES), (MILK,)),
+            GuestSwap(
+                (Said("aquafaba instead of egg white"),), "about 16 %", "2 units", (SULPHITES,), (MILK,)
+            ),
+            GuestSwap(
+                (Said("juniper water instead of dry gin"),), "alcohol free", "", (EGG, SULPHITES), (MILK,)
+            ),
         ),
     )
     harbour = drink("quiet-harbour", "Quiet Harbour", contains=(SULPHITES,), off=True, price="£6.00")
@@ -149,7 +176,9 @@ def _sections() -> tuple[GuestSection, ...]:
         cautions=("Served hot.", "Contains caffeine."),
         picture=picture("rocks", "#2a1509", foam=12.0, garnish="grating"),
         swaps=(
-            GuestSwap("oat cream instead of single cream", "about 13 %", "1.8 units", (BARLEY,), (ALMOND,)),
+            GuestSwap(
+                (Said("oat cream instead of single cream"),), "about 13 %", "1.8 units", (BARLEY,), (ALMOND,)
+            ),
         ),
     )
     more = [
@@ -331,6 +360,8 @@ def menu_of(sections: tuple[GuestSection, ...], **changes: object) -> GuestMenu:
         "tables": tuple(range(1, 15)),
         "listed": False,
         "version": "3f9a1c02",
+        "since_card": SINCE_CARD,
+        "version_line": "Menu 3f9a1c02 · 12 December 2026",
         "words": WORDS,
     }
     return GuestMenu(**{**base, **changes})  # type: ignore[arg-type]
@@ -344,7 +375,12 @@ def rich_menu(**changes: object) -> GuestMenu:
 def single_menu() -> GuestMenu:
     only = drink("quiet-harbour", "Quiet Harbour", price="")
     return menu_of(
-        (GuestSection("tonight", "Tonight", "", (only,)),), notices=(), kitchen=(), price_note="", contact=""
+        (GuestSection("tonight", "Tonight", "", (only,)),),
+        notices=(),
+        kitchen=(),
+        price_note="",
+        contact="",
+        since_card=None,
     )
 
 
@@ -399,6 +435,7 @@ CARD_MENU = GuestMenu(
     tables=(),
     listed=False,
     version="3f9c2a",
+    version_line="Menu 3f9c2a · 12 December 2026",
     words=WORDS,
 )
 """An event with an address and no drinks: all that its table cards and its code are made of."""

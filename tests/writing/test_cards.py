@@ -78,7 +78,7 @@ def test_a_card_holds_name_sentence_typed_address_and_version_and_nothing_else()
     words = " ".join(re.sub(r"<[^>]*>", " ", front.replace("<wbr>", "")).split())
     assert words == (
         "Lantern Supper Tonight&#39;s drinks, strengths and allergens "
-        "or type this address menu.example/lantern/ Table 1 Menu 3f9c2a"
+        "or type this address menu.example/lantern/ Table 1 Menu 3f9c2a · 12 December 2026"
     )
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from menugen.writing.checking import page_faults
+from menugen.writing.checking import PageCheck, page_faults
 
 HEAD = '<!doctype html>\n<html lang="en"><head><title>x</title><style>a > b{}</style></head><body>'
 FOOT = "</body></html>\n"
@@ -55,3 +55,35 @@ def test_what_is_no_page_is_named():
     assert page_faults({"a.html": b"\xff"}) == ("a.html is not UTF-8 text",)
     assert page_faults({"a.html": b"<p>x</p>"}) == ("a.html does not start as an HTML page",)
     assert page_faults({"a.html": b"<!doctype html><p>"}) == ('a.html never closes "p"',)
+
+
+@pytest.mark.parametrize(
+    ("pieces", "fault"),
+    [
+        ([HEAD, '<p id="a">x</p>\n', '<p id="a">y</p>\n', FOOT], 'uses the id "a" twice'),
+        ([HEAD, "<p>x\n", "</b></p>\n", FOOT], 'closes "b" where it is not open'),
+        (
+            [HEAD, '<a href="#b">x</a>\n', '<p id="c">y</p>\n', FOOT],
+            'links to "#b", but there is no such place',
+        ),
+        ([HEAD, '<a href="#b">x</a>\n', '<p id="b">y</p>\n', FOOT], ""),
+        ([HEAD, "<ul>\n<li>x\n", "</li>\n</ul>\n", FOOT], ""),
+        ([HEAD, '<p\nid="a">x</p>\n<a\nhref="#a">y</a>\n', FOOT], ""),
+        (
+            [HEAD, '<p\nid="a">x</p>\n<a\nhref="#b">y</a>\n', FOOT],
+            'links to "#b", but there is no such place',
+        ),
+    ],
+)
+def test_a_page_in_pieces_and_tags_over_lines_are_read_alike(pieces, fault):
+    check = PageCheck()
+    assert list(check.page("a.html", pieces)) == pieces
+    found = check.faults({"a.html"})
+    assert len(found) == (fault != "")
+    assert fault in "".join(found)
+    assert found == page_faults({"a.html": "".join(pieces).encode()})
+
+
+def test_of_many_pages_with_one_dead_link_the_first_is_named():
+    pages = {f"drinks/{letter}.html": page('<a href="../gone.html">x</a>') for letter in "abc"}
+    assert page_faults(pages) == ('drinks/a.html links to "../gone.html", which is not there',)

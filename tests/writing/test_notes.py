@@ -85,6 +85,7 @@ def test_no_text_breaks_out(text):
         "strong",
         "code",
         "pre",
+        "h2",
         "h3",
         "h4",
         "h5",

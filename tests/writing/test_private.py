@@ -1,8 +1,10 @@
 """The last check for private text."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from menugen.writing.private import private_leaks
+from menugen.writing.private import LeakCheck, private_leaks, untold
 
 
 @pytest.mark.parametrize(
@@ -36,3 +38,47 @@ def test_each_file_and_secret_is_named_and_pictures_are_passed_over():
         'a.html holds the private text "north cellar"',
         'b.json holds the private text "north cellar"',
     ]
+
+
+def test_a_text_across_two_pieces_is_found_once_and_half_a_word_is_none():
+    check = LeakCheck(["ten seconds dry", "safe"])
+    pieces = ["<p>unsafe, and ten\n", "<b>seconds</b> dry</p>\n", "<p>ten seconds dry</p>\n"]
+    assert list(check.text("a.html", pieces)) == pieces
+    assert check.leaks == ['a.html holds the private text "ten seconds dry"']
+
+
+def test_of_many_texts_alike_the_one_that_stands_there_is_named():
+    secrets = [f"shake for {number} seconds with ice" for number in range(300)]
+    files = {
+        "a.html": b"<p>Shake for 5 minutes with ice: 7 seconds.</p>",
+        "b.html": b"<p>shake for 7 seconds with ice</p>",
+    }
+    assert private_leaks(files, secrets) == ['b.html holds the private text "shake for 7 seconds with ice"']
+
+
+@pytest.mark.parametrize("gap", [" ", "\n", "x"])
+def test_a_very_long_line_is_searched_to_its_end(gap):
+    filling = ("unsafe" + gap) * 150_000
+    for text in (
+        f"ten seconds dry {filling}",
+        f"{filling} ten seconds dry",
+        f"{filling} ten seconds dry {filling}",
+    ):
+        assert len(private_leaks({"a.json": text.encode()}, ["safe", "ten seconds dry", "safe x"])) == 1
+
+
+@pytest.mark.parametrize("at", range(39_960, 40_040, 3))
+def test_a_text_is_found_wherever_a_long_one_is_divided(at):
+    text = ("ab " * 40_000)[:at] + " ten seconds dry " + "ab " * 40_000
+    assert private_leaks({"a.json": text.encode()}, ["ten seconds dry"])
+
+
+TEXTS = st.lists(st.text("ab \n", max_size=12), max_size=6)
+
+
+@given(TEXTS, TEXTS)
+def test_a_text_is_told_when_it_is_part_of_a_public_one(secrets, public):
+    secrets = [secret for secret in secrets if secret]
+    assert untold(secrets, public) == {
+        secret for secret in secrets if not any(secret in text for text in public)
+    }

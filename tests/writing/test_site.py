@@ -16,7 +16,7 @@ from menugen.menu.words import WORDS
 from menugen.shipped import shipped_folder
 from menugen.writing.checking import page_faults
 from menugen.writing.photos import make_photo
-from menugen.writing.site import write_site
+from menugen.writing.site import MOST_SECTIONS, write_site
 from menugen.writing.theme import load_theme, theme_names
 from menugen.writing.worker import register_script
 from tests.writing.fixtures import NOTICES, drink, long_menu, menu_of, rich_menu, single_menu
@@ -231,6 +231,39 @@ def test_the_table_menu_is_one_small_file():
     assert page.count(b'class="drink"') == 24
 
 
+def test_what_the_printed_card_says_otherwise_stands_before_the_drinks_under_one_heading():
+    site = site_of(rich_menu())
+    for path in ("index.html", "t/index.html"):
+        text = site[path].decode()
+        box = text[text.index('<div class="changes"') : text.index('<form class="sieve"')]
+        assert box.count("<h2") == 1
+        words = " ".join(re.sub(r"<[^>]*>", " ", box).split())
+        assert words.startswith(
+            "Since the card was printed Saltmarsh Sour, Hedge School – each now contains sulphites; "
+            "each may now contain celery The Lighthouse Keeper&#39;s Long"
+        )
+        assert (
+            '<span lang="de" dir="auto">Johannisbeerschaumwein</span> instead of oat cream)</b> – now' in box
+        )
+        assert (
+            box.index("now contains") < box.index("no longer name milk") < box.index("Ask us before you rely")
+        )
+    assert [path for path, page in pages_of(site).items() if "since_card" in page] == [
+        "index.html",
+        "t/index.html",
+    ]
+    assert b"since_card" not in site_of(single_menu())["index.html"]
+
+
+def test_every_page_carries_the_version_with_the_day_and_says_when_it_was_not_committed():
+    for menu, line in (
+        (rich_menu(), "Menu 3f9a1c02 · 12 December 2026"),
+        (rich_menu(uncommitted=True), "Menu 3f9a1c02 · 12 December 2026 · with changes not yet committed"),
+    ):
+        for path, page in pages_of(site_of(menu)).items():
+            assert f'<p class="version">{line}</p>' in page, path
+
+
 def test_no_page_asks_another_host_for_anything():
     for path, page in pages_of(site_of(rich_menu())).items():
         for tag, attributes in Reader(page).tags:
@@ -406,3 +439,18 @@ def photo_content() -> bytes:
     content = BytesIO()
     Image.new("RGB", (400, 300), "#8a4b2a").save(content, "JPEG")
     return content.getvalue()
+
+
+def test_a_drinks_page_leads_to_every_section_unless_they_are_very_many():
+    for count, shown in ((MOST_SECTIONS, MOST_SECTIONS), (MOST_SECTIONS + 1, 1)):
+        sections = tuple(
+            GuestSection(f"part-{number}", f"Part {number}", "", (drink(f"d{number}", f"Drink {number}"),))
+            for number in range(count)
+        )
+        files = site_of(menu_of(sections))
+        assert page_faults(files) == ()
+        for number in (0, 7):
+            page = files[f"drinks/d{number}.html"].decode()
+            assert page.count('<a href="../index.html#') == shown
+            assert f'<a href="../index.html#in_part-{number}">Part {number}</a>' in page
+        assert files["allergens.html"].decode().count('<li><a href="index.html#') == count

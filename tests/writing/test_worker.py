@@ -12,6 +12,7 @@ from menugen.writing.worker import (
     WORKER_OFF,
     contents_version,
     register_script,
+    savable,
     worker_files,
 )
 
@@ -32,15 +33,19 @@ FILES = {
 }
 
 
-def said(script: bytes, name: str) -> object:
-    found = re.search(rf"^const {name} = (.*);$", script.decode(), re.MULTILINE)
+def version_of(files: dict[str, bytes]) -> str:
+    return contents_version((path, len(content), [content]) for path, content in sorted(files.items()))
+
+
+def said(script: str, name: str) -> object:
+    found = re.search(rf"^const {name} = (.*);$", script, re.MULTILINE)
     assert found, name
     return json.loads(found[1])
 
 
 def test_pages_and_what_they_are_dressed_in_are_saved_and_nothing_else():
     photos = ["../assets/photo-640.12345678.jpg", "../assets/photo-640.12345678.avif"]
-    script = worker_files(FILES, "3f9a1c0", photos)[WORKER]
+    script = worker_files(FILES, "0123", "3f9a1c0", photos)[WORKER]
     assert said(script, "PAGES") == ["drinks/café-noir.html", "index.html", "t/index.html"]
     assert said(script, "FIXED") == [
         "assets/letters.12345678.woff2",
@@ -49,14 +54,15 @@ def test_pages_and_what_they_are_dressed_in_are_saved_and_nothing_else():
     ]
     assert said(script, "PHOTOS") == sorted(photos)
     assert said(script, "MARK") == "3f9a1c0"
-    assert "@" not in script.decode()
+    assert 'const VERSION = "0123";' in script
+    assert "@" not in script
 
 
 def test_every_path_is_relative():
     paths = [
         path
         for name in ("PAGES", "FIXED", "PHOTOS")
-        for path in said(worker_files(FILES, "3f9a1c0")[WORKER], name)
+        for path in said(worker_files(FILES, "0123", "3f9a1c0")[WORKER], name)
     ]
     assert paths
     assert not any(path.startswith("/") or ":" in path for path in paths)
@@ -75,12 +81,17 @@ def test_every_path_is_relative():
     ids=["content", "more", "less", "moved"],
 )
 def test_the_version_follows_every_byte_of_the_site(changed):
-    assert contents_version(changed) != contents_version(FILES)
-    assert worker_files(changed, "3f9a1c0")[WORKER] != worker_files(FILES, "3f9a1c0")[WORKER]
+    assert version_of(changed) != version_of(FILES)
+
+
+def test_the_version_is_the_same_in_whatever_parts_a_file_comes():
+    halves = ((path, len(content), [content[:5], content[5:]]) for path, content in sorted(FILES.items()))
+    assert contents_version(halves) == version_of(FILES)
 
 
 def test_the_same_site_has_the_same_worker_in_whatever_order():
-    assert worker_files(FILES, "3f9a1c0") == worker_files(dict(reversed(FILES.items())), "3f9a1c0")
+    paths = list(FILES)
+    assert worker_files(paths, "0123", "3f9a1c0") == worker_files(paths[::-1], "0123", "3f9a1c0")
 
 
 @pytest.mark.parametrize(
@@ -88,7 +99,16 @@ def test_the_same_site_has_the_same_worker_in_whatever_order():
 )
 def test_a_page_no_phone_could_save_is_a_fault_of_ours(page):
     with pytest.raises(ValueError, match="cannot be saved on a phone"):
-        worker_files({**FILES, "t/index.html": page}, "3f9a1c0")
+        list(savable("t/index.html", [page.decode()], "3f9a1c0"))
+    assert list(savable("404.html", [page.decode()], "3f9a1c0")) == [page.decode()]
+
+
+def test_a_page_in_pieces_is_held_to_the_same():
+    page = PAGE.decode()
+    for pieces in ([page], [page[:15], page[15:]], [page, "more"]):
+        assert list(savable("index.html", pieces, "3f9a1c0")) == pieces
+    with pytest.raises(ValueError, match="cannot be saved on a phone"):
+        list(savable("index.html", [page, page], "3f9a1c0"))
 
 
 def test_the_sentence_is_shown_by_taking_one_word_away():
@@ -96,4 +116,4 @@ def test_the_sentence_is_shown_by_taking_one_word_away():
 
 
 def test_the_way_out_knows_nothing_of_a_version():
-    assert worker_files(FILES, "3f9a1c0")[WORKER_OFF] == worker_files({}, "other")[WORKER_OFF]
+    assert worker_files(FILES, "0123", "3f9a1c0")[WORKER_OFF] == worker_files((), "4567", "other")[WORKER_OFF]

@@ -34,7 +34,7 @@ from menugen.records import Hours
 
 _HOURS = re.compile(r"(\d{1,2}):(\d{2})\s*(?:-|–|—|to)\s*(\d{1,2}):(\d{2})", re.ASCII)
 
-_VERSION = re.compile(r"[0-9a-f]{7,64}(?:\+[0-9a-f]{7})?", re.ASCII)
+_VERSION = re.compile(r"[0-9a-f]{7,64}(?:\+[0-9a-f]{7})?|\+[0-9a-f]{7}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
