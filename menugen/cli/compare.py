@@ -3,7 +3,8 @@
 import argparse
 import sys
 
-from menugen.cli.compare_text import compare_json, compare_markdown, compare_text
+from menugen.cli.compare_json import compare_json
+from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import Progress, fail, wants_colour
 from menugen.history.changes import Comparison

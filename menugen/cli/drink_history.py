@@ -9,7 +9,8 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
-from menugen.cli.compare_text import WIDTH, drink_json, moved_lines
+from menugen.cli.compare_json import drink_json
+from menugen.cli.compare_text import WIDTH, moved_lines
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail

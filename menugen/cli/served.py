@@ -7,7 +7,8 @@ from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
-from menugen.cli.compare_text import WIDTH, drink_json
+from menugen.cli.compare_json import drink_json
+from menugen.cli.compare_text import WIDTH
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.label_text import label_data, not_read, words_of
 from menugen.cli.terminal import fail

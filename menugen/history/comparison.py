@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from menugen.facts import Broken, DrinkFacts, Setting, check_event, setting_for, work_out
-from menugen.facts.glasses import Vessel, find_vessel
+from menugen.facts import DrinkFacts
 from menugen.history.changes import (
     AllergenMove,
     BottleMove,
@@ -18,110 +17,14 @@ from menugen.history.changes import (
     Unseen,
 )
 from menugen.history.differences import Names, bottle_moves, name_of
-from menugen.history.drink_moves import Seen, declared, seen_moves, written_moves
+from menugen.history.drink_moves import declared, seen_moves, written_moves
 from menugen.history.event_moves import event_moves, house_moves
+from menugen.history.half import AT_HOME, Edition, Half, errors_of
 from menugen.history.matching import Matches, match
 from menugen.history.stock_moves import stock_moves
-from menugen.problems import Place, Problem, Severity
+from menugen.problems import Problem
 from menugen.reading import HouseReading
-from menugen.records import Event, House, Spec, StockLine
-
-AT_HOME = ""
-"""Stands for the house itself, where a drink is on no menu."""
-
-
-@dataclass(frozen=True, slots=True)
-class Edition:
-    """A house as it was read at one time.
-
-    Attributes:
-        label: What it is called: "7f3a2c1 (2026-11-20, Swap the gin)".
-        revision: Full hash; empty for the files as they lie.
-        reading: What its files say.
-    """
-
-    label: str
-    revision: str
-    reading: HouseReading
-
-
-class _Shelf:
-    """One house in one setting, with what has been looked up in it."""
-
-    def __init__(self, house: House, event: Event | None, broken: Broken) -> None:
-        self.setting, self.problems = setting_for(house, event)
-        self._house = house
-        self._broken = broken
-        self._vessels: dict[str, Vessel | None] = {}
-        self._found: dict[str, StockLine | None] = {}
-
-    def inputs(self, spec: Spec) -> tuple[object, ...] | None:
-        """Return all that a drink is worked out from but the spec; None where there is no setting."""
-        setting = self.setting
-        if setting is None:
-            return None
-        if spec.glass not in self._vessels:
-            self._vessels[spec.glass] = find_vessel(spec.glass, self._house.glasses)
-        return (setting.region, self._vessels[spec.glass], *self.stock(spec))
-
-    def stock(self, spec: Spec) -> tuple[StockLine | None, ...]:
-        """Return the bottle of each line and swap of a drink; None for a name that none fills."""
-        if self.setting is None:
-            return ()
-        names = [line.name for line in spec.lines]
-        names += [swap.line.name for swap in spec.swaps]
-        for name in names:
-            if name not in self._found:
-                self._found[name] = self.setting.bottles.find(name)
-        return tuple(self._found[name] for name in names)
-
-    def work_out(self, spec: Spec) -> tuple[DrinkFacts | None, tuple[Problem, ...]]:
-        """Return a drink worked out here, and what is wrong with it."""
-        if self.setting is None:
-            return None, self.problems
-        return work_out(spec, self.setting, self._broken)
-
-    def seen(self, facts: DrinkFacts, currency: str) -> Seen:
-        """Return a worked-out drink with the rules and the currency of this place."""
-        setting: Setting | None = self.setting
-        if setting is None:
-            raise AssertionError("a drink was worked out without a setting")
-        return Seen(facts, setting.region, currency or self._house.currency or setting.region.currency)
-
-
-class _Half:
-    """One of the two houses, with its settings as they are needed."""
-
-    def __init__(self, edition: Edition, house: House) -> None:
-        self.house = house
-        self.label = edition.label
-        self.reading = edition.reading
-        self.problems: list[Problem] = list(edition.reading.problems)
-        self.unknown: dict[str, str] = {}
-        self._broken = Broken(edition.reading.broken_specs, edition.reading.broken_stock)
-        self._shelves: dict[str, _Shelf] = {}
-        self.menus = {
-            slug: {entry.slug for part in event.sections for entry in part.entries}
-            for slug, event in house.events.items()
-        }
-
-    def shelf(self, event: str) -> _Shelf:
-        if event not in self._shelves:
-            self._shelves[event] = _Shelf(self.house, self.house.events.get(event), self._broken)
-        return self._shelves[event]
-
-    def check_events(self) -> None:
-        """Find what is wrong with the events themselves: a drink on the menu that is not there."""
-        for slug, event in self.house.events.items():
-            shelf = self.shelf(slug)
-            if shelf.setting is None:
-                self.problems += shelf.problems
-            else:
-                self.problems += check_event(event, self.house, shelf.setting, self._broken)
-
-    def told(self, revision: str) -> Side:
-        """Return this house as one side of a comparison, with the errors that were met."""
-        return Side(self.label, revision, _errors(self.reading, self.problems))
+from menugen.records import House, Spec, StockLine
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +52,7 @@ def compare(old: Edition, new: Edition, notes: Sequence[str] = ()) -> Comparison
     houses = [_house_of(edition, told) for edition in (old, new)]
     if houses[0] is None or houses[1] is None:
         return _nothing_known(old, new, told)
-    before, after = _Half(old, houses[0]), _Half(new, houses[1])
+    before, after = Half(old, houses[0]), Half(new, houses[1])
     before.check_events()
     after.check_events()
     told += _not_read(old, new)
@@ -210,7 +113,7 @@ def with_all_errors(comparison: Comparison, reading: HouseReading, problems: Ite
         reading: The newer house, for the lines of its files.
         problems: Everything that is wrong with it.
     """
-    return replace(comparison, new=replace(comparison.new, errors=_errors(reading, problems)))
+    return replace(comparison, new=replace(comparison.new, errors=errors_of(reading, problems)))
 
 
 def _house_of(edition: Edition, told: list[str]) -> House | None:
@@ -222,7 +125,7 @@ def _house_of(edition: Edition, told: list[str]) -> House | None:
 
 def _nothing_known(old: Edition, new: Edition, notes: Iterable[str]) -> Comparison:
     sides = [
-        Side(edition.label, edition.revision, _errors(edition.reading, edition.reading.problems))
+        Side(edition.label, edition.revision, errors_of(edition.reading, edition.reading.problems))
         for edition in (old, new)
     ]
     return Comparison(
@@ -242,17 +145,6 @@ def _nothing_known(old: Edition, new: Edition, notes: Iterable[str]) -> Comparis
         events_gone=(),
         events=(),
         notes=tuple(notes),
-    )
-
-
-def _errors(reading: HouseReading, problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    """Return the errors among these, each once, at its line of the file."""
-    errors = dict.fromkeys(problem for problem in problems if problem.severity is Severity.ERROR)
-    return tuple(
-        replace(problem, where=reading.sources.span(problem.where))
-        if isinstance(problem.where, Place)
-        else problem
-        for problem in errors
     )
 
 
@@ -276,14 +168,14 @@ def _not_read(old: Edition, new: Edition) -> Iterator[str]:
             yield f"not compared, for its faults in {edition.label}: stock {', '.join(lost)}"
 
 
-def _added(before: _Half, after: _Half, matches: Matches) -> Iterator[str]:
+def _added(before: Half, after: Half, matches: Matches) -> Iterator[str]:
     """Yield the slugs of the drinks only the newer house has, by name."""
     for slug, _ in sorted(after.house.specs.items(), key=lambda item: (item[1].name, item[0])):
         if slug not in matches.drinks and slug not in before.reading.broken_specs:
             yield slug
 
 
-def _unseen(before: _Half, after: _Half, matches: Matches) -> Iterator[Unseen]:
+def _unseen(before: Half, after: Half, matches: Matches) -> Iterator[Unseen]:
     """Yield the drinks that both houses have and that one of them has a fault in, by name."""
     faulty_then = {slug for slug, earlier in matches.drinks.items() if earlier in before.unknown}
     faulty_then |= {
@@ -302,7 +194,7 @@ def _unseen(before: _Half, after: _Half, matches: Matches) -> Iterator[Unseen]:
         yield Unseen(before.label if drink.slug in faulty_then else after.label, drink)
 
 
-def _new_drink(after: _Half, slug: str) -> NewDrink:
+def _new_drink(after: Half, slug: str) -> NewDrink:
     """Return a drink as the first menu that lists it, or the house itself, makes it."""
     spec = after.house.specs[slug]
     event = next((event for event, menu in after.menus.items() if slug in menu), AT_HOME)
@@ -321,7 +213,7 @@ def _new_drink(after: _Half, slug: str) -> NewDrink:
     )
 
 
-def _gone(before: _Half, after: _Half, matches: Matches) -> Iterator[tuple[str, str]]:
+def _gone(before: Half, after: Half, matches: Matches) -> Iterator[tuple[str, str]]:
     """Yield (slug, name) of the drinks only the older house has, by name."""
     kept = set(matches.drinks.values())
     for slug, spec in sorted(before.house.specs.items(), key=lambda item: (item[1].name, item[0])):
@@ -329,7 +221,7 @@ def _gone(before: _Half, after: _Half, matches: Matches) -> Iterator[tuple[str, 
             yield slug, spec.name
 
 
-def _names_only(half: _Half, other: _Half, renamed: set[str]) -> tuple[str, ...]:
+def _names_only(half: Half, other: Half, renamed: set[str]) -> tuple[str, ...]:
     """Return the names only one house has in stock; another letter case is the same name."""
     known = {name_of(name) for name in other.house.stock}
     return tuple(
@@ -343,7 +235,7 @@ def _names_only(half: _Half, other: _Half, renamed: set[str]) -> tuple[str, ...]
     )
 
 
-def _events_only(half: _Half, other: _Half, matched: set[str]) -> tuple[str, ...]:
+def _events_only(half: Half, other: Half, matched: set[str]) -> tuple[str, ...]:
     return tuple(
         event.name
         for slug, event in half.house.events.items()
@@ -364,7 +256,7 @@ def _stock_changes(old: House, new: House, matches: Matches) -> dict[str, tuple[
 
 
 def _events_of(
-    before: _Half, after: _Half, old_slug: str | None, new_slug: str, matches: Matches
+    before: Half, after: Half, old_slug: str | None, new_slug: str, matches: Matches
 ) -> tuple[str, ...]:
     """Return the events, by slug now, at which a drink is compared; AT_HOME where it is on no menu of both houses.
 
@@ -379,12 +271,12 @@ def _events_of(
     return shared or (AT_HOME,)
 
 
-def _poured(half: _Half, spec: Spec, events: Sequence[str]) -> Iterator[str]:
+def _poured(half: Half, spec: Spec, events: Sequence[str]) -> Iterator[str]:
     for event in events:
         yield from (line.name for line in half.shelf(event).stock(spec) if line is not None)
 
 
-def _look(before: _Half, after: _Half, old: Spec, new: Spec, event: str, matches: Matches) -> _Looked | None:
+def _look(before: Half, after: Half, old: Spec, new: Spec, event: str, matches: Matches) -> _Looked | None:
     """Return what moved of a drink in one setting; None where nothing it is made of differs, or it cannot be known."""
     old_event = matches.events.get(event, AT_HOME)
     then, now = before.shelf(old_event), after.shelf(event)

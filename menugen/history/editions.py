@@ -4,8 +4,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-from menugen.history.comparison import Edition
 from menugen.history.git import Repository, find_commit, find_repository, unfinished
+from menugen.history.half import Edition
 from menugen.history.objects import Objects
 from menugen.history.revision import GitFiles
 from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house

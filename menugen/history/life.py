@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from menugen.facts import Broken, setting_for, work_out
 from menugen.history.changes import DrinkMoves, Move
-from menugen.history.comparison import Edition, compare
+from menugen.history.comparison import compare
 from menugen.history.drink_moves import DrinkFigures, Seen, drink_figures
 from menugen.history.drink_states import DrinkWalk, State
 from menugen.history.editions import AS_THEY_LIE
@@ -22,6 +22,7 @@ from menugen.history.git import (
     find_repository,
     is_shallow,
 )
+from menugen.history.half import Edition
 from menugen.history.part import Part, event_slugs
 from menugen.history.revision import GitFiles
 from menugen.problems.near import near

@@ -6,9 +6,10 @@ from datetime import datetime, time
 
 from menugen.facts import Broken, EventFacts, work_out_event
 from menugen.history.changes import Comparison, DrinkMoves
-from menugen.history.comparison import Edition, compare
+from menugen.history.comparison import compare
 from menugen.history.event_states import EventStates, Identity, KnownEvent
 from menugen.history.git import Commit
+from menugen.history.half import Edition
 from menugen.history.part import Part
 from menugen.problems import Problem, Severity
 from menugen.reading import HouseReading, read_house
