@@ -1,6 +1,6 @@
 """How long a comparison of 1,000 drinks takes beside one reading of them, in one run. Prints; asserts nothing.
 
-Run: python tests/bench/compare.py
+Run: python -m tests.bench.compare
 """
 
 import statistics

@@ -1,6 +1,6 @@
 """Timings and bytes: ratios in one run wherever time is meant. Prints; asserts nothing.
 
-Run: python tests/bench/run.py [NAME ...]; without names, all of them.
+Run: python -m tests.bench.run [NAME ...]; without names, all of them.
 """
 
 import gzip
