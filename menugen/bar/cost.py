@@ -41,6 +41,9 @@ def _share_of_purchase(item: BottleLine) -> Decimal | None:
     measure = item.line.measure
     mass_g = measure.mass_g or item.mass_g
     volume_ml = item.volume_ml or measure.volume_ml or 0.0
+    if measure.unit == "top" and volume_ml == 0.0:
+        # The glass is full without it: a problem of its own, and nothing is poured.
+        return Decimal(0)
     if measure.count is not None and stock.pack:
         return Decimal(repr(measure.count)) / stock.pack
     if mass_g > 0 and stock.bottle_g:

@@ -9,6 +9,7 @@ from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import Progress, fail, wants_colour
 from menugen.history.changes import Comparison
 from menugen.history.comparison import compare, with_all_errors
+from menugen.history.drink_moves import LISTING
 from menugen.history.editions import editions
 from menugen.history.git import NoHistory
 from menugen.publishing import look_at_house
@@ -68,9 +69,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _is_touched(guard: str, comparison: Comparison) -> bool:
     """Return whether what is guarded against happened, or may have in a drink that nobody can compare."""
+    facts = {move.fact for drink in comparison.drinks for move in drink.moves}
+    unseen = bool(comparison.unseen or comparison.events_unseen)
     if guard == "allergens":
-        return bool(comparison.unseen) or any(drink.allergens for drink in comparison.drinks)
+        return unseen or LISTING in facts or any(drink.allergens for drink in comparison.drinks)
     if guard == "strength":
-        moves = (move for drink in comparison.drinks for move in drink.moves)
-        return bool(comparison.unseen) or any(move.fact == "strength" for move in moves)
+        return unseen or "strength" in facts
     return False

@@ -17,6 +17,10 @@ def compare_json(comparison: Comparison) -> str:
         "drinks_added": [_new_json(drink) for drink in comparison.added],
         "drinks_gone": [{"drink": slug, "name": name} for slug, name in comparison.gone],
         "not_compared": [{"fault_in": one.fault_in, "now": _new_json(one.now)} for one in comparison.unseen],
+        "events_not_compared": [
+            {"fault_in": one.fault_in, "event": one.now.slug, "name": one.now.name}
+            for one in comparison.events_unseen
+        ],
         "drinks": [drink_json(drink) for drink in comparison.drinks],
         "bottles": [
             {"name": one.name, "before": one.before, "after": one.after, "drinks": list(one.reaches)}

@@ -58,7 +58,7 @@ def compare_text(comparison: Comparison, *, bold: bool) -> str:
             out += _wrapped(item.text, section.lead + "  ", section.lead + "    ")
             for line in item.under:
                 out += _wrapped(line, section.lead + "    ", section.lead + "      ")
-    if comparison.nothing:
+    if comparison.nothing and comparison.readable:
         out += ["", _nothing(comparison)]
     return "\n".join(out)
 
@@ -78,7 +78,7 @@ def compare_markdown(comparison: Comparison) -> str:
         for item in section.items:
             out.append(f"- {_escaped(item.text)}")
             out += [f"  - {_escaped(line)}" for line in item.under]
-    if comparison.nothing:
+    if comparison.nothing and comparison.readable:
         out += ["", f"{_nothing(comparison).capitalize()}."]
     return "\n".join(out)
 
@@ -91,7 +91,7 @@ def _nothing(comparison: Comparison) -> str:
 
 def _escaped(text: str) -> str:
     """Return a text whose marks Markdown leaves alone; a user's name is no heading, link, tag or new line."""
-    return re.sub(r"([\\`*_\[\]<>#|~])", r"\\\1", visible(text))
+    return re.sub(r"([\\`*_\[\]<>#|~]|^[+-]|(?<=^\d)[.)])", r"\\\1", visible(text))
 
 
 def _sections(comparison: Comparison) -> Iterator[_Section]:
@@ -185,14 +185,18 @@ def _house(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[_Ite
 def _allergens(moved: Sequence[tuple[DrinkMoves, AllergenMove]]) -> Iterator[_Item]:
     """Yield what drinks are declared with differently, those of one kind and one cause together."""
     grouped: dict[tuple[Declared, Declared, str, tuple[Cause, ...]], list[str]] = {}
+    # A law elsewhere may spell the same substance otherwise.
+    words: dict[str, dict[str, None]] = {}
     for drink, one in moved:
         swap = f" with {one.swap}" if one.swap else ""
         where = f" (at {', '.join(one.where)})" if one.where else ""
-        key = (one.before, one.after, one.word, one.causes)
+        key = (one.before, one.after, one.substance, one.causes)
+        words.setdefault(one.substance, {})[one.word] = None
         grouped.setdefault(key, []).append(f"{drink.name}{swap}{where}")
-    for (before, after, word, causes), names in sorted(
+    for (before, after, substance, causes), names in sorted(
         grouped.items(), key=lambda item: (-item[0][1], item[0][2], _because(item[0][3]))
     ):
+        word = " or ".join(words[substance])
         was = "" if after > before is Declared.NOT else f", {_LEVEL_WORDS[before].lower()} before"
         under = [", ".join(names)]
         if causes:
@@ -208,6 +212,8 @@ def _unseen(comparison: Comparison) -> Iterator[_Item]:
     for drink in comparison.unseen:
         facts = _new_facts(drink.now)
         yield _Item(f"{drink.now.name}: at fault in {drink.fault_in}", (f"now {facts}",) if facts else ())
+    for event in comparison.events_unseen:
+        yield _Item(f"event {event.now.name}: at fault in {event.fault_in}")
 
 
 def _new_facts(drink: NewDrink) -> str:
@@ -240,12 +246,12 @@ def _stock(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[_Ite
     """Yield each bottle and stock line that changed, with what it did to the drinks that only it has changed."""
     for bottle in comparison.bottles:
         head = f"{bottle.name}: {bottle.before} -> {bottle.after}"
-        yield _with_drinks(head, bottle.thing, bottle.reaches, comparison.drinks, by_thing)
+        yield _with_drinks(head, bottle.thing, bottle.reaches, comparison, by_thing)
     for before, after in comparison.stock_renamed:
         yield _Item(f"{before} is called {after}")
     for stock in comparison.stock:
         head = f"{stock.name}: {'; '.join(stock.what)}"
-        yield _with_drinks(head, stock.thing, stock.reaches, comparison.drinks, by_thing)
+        yield _with_drinks(head, stock.thing, stock.reaches, comparison, by_thing)
     if comparison.stock_added:
         yield _Item("new in stock: " + _some(comparison.stock_added))
     if comparison.stock_gone:
@@ -256,9 +262,11 @@ def _with_drinks(
     head: str,
     thing: str,
     reaches: Sequence[str],
-    drinks: Sequence[DrinkMoves],
+    comparison: Comparison,
     by_thing: Mapping[str, str],
 ) -> _Item:
+    drinks = comparison.drinks
+    unseen = {one.now.name for one in comparison.unseen}
     here = [drink for drink in drinks if by_thing.get(drink.slug) == thing]
     if not here:
         return _Item(f"{head}, {_reach(reaches)}")
@@ -268,7 +276,7 @@ def _with_drinks(
         drink.name for drink in drinks if drink.slug not in by_thing or by_thing[drink.slug] != thing
     }
     below = [name for name in reaches if name in elsewhere and _has_figures(name, drinks)]
-    rest = [name for name in reaches if name not in under and name not in below]
+    rest = [name for name in reaches if name not in under and name not in below and name not in unseen]
     if below:
         shown.append(f"with other changes, below: {_some(below)}")
     if rest:
@@ -309,6 +317,10 @@ def moved_lines(drink: DrinkMoves) -> Iterator[tuple[str, tuple[str, ...]]]:
     if len(places) == 1 and (where := places.pop()) and last in told:
         last += f" (at {', '.join(where)})"
         effects = [replace(move, where=()) for move in effects]
+    swaps = {move.swap for move in effects}
+    if len(swaps) == 1 and (swap := swaps.pop()):
+        last += "" if last.startswith("swap ") else f" (with {swap})"
+        effects = [replace(move, swap="") for move in effects]
     yield last, tuple(move_words(move) + _from(move, told.values()) for move in effects)
 
 
@@ -316,7 +328,8 @@ def _from(move: Move, causes: Collection[Cause]) -> str:
     """Return which of a drink's causes a fact comes from, where it is not all of them."""
     if not move.causes or len({cause.text for cause in move.causes}) == len(causes):
         return ""
-    return f", from {' and '.join(dict.fromkeys(cause.subject for cause in move.causes))}"
+    *first, last = dict.fromkeys(cause.subject for cause in move.causes)
+    return f", from {', '.join(first)} and {last}" if first else f", from {last}"
 
 
 def move_words(move: Move) -> str:
@@ -324,7 +337,7 @@ def move_words(move: Move) -> str:
     fact = "" if move.fact in _SAY_THEMSELVES else f"{move.fact} "
     if move.before and move.after:
         number, _, unit = move.before.partition(" ")
-        same_unit = unit and move.after.endswith(f" {unit}") and number.replace(".", "").isdigit()
+        same_unit = unit and move.after.endswith(f" {unit}") and number.replace(".", "").isnumeric()
         short = same_unit and move.fact not in _WRITTEN
         words = f"{fact}{number if short else move.before} -> {move.after}"
     elif move.fact == "swap":

@@ -15,7 +15,7 @@ from menugen.facts.event import (
     work_out_event,
     work_out_unlisted,
 )
-from menugen.facts.serve import BottleLine, DrinkFacts, Serve, SwapFacts
+from menugen.facts.serve import BottleLine, DrinkFacts, Serve, SwapFacts, made_otherwise
 
 __all__ = [
     "BottleLine",
@@ -26,6 +26,7 @@ __all__ = [
     "Setting",
     "SwapFacts",
     "check_event",
+    "made_otherwise",
     "setting_for",
     "work_out",
     "work_out_event",

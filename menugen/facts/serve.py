@@ -296,6 +296,21 @@ def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: R
     )
 
 
+def made_otherwise(serve: Serve, spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
+    """Return the same pours made by another method, on other ice or in another glass; "top with" is found anew.
+
+    Args:
+        serve: The drink as it is.
+        spec: Whose method, strain, ice and melt hold.
+        vessel: The glass.
+        region: The rules.
+    """
+    lines = [
+        replace(item, volume_ml=0.0) if item.line.measure.unit == "top" else item for item in serve.lines
+    ]
+    return _serve(lines, spec, vessel, region)
+
+
 def work_out_drink(spec: Spec, bottles: Bottles, vessel: Vessel | None, region: Region) -> DrinkFacts | None:
     """Return a drink worked out with tonight's bottles and the region's rules.
 

@@ -124,11 +124,11 @@ class NewDrink:
 
 @dataclass(frozen=True, slots=True)
 class Unseen:
-    """A drink of which nobody can say what changed.
+    """A drink, or an event, of which nobody can say what changed.
 
     Attributes:
         fault_in: What the house is called in which it has a fault.
-        now: The drink as it is, as far as that is known.
+        now: It as it is, as far as that is known.
     """
 
     fault_in: str
@@ -222,6 +222,7 @@ class Comparison:
         added: Drinks only the newer house has.
         gone: (slug, name) of drinks only the older house has.
         unseen: Drinks of both houses that cannot be compared.
+        events_unseen: Events of both houses that cannot be compared, by slug and name.
         drinks: Those in both with something moved, by name.
         bottles: Bottles that took another's place.
         stock: Stock lines that say something else.
@@ -233,6 +234,7 @@ class Comparison:
         events_gone: Names of events.
         events: Those in both with something moved.
         notes: What the reader must know of the comparison itself: a merge half done, drinks that could not be compared.
+        readable: Whether both houses could be read at all.
     """
 
     old: Side
@@ -240,6 +242,7 @@ class Comparison:
     added: tuple[NewDrink, ...]
     gone: tuple[tuple[str, str], ...]
     unseen: tuple[Unseen, ...]
+    events_unseen: tuple[Unseen, ...]
     drinks: tuple[DrinkMoves, ...]
     bottles: tuple[BottleMove, ...]
     stock: tuple[StockMove, ...]
@@ -251,6 +254,7 @@ class Comparison:
     events_gone: tuple[str, ...]
     events: tuple[EventMoves, ...]
     notes: tuple[str, ...]
+    readable: bool = True
 
     @property
     def nothing(self) -> bool:
@@ -260,6 +264,7 @@ class Comparison:
                 self.added,
                 self.gone,
                 self.unseen,
+                self.events_unseen,
                 self.drinks,
                 self.bottles,
                 self.stock,

@@ -17,7 +17,7 @@ from menugen.history.changes import (
     Unseen,
 )
 from menugen.history.differences import Names, bottle_moves, name_of
-from menugen.history.drink_moves import declared, seen_moves, written_moves
+from menugen.history.drink_moves import declared, gained_at, seen_moves, written_moves
 from menugen.history.event_moves import event_moves, house_moves
 from menugen.history.half import AT_HOME, Edition, Half, errors_of
 from menugen.history.matching import Matches, match
@@ -75,9 +75,14 @@ def compare(old: Edition, new: Edition, notes: Sequence[str] = ()) -> Comparison
             continue
         earlier = before.house.specs[old_slug]
         looked = [_look(before, after, earlier, spec, event, matches) for event in events]
-        moved = _drink_moves(
-            earlier, spec, [one for one in looked if one is not None], set(events), after.house, matches.names
-        )
+        looked += [
+            _joined(before, after, earlier, spec, event, matches) for event in after.joined(new_slug, events)
+        ]
+        known = [one for one in looked if one is not None]
+        if not known and (old_slug in before.unknown or new_slug in after.unknown):
+            # It is told as not compared; what its spec says is no fact yet.
+            continue
+        moved = _drink_moves(earlier, spec, known, set(events), after.house, matches.names)
         if moved is not None:
             drinks.append(moved)
     added = tuple(_new_drink(after, slug) for slug in _added(before, after, matches))
@@ -88,6 +93,7 @@ def compare(old: Edition, new: Edition, notes: Sequence[str] = ()) -> Comparison
         added=added,
         gone=tuple(_gone(before, after, matches)),
         unseen=unseen,
+        events_unseen=tuple(_events_unseen(before, after)),
         drinks=tuple(drinks),
         bottles=_bottle_moves(drinks),
         stock=tuple(
@@ -134,6 +140,7 @@ def _nothing_known(old: Edition, new: Edition, notes: Iterable[str]) -> Comparis
         added=(),
         gone=(),
         unseen=(),
+        events_unseen=(),
         drinks=(),
         bottles=(),
         stock=(),
@@ -145,6 +152,7 @@ def _nothing_known(old: Edition, new: Edition, notes: Iterable[str]) -> Comparis
         events_gone=(),
         events=(),
         notes=tuple(notes),
+        readable=False,
     )
 
 
@@ -153,9 +161,10 @@ def _not_read(old: Edition, new: Edition) -> Iterator[str]:
     for edition, other in ((old, new), (new, old)):
         reading = edition.reading
         specs = other.reading.house.specs if other.reading.house else {}
+        events = other.reading.house.events if other.reading.house else {}
         for what, broken in (
             ("spec", {slug for slug in reading.broken_specs if slug not in specs}),
-            ("event", reading.broken_events),
+            ("event", {slug for slug in reading.broken_events if slug not in events}),
         ):
             if broken:
                 yield f"not compared, for its faults in {edition.label}: {what} {', '.join(sorted(broken))}"
@@ -163,6 +172,7 @@ def _not_read(old: Edition, new: Edition) -> Iterator[str]:
             line.name
             for line in (other.reading.house.stock.values() if other.reading.house else ())
             if line.name.casefold() in reading.broken_stock
+            and not (reading.house and line.name in reading.house.stock)
         )
         if lost:
             yield f"not compared, for its faults in {edition.label}: stock {', '.join(lost)}"
@@ -192,6 +202,14 @@ def _unseen(before: Half, after: Half, matches: Matches) -> Iterator[Unseen]:
     ]
     for drink in sorted(found, key=lambda drink: (drink.name, drink.slug)):
         yield Unseen(before.label if drink.slug in faulty_then else after.label, drink)
+
+
+def _events_unseen(before: Half, after: Half) -> Iterator[Unseen]:
+    """Yield the events that both houses have and one of them cannot read."""
+    for half, other in ((before, after), (after, before)):
+        for slug in sorted(half.reading.broken_events):
+            if (event := other.house.events.get(slug)) is not None:
+                yield Unseen(half.label, NewDrink(slug, event.name))
 
 
 def _new_drink(after: Half, slug: str) -> NewDrink:
@@ -302,6 +320,26 @@ def _look(before: Half, after: Half, old: Spec, new: Spec, event: str, matches: 
     ]
     allergens, moves = seen_moves(seen[0], seen[1], matches.names)
     return _Looked(event, allergens, moves, _bottles(one, other, matches.names))
+
+
+def _joined(before: Half, after: Half, old: Spec, new: Spec, event: str, matches: Matches) -> _Looked | None:
+    """Return what a drink brings to a menu it was not on, beyond all that it was declared with elsewhere."""
+    settings = [slug for slug, menu in before.menus.items() if old.slug in menu]
+    olds = [before.shelf(slug) for slug in (AT_HOME, *settings)]
+    now = after.shelf(event)
+    inputs = now.inputs(new)
+    if _is_sound(inputs) and (old is new or old == new) and any(then.inputs(old) == inputs for then in olds):
+        return None
+    facts, faults = now.work_out(new)
+    after.problems += faults
+    if facts is None:
+        after.unknown[new.slug] = new.name
+        return None
+    seen = [then.seen(known, "") for then in olds if (known := then.work_out(old)[0]) is not None]
+    if not seen:
+        return None
+    allergens = gained_at(seen, now.seen(facts, ""), matches.names)
+    return _Looked(event, allergens, (), ()) if allergens else None
 
 
 def _is_sound(inputs: tuple[object, ...] | None) -> bool:

@@ -1,14 +1,19 @@
 """What differs between two ways of making a drink, line by line: the causes of every fact that moves."""
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
 from menugen.facts import BottleLine
-from menugen.history.changes import Cause, bottle_thing
+from menugen.history.changes import Cause, Declared, bottle_thing
 from menugen.history.stock_moves import label_was_read_again, stock_moves, substances
 from menugen.records import Line, Measure, Role, StockLine
+
+SULPHITES = "sulphites"
+
+_BOTH_WAYS = (Declared.CONTAINS, Declared.CONTAINS)
+"""Said of a substance whose amount moved, whichever way."""
 
 _CONTENTS = ("strength", "sugar", "acid", "fat")
 
@@ -50,13 +55,13 @@ class Part:
         cause: It, in words.
         about: What it changes of a line: "amount", "strength", "sugar", "acid", "fat", "density", "kind", "cost",
             "alcohol".
-        substances: Ids of substances that it brings, takes away or declares differently.
+        substances: How each substance it bears on was said to be in it, and how it is now, by id.
         cautions: The same for cautions.
     """
 
     cause: Cause
     about: frozenset[str]
-    substances: frozenset[str]
+    substances: Mapping[str, tuple[Declared, Declared]]
     cautions: frozenset[str]
 
 
@@ -111,11 +116,12 @@ def line_words(line: Line) -> str:
 
 
 def measure_words(measure: Measure, beside: Measure) -> str:
-    """Return a measure; with what it comes to where the other is written in the same words."""
+    """Return a measure; with what it comes to where the other is written in another unit, or in the same words."""
     if measure.unit == "top":
         return "top"
     text = measure.text or "one"
-    if measure.text == beside.text and measure.volume_ml is not None:
+    unlike = measure.unit not in (beside.unit, "ml") and beside.volume_ml is not None
+    if (measure.text == beside.text or unlike) and measure.volume_ml is not None:
         return f"{text} ({measure.volume_ml:.4g} ml)"
     return text
 
@@ -186,7 +192,10 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
         if (item := new or old) is not None:
             words = line_words(item.line)
             cause = Cause(item.line.name, f"+ {words}" if old is None else f"- {words}")
-            yield Part(cause, _all_of(item), _carried(item.stock), frozenset(item.stock.cautions))
+            none: dict[str, Declared] = {}
+            said = _said(item.stock)
+            moved_substances = _moved(none, said) if old is None else _moved(said, none)
+            yield Part(cause, _all_of(item), moved_substances, frozenset(item.stock.cautions))
         return
     if old.stock is new.stock and old.line is new.line:
         return
@@ -203,7 +212,7 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
             yield Part(
                 Cause(new.line.name, text),
                 about | _of_bottle(old, new) | _of_price(old.stock, new.stock),
-                _unlike(old.stock, new.stock),
+                _moved(_said(old.stock), _said(new.stock)) | _figure_of_sulphites(old.stock, new.stock),
                 frozenset(old.stock.cautions) ^ frozenset(new.stock.cautions),
             )
             return
@@ -211,7 +220,7 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
         yield Part(
             Cause(new.line.name, bottle_thing(moved[1], moved[2]), bottle_thing(moved[1], moved[2])),
             _of_bottle(old, new) | _of_price(old.stock, new.stock),
-            _unlike(old.stock, new.stock),
+            _moved(_said(old.stock), _said(new.stock)) | _figure_of_sulphites(old.stock, new.stock),
             frozenset(old.stock.cautions) ^ frozenset(new.stock.cautions),
         )
     elif _is_one_bottle(old.stock, new.stock, names):
@@ -225,25 +234,26 @@ def _stock_parts(old: StockLine, new: StockLine) -> tuple[Part, ...]:
 
 
 def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[Part]:
-    phrases = stock_moves(old, new)
     read_again = f"label read again {new.checked}" if label_was_read_again(old, new) else ""
-    for phrase in phrases:
+    levels = _moved(_said(old), _said(new)) | _figure_of_sulphites(old, new)
+    about = {"price": {"cost"}, "strength": {"strength", "alcohol"}, "amount": {"amount", "alcohol", "cost"}}
+    for phrase in stock_moves(old, new):
         on_label = phrase.about == "label"
-        cautions = frozenset(phrase.substances) if phrase.text.startswith("caution ") else frozenset[str]()
+        is_caution = phrase.text.startswith("caution ")
         # The shortest true reason a label gives is that it was read again.
         text = read_again if on_label and read_again else phrase.text
-        about = {
-            "price": {"cost"},
-            "strength": {"strength", "alcohol"},
-            "amount": {"amount", "alcohol", "cost"},
-        }
+        told = (
+            {}
+            if is_caution or not on_label
+            else {one: levels[one] for one in phrase.substances if one in levels}
+        )
         yield Part(
             Cause(new.name, f"{new.name}: {text}", new.name),
             frozenset()
             if phrase.about in ("label", "read")
             else frozenset(about.get(phrase.about, {phrase.about})),
-            phrase.substances - cautions if on_label else frozenset(),
-            cautions,
+            told,
+            phrase.substances if is_caution else frozenset(),
         )
 
 
@@ -282,26 +292,36 @@ def _of_price(old: StockLine, new: StockLine) -> frozenset[str]:
     return frozenset({"cost"}) if prices[0] != prices[1] else frozenset()
 
 
-def _carried(stock: StockLine) -> frozenset[str]:
-    sulphites = {"sulphites"} if stock.sulphites_mg_per_l else set()
-    return substances((*(stock.contains or ()), *stock.may_contain, *stock.distilled_from)) | sulphites
+def _said(stock: StockLine) -> dict[str, Declared]:
+    """Return what a label says of substances; what it was distilled from may count as contained."""
+    told = dict.fromkeys(substances(stock.may_contain), Declared.MAY_CONTAIN)
+    told |= dict.fromkeys(substances((*(stock.contains or ()), *stock.distilled_from)), Declared.CONTAINS)
+    if stock.sulphites_mg_per_l:
+        told[SULPHITES] = Declared.CONTAINS
+    return told
 
 
-def _unlike(old: StockLine, new: StockLine) -> frozenset[str]:
-    """Return the substances that two bottles say different things of."""
+def _moved(
+    before: Mapping[str, Declared], after: Mapping[str, Declared]
+) -> dict[str, tuple[Declared, Declared]]:
+    pairs = {
+        one: (before.get(one, Declared.NOT), after.get(one, Declared.NOT))
+        for one in sorted({*before, *after})
+    }
+    return {one: levels for one, levels in pairs.items() if levels[0] != levels[1]}
 
-    def says(stock: StockLine, one: str) -> tuple[object, ...]:
-        figure = stock.sulphites_mg_per_l if one == "sulphites" else None
-        lists = (stock.contains or (), stock.may_contain, stock.distilled_from)
-        return (*(one in substances(words) for words in lists), figure)
 
-    return frozenset(one for one in _carried(old) | _carried(new) if says(old, one) != says(new, one))
+def _figure_of_sulphites(old: StockLine, new: StockLine) -> dict[str, tuple[Declared, Declared]]:
+    """Return sulphites where two bottles state other figures: they are summed, and weighed against the law's."""
+    if old.sulphites_mg_per_l == new.sulphites_mg_per_l:
+        return {}
+    return {SULPHITES: _BOTH_WAYS}
 
 
-def _sulphites_of(old: BottleLine, new: BottleLine) -> frozenset[str]:
+def _sulphites_of(old: BottleLine, new: BottleLine) -> dict[str, tuple[Declared, Declared]]:
     """Return what a measure bears on: only sulphites are summed, every other substance is there or not."""
-    carries = "sulphites" in _carried(old.stock) or "sulphites" in _carried(new.stock)
-    return frozenset({"sulphites"}) if carries else frozenset()
+    carries = SULPHITES in _said(old.stock) or SULPHITES in _said(new.stock)
+    return {SULPHITES: _BOTH_WAYS} if carries else {}
 
 
 def causes_about(parts: Iterable[Part], about: Collection[str]) -> tuple[Cause, ...]:
@@ -309,9 +329,23 @@ def causes_about(parts: Iterable[Part], about: Collection[str]) -> tuple[Cause, 
     return tuple(dict.fromkeys(part.cause for part in parts if not part.about.isdisjoint(about)))
 
 
-def allergen_causes(parts: Iterable[Part], substance: str) -> tuple[Cause, ...]:
-    """Return why a drink is declared with a substance differently; empty where no part says so."""
-    return tuple(dict.fromkeys(part.cause for part in parts if substance in part.substances))
+def allergen_causes(
+    parts: Iterable[Part], substance: str, before: Declared, after: Declared
+) -> tuple[Cause, ...]:
+    """Return why a drink is declared with a substance differently; empty where no part says so.
+
+    What brings a trace is no cause of an ingredient, nor what goes and was none.
+    """
+    concerned = [part for part in parts if substance in part.substances]
+    grave = [part for part in concerned if _bears(part.substances[substance], before, after)]
+    return tuple(dict.fromkeys(part.cause for part in grave or concerned))
+
+
+def _bears(levels: tuple[Declared, Declared], before: Declared, after: Declared) -> bool:
+    was, now = levels
+    if levels == _BOTH_WAYS:
+        return True
+    return now >= after and now > was if after > before else was > after and was > now
 
 
 def caution_causes(parts: Iterable[Part], caution: str) -> tuple[Cause, ...]:

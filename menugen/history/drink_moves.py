@@ -1,12 +1,13 @@
 """Two versions of one drink: which facts moved, and why."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
+from typing import NamedTuple
 
 from menugen import mixing
 from menugen.bar import Cost, serve_cost
-from menugen.facts import DrinkFacts, Serve
+from menugen.facts import DrinkFacts, Serve, made_otherwise
 from menugen.history.changes import AllergenMove, Cause, Declared, Move
 from menugen.history.differences import (
     PHYSICAL,
@@ -25,6 +26,12 @@ from menugen.history.differences import (
 from menugen.records import Role, Spec, Swap
 from menugen.regions import Region
 
+LISTING = "listing"
+"""The fact of a substance that the law's list has under another head."""
+
+_SAME = 1e-9
+"""Two worked-out amounts closer than this are one amount."""
+
 
 @dataclass(frozen=True, slots=True)
 class Seen:
@@ -41,13 +48,11 @@ class Seen:
     currency: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Figure:
-    """A worked-out figure, how it is shown, and the least change worth telling: half its last digit."""
+class _Figure(NamedTuple):
+    """A worked-out figure, or whatever else cannot be shown otherwise while it stays the same, and how it is shown."""
 
-    value: float
+    value: float | str
     show: Callable[[], str]
-    least: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +156,7 @@ def _swap_moves(old: Spec, new: Spec, names: Names) -> Iterator[Move]:
         if earlier is None:
             yield Move("swap", "", f"{words} instead of {swap.replaces}")
         elif became[key] != key or not _is_one_measure(old, earlier, new, swap):
-            yield Move("swap", f"for {swap.replaces} {line_words(earlier.line)}", words)
+            yield Move("swap", line_words(earlier.line), f"{words} instead of {swap.replaces}")
     for key, swap in before.items():
         if key not in after and key not in became.values():
             yield Move("swap", f"{line_words(swap.line)} instead of {swap.replaces}", "")
@@ -188,7 +193,8 @@ def seen_moves(old: Seen, new: Seen, names: Names) -> tuple[tuple[AllergenMove, 
         *around,
         *(cause for move in moves for cause in move.causes),
     }
-    before = {_key(swap.swap, names.old): swap.serve for swap in old.facts.swaps}
+    before_swaps = {_key(swap.swap, names.old): swap for swap in old.facts.swaps}
+    before = {key: swap.serve for key, swap in before_swaps.items()}
     became = _swapped_for(old.facts.spec, new.facts.spec, names)
     for swap in new.facts.swaps:
         key = _key(swap.swap, names.new)
@@ -198,15 +204,25 @@ def seen_moves(old: Seen, new: Seen, names: Names) -> tuple[tuple[AllergenMove, 
             brought = _brought(earlier or was, swap.serve, words, line_words(swap.swap.line))
             allergens += [one for one in brought if (one.substance, one.before, one.after) not in told]
             continue
-        swapped = _Pair(
-            old, new, earlier, swap.serve, differences(earlier.lines, swap.serve.lines, names), around, words
+        parts = tuple(
+            _as_swap(part, before_swaps[key].swap, swap.swap)
+            for part in differences(earlier.lines, swap.serve.lines, names)
         )
+        swapped = _Pair(old, new, earlier, swap.serve, parts, around, words)
         allergens += [
             one for one in _allergens(swapped) if (one.substance, one.before, one.after) not in told
         ]
         moves += [one for one in _moves(swapped) if not known.issuperset(one.causes)]
     allergens.sort(key=lambda one: (not one.gained, -one.after, bool(one.swap)))
     return tuple(allergens), tuple(moves)
+
+
+def _as_swap(part: Part, before: Swap, after: Swap) -> Part:
+    """Return a part with the words the spec itself has for it, where the swap's own measure is what differs."""
+    if part.cause.subject != after.line.name or part.cause.thing:
+        return part
+    text = f"swap {line_words(before.line)} -> {line_words(after.line)} instead of {after.replaces}"
+    return replace(part, cause=Cause(after.line.name, text))
 
 
 def _key(swap: Swap, thing: Callable[[str], str]) -> _SwapKey:
@@ -262,32 +278,114 @@ def declared(serve: Serve) -> dict[str, tuple[Declared, str]]:
 
 def _allergens(pair: _Pair) -> Iterator[AllergenMove]:
     before, after = declared(pair.was), declared(pair.now)
+    regimes = pair.old.region.regime, pair.new.region.regime
     for substance in dict.fromkeys((*after, *before)):
         was, now = (side.get(substance, (Declared.NOT, "")) for side in (before, after))
         if was[0] == now[0]:
             continue
-        causes = allergen_causes(pair.parts, substance)
-        if not causes or substance == "sulphites":
-            # Sulphites are summed over the whole drink, and every substance is weighed by the rules of the place.
+        causes = allergen_causes(pair.parts, substance, was[0], now[0])
+        if regimes[0].listed.get(substance) != regimes[1].listed.get(substance):
             causes += tuple(cause for cause in pair.around if cause.subject == "rules")
+        # Sulphites are weighed against the whole drink: then everything that can thin it is a cause.
         yield AllergenMove(substance, now[1] or was[1], was[0], now[0], pair.swap, causes or pair.physical)
+
+
+def gained_at(olds: Sequence[Seen], new: Seen, names: Names) -> tuple[AllergenMove, ...]:
+    """Return what a drink is declared with on a menu it was not on, beyond all it was declared with before.
+
+    Args:
+        olds: The drink where it was poured then, at least at home.
+        new: The drink where it is poured now, too.
+        names: What each name in a spec stands for.
+    """
+    known: dict[str, Declared] = {}
+    for old in olds:
+        for substance, (level, _) in declared(old.facts.serve).items():
+            known[substance] = max(level, known.get(substance, Declared.NOT))
+    old = olds[0]
+    was, now = old.facts.serve, new.facts.serve
+    pair = _Pair(old, new, was, now, differences(was.lines, now.lines, names), tuple(_around(old, new)), "")
+    return tuple(one for one in _allergens(pair) if one.after > known.get(one.substance, Declared.NOT))
+
+
+def _listings(serve: Serve) -> dict[str, str]:
+    """Return each substance a drink is declared with as the law's list has it: "coconut under Tree nuts"."""
+    groups = (*serve.declaration.contains, *serve.declaration.may_contain)
+    return {
+        substance: f"{word} under {group.entry_name}"
+        for group in groups
+        for substance, word in zip(group.substances, group.words, strict=True)
+    }
 
 
 def _moves(pair: _Pair) -> Iterator[Move]:
     """Yield what moved of a drink, its allergens left out, each with its causes."""
     before, after = _figures(pair.was, pair.old), _figures(pair.now, pair.new)
+    bearing = _bearing(pair, after)
     for fact, was in before.items():
         now = after[fact]
-        if abs(was.value - now.value) < min(was.least, now.least):
+        if was.value == now.value:
             continue
+        # Told is what reads otherwise, however little it moved: so the steps of a history add up to the whole.
         shown = was.show(), now.show()
         if shown[0] != shown[1]:
-            why = tuple(dict.fromkeys(_causes(pair, fact))) or pair.physical
+            why = tuple(dict.fromkeys(_causes(pair, fact, bearing))) or pair.physical
             yield Move(fact, *shown, pair.swap, why)
     for caution in dict.fromkeys((*pair.now.cautions, *pair.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (pair.was, pair.now)]
         if told[0] != told[1]:
             yield Move("caution", told[0], told[1], pair.swap, caution_causes(pair.parts, caution))
+    regions = pair.old.region, pair.new.region
+    if regions[0].code == regions[1].code and regions[0].regime != regions[1].regime:
+        # The law's list changed with the day: what is declared is found under another head.
+        listed = _listings(pair.was), _listings(pair.now)
+        rules = tuple(cause for cause in pair.around if cause.subject == "rules")
+        for substance, words in listed[1].items():
+            if listed[0].get(substance, words) != words:
+                yield Move(LISTING, listed[0][substance], words, pair.swap, rules)
+
+
+def _bearing(pair: _Pair, now: Mapping[str, _Figure]) -> dict[str, frozenset[str]]:
+    """Return which figures each thing around the lines bears on: those that move when it alone is undone."""
+    if not pair.parts and len(pair.around) == 1:
+        return {pair.around[0].subject: frozenset(_BEARS_ON)}
+    found: dict[str, frozenset[str]] = {}
+    old, new = pair.old.facts, pair.new.facts
+    for cause in pair.around:
+        if cause.subject == "rules":
+            regions = pair.old.region, pair.new.region
+            units = {"units"} if regions[0].drink_unit != regions[1].drink_unit else set()
+            word = {"menu's word"} if regions[0].descriptors != regions[1].descriptors else set()
+            found["rules"] = frozenset(units | word)
+            continue
+        spec, vessel = _undone(cause.subject, old.spec, new.spec), new.vessel
+        if cause.subject == "glass":
+            vessel = old.vessel
+        undone = _figures(made_otherwise(pair.now, spec, vessel, pair.new.region), pair.new)
+        found[cause.subject] = frozenset(
+            fact for fact, figure in now.items() if not _is_one(figure.value, undone[fact].value)
+        )
+    return found
+
+
+def _is_one(one: float | str, other: float | str) -> bool:
+    if isinstance(one, float) and isinstance(other, float):
+        return abs(one - other) <= _SAME
+    return one == other
+
+
+def _undone(what: str, old: Spec, new: Spec) -> Spec:
+    match what:
+        case "method":
+            return replace(new, method=old.method)
+        case "strain":
+            return replace(new, strain=old.strain)
+        case "ice":
+            return replace(new, ice=old.ice)
+        case "melt":
+            return replace(new, melt_ratio=old.melt_ratio, melt_by_weight=old.melt_by_weight)
+        case _:
+            return new
 
 
 _BEARS_ON = {
@@ -302,20 +400,10 @@ _BEARS_ON = {
 }
 """What of a line each figure is worked out from."""
 
-_NOT_MADE = ("units", "cost")
-"""Figures that the melting of ice leaves alone."""
 
-
-def _causes(pair: _Pair, fact: str) -> tuple[Cause, ...]:
+def _causes(pair: _Pair, fact: str, bearing: Mapping[str, frozenset[str]]) -> tuple[Cause, ...]:
     """Return why one figure moved: the lines that bear on it, then what differs around them."""
-    topped = any(item.line.measure.unit == "top" for item in (*pair.was.lines, *pair.now.lines))
-    subjects = set() if fact in _NOT_MADE else {"method", "strain", "ice", "melt"}
-    if topped or fact == "fit":
-        # What fills up a glass follows from everything else that is in it.
-        subjects = {"method", "strain", "ice", "melt", "glass"}
-    if fact in ("units", "menu's word"):
-        subjects.add("rules")
-    around = tuple(cause for cause in pair.around if cause.subject in subjects)
+    around = tuple(cause for cause in pair.around if fact in bearing[cause.subject])
     return (*causes_about(pair.parts, _BEARS_ON[fact]), *around)
 
 
@@ -323,39 +411,39 @@ def _figures(serve: Serve, seen: Seen) -> dict[str, _Figure]:
     made = serve.made
     unit = seen.region.drink_unit
     sugar, acid = mixing.sugar_g_per_l(made.drink), mixing.titratable_acid_g_per_l(made.drink)
+    word = serve.descriptor.term if serve.descriptor else ""
     figures = {
         "strength": _shown(made.served_abv_percent.value, 1, "% vol"),
         "volume": _shown(made.volume_ml.value, 0, "ml"),
         "units": _Figure(
             unit.count(made.ethanol_ml),
             lambda: unit.shown(made.ethanol_ml) or f"no {unit.plural}",
-            0.05,
         ),
         "sugar": _shown(sugar, 0, "g/l"),
         "acid": _shown(acid, 1, "g/l"),
         "cost": _cost(serve, seen.currency),
         "fit": _fit(serve, seen),
-        "menu's word": _Figure(0.0, lambda: serve.descriptor.term if serve.descriptor else "", 0.0),
+        "menu's word": _Figure(word, lambda: word),
     }
     if serve.strengthless:
         # Nobody says how strong a bottle is: then nothing that rests on it is known.
         names = ", ".join(serve.strengthless)
-        figures["strength"] = _Figure(-1.0, lambda: f"not known (no strength stated: {names})", 0.0)
-        figures["units"] = _Figure(-1.0, lambda: f"{unit.plural} not known", 0.0)
-        figures["menu's word"] = _Figure(0.0, str, 0.0)
+        figures["strength"] = _Figure("not known", lambda: f"not known (no strength stated: {names})")
+        figures["units"] = _Figure("not known", lambda: f"{unit.plural} not known")
+        figures["menu's word"] = _Figure("", str)
     return figures
 
 
 def _shown(value: float, decimals: int, unit: str) -> _Figure:
-    return _Figure(value, lambda: f"{value:.{decimals}f} {unit}", 0.5 * 10**-decimals)
+    return _Figure(value, lambda: f"{value:.{decimals}f} {unit}")
 
 
 def _cost(serve: Serve, currency: str) -> _Figure:
     """Return a cost: it may leave out a rim or a garnish that has no price, but nothing that is poured."""
     cost = serve_cost(serve)
     if missing := _unpriced_pours(serve, cost):
-        return _Figure(-1.0, lambda: f"not known (no price or size: {', '.join(missing)})", 0.005)
-    return _Figure(float(cost.known), lambda: _money(cost, currency), 0.005)
+        return _Figure("not known", lambda: f"not known (no price or size: {', '.join(missing)})")
+    return _Figure(float(cost.known), lambda: _money(cost, currency))
 
 
 def _money(cost: Cost, currency: str) -> str:
@@ -379,11 +467,11 @@ def _fit(serve: Serve, seen: Seen) -> _Figure:
     """Return whether a drink fits its glass; how far it runs over is told only where that began or ended."""
     vessel, fit = seen.facts.vessel, serve.fit
     if vessel is None or fit is None:
-        return _Figure(-1.0, lambda: f"no {seen.facts.spec.glass} known", 0.5)
+        return _Figure("not known", lambda: f"no {seen.facts.spec.glass} known")
     over_ml = round(fit.over_brim_ml)
     if over_ml > 0:
-        return _Figure(1.0, lambda: f"{over_ml} ml over the brim of the {vessel.name}", 0.5)
-    return _Figure(0.0, lambda: f"fits the {vessel.name}", 0.5)
+        return _Figure("over", lambda: f"{over_ml} ml over the brim of the {vessel.name}")
+    return _Figure("fits", lambda: f"fits the {vessel.name}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """One of the two houses compared: its settings and bottles as they are asked for, and what is wrong with it."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 from menugen.facts import Broken, DrinkFacts, Setting, check_event, setting_for, work_out
@@ -107,6 +107,10 @@ class Half:
         if event not in self._shelves:
             self._shelves[event] = Shelf(self.house, self.house.events.get(event), self._broken)
         return self._shelves[event]
+
+    def joined(self, slug: str, compared: Collection[str]) -> tuple[str, ...]:
+        """Return the events that list a drink beside those it is compared at."""
+        return tuple(event for event, menu in self.menus.items() if slug in menu and event not in compared)
 
     def check_events(self) -> None:
         """Find what is wrong with the events themselves: a drink on the menu that is not there."""

@@ -5,7 +5,7 @@ got each other's name, and not two drinks rewritten.
 """
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from menugen.facts.bottles import shelve
 from menugen.history.differences import SPELLED, Names, amount_of, name_of, paired
@@ -76,7 +76,7 @@ def _things(stock: Mapping[str, StockLine], called: Mapping[str, str]) -> Callab
 def _renamed_stock(old: Mapping[str, StockLine], new: Mapping[str, StockLine]) -> dict[str, str]:
     """Return name then -> name now of stock lines that are called otherwise.
 
-    The line that keeps the old name as an alias is the same; so is one that says the very same under a longer or a
+    The line that keeps the old name as an alias is the same; so is one that says much the same under a longer or a
     shorter name. Another letter case is no other name.
     """
     known = {name_of(name) for name in old}, {name_of(name) for name in new}
@@ -93,10 +93,14 @@ def _renamed_stock(old: Mapping[str, StockLine], new: Mapping[str, StockLine]) -
 
 
 def _is_same(old: StockLine, new: StockLine) -> bool:
+    """Return whether a line is another under a longer or a shorter name: as strong, and as sold or as labelled."""
     one, other = set(name_of(old.name).split()), set(name_of(new.name).split())
-    if not (one <= other or other <= one):
+    if not (one <= other or other <= one) or (old.abv_percent, old.kind) != (new.abv_percent, new.kind):
         return False
-    return replace(old, name=new.name, aliases=new.aliases, place=new.place) == new
+    sold = [(line.price, line.bottle_ml, line.bottle_g, line.pack) for line in (old, new)]
+    labelled = [(line.contains, line.may_contain, line.sugar, line.checked) for line in (old, new)]
+    is_known = old.price is not None or old.checked is not None
+    return is_known and (sold[0] == sold[1] or labelled[0] == labelled[1])
 
 
 def _drinks(

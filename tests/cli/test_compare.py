@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from markdown_it import MarkdownIt
 
 from tests.history.repositories import Books, books, git
 
@@ -145,6 +146,27 @@ def test_markdown_leaves_no_mark_of_a_name_alone(nutty):
     done = menugen("compare", "--markdown", cwd=nutty.house).stdout
     assert "### ⚠ ALLERGENS GAINED in 1 drink" in done
     assert r"Marsh \*Sour\* \<b\>\[x\](y)" in done
+
+
+def test_markdown_keeps_what_came_apart_from_what_went(house):
+    house.edit("specs/marsh-sour.md", "  - 15 ml sugar syrup\n", "  - 12 ml orgeat\n")
+    done = menugen("compare", "--markdown", cwd=house.house).stdout
+    html = MarkdownIt().render(done)
+    assert "<li>+ 12 ml orgeat</li>" in html
+    assert re.search(r"<li>- 15 ml sugar syrup\n<ul>", html)
+
+
+def test_a_house_nobody_can_read_is_not_called_unchanged(house):
+    house.write("house.yaml", "name: [unclosed\n")
+    done = menugen("compare", cwd=house.house)
+    assert "no fact changed" not in done.stdout
+
+
+def test_an_event_that_cannot_be_read_does_not_pass_a_guard(house):
+    house.edit("events/small-supper.yaml", "date:", "dat:")
+    done = menugen("compare", "--fail-on", "allergens", cwd=house.house)
+    assert done.returncode == 1
+    assert "!!   event Small Supper: at fault in the files as they lie" in done.stdout
 
 
 def test_two_revisions_days_and_dots_are_understood(nutty):

@@ -323,7 +323,7 @@ def test_a_swap_in_the_place_of_another_tells_what_it_brings(house):
     house.edit("specs/marsh-sour.md", "20 ml aquafaba", "20 ml single cream")
     assert told(house.compared()) == [
         "marsh-sour [single cream instead of egg white]: milk not -> contains <swap + 20 ml single cream",
-        "marsh-sour: swap for egg white 20 ml aquafaba -> 20 ml single cream",
+        "marsh-sour: swap 20 ml aquafaba -> 20 ml single cream instead of egg white",
     ]
 
 
@@ -506,3 +506,110 @@ def test_a_label_nobody_reads_any_more_says_so_once(house):
     house.edit_stock("egg white", "  contains: [egg]\n", "")
     (stock,) = house.compared().stock
     assert stock.what == ("what it contains is no longer said",)
+
+
+def test_a_drink_that_joins_a_menu_tells_what_its_bottle_brings_there(tmp_path):
+    second = EVENT.replace("Small Supper", "Second Supper").replace("marsh-sour: 9.50", "twin: 9.00")
+    files = texts(
+        **{
+            "events/second-supper.yaml": second.lstrip("\n").replace(
+                "menu:", "bottles:\n  gin: shore gin\nmenu:"
+            )
+        }
+    )
+    files["specs/twin.md"] = SOUR.lstrip("\n").replace("Marsh Sour", "Twin")
+    files["stock/more.yaml"] = SHORE_GIN
+    house = books(tmp_path, files)
+    house.edit("events/second-supper.yaml", "- twin: 9.00", "- twin: 9.00\n      - marsh-sour: 9.00")
+    assert told(house.compared()) == [
+        "marsh-sour: almond not -> contains @Second Supper <garden gin -> shore gin",
+        "second-supper: on the menu now: Marsh Sour 9.00 GBP",
+    ]
+
+
+def test_a_day_on_which_the_law_lists_a_thing_elsewhere_is_no_small_change(house):
+    house.edit("house.yaml", "GB-ENG", "US-OR")
+    house.edit_stock("garden gin", "contains: none", "contains: [coconut]")
+    house.edit("events/small-supper.yaml", "2026-12-12", "2024-12-28")
+    house.commit("In Oregon")
+    house.edit("events/small-supper.yaml", "2024-12-28", "2025-02-08")
+    (drink,) = house.compared().drinks
+    (move,) = drink.moves
+    assert move.fact == "listing"
+    assert move.before != move.after
+    assert [cause.text for cause in move.causes] == ["other rules of US-OR on another day"]
+
+
+def test_a_place_that_changes_nothing_in_a_drink_is_no_cause(house):
+    house.edit("house.yaml", "GB-ENG", "GB-SCT")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
+    lines = told(house.compared())
+    assert "marsh-sour: units <gin 50 ml -> 60 ml" in lines
+    assert not [line for line in lines if "rules" in line]
+
+
+def test_ice_that_moves_nothing_is_no_cause(house):
+    house.edit("specs/marsh-sour.md", "glass: sour", "glass: rocks")
+    house.commit("In a larger glass")
+    house.edit("specs/marsh-sour.md", "glass: rocks", "glass: rocks\nice: cubed")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "45 ml gin")
+    lines = told(house.compared())
+    assert "marsh-sour: strength <gin 50 ml -> 45 ml" in lines
+
+
+def test_a_trace_that_comes_is_no_cause_of_an_ingredient(house):
+    house.edit_stock("lemon juice", "contains: none", "contains: none\n  may contain: [almond]")
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    lines = told(house.compared())
+    assert lines[0] == "marsh-sour: almond not -> contains <garden gin: contains + almond"
+
+
+def test_a_swap_measured_otherwise_is_told_in_one_place(house):
+    house.edit("specs/marsh-sour.md", "20 ml aquafaba", "25 ml aquafaba")
+    comparison = house.compared()
+    (swap,) = [move for move in comparison.drinks[0].moves if move.fact == "swap"]
+    text = f"swap {swap.before} -> {swap.after}"
+    assert text == "swap 20 ml aquafaba -> 25 ml aquafaba instead of egg white"
+    assert {cause.text for move in comparison.drinks[0].moves for cause in move.causes} == {text}
+
+
+def test_a_renamed_bottle_whose_measure_moves_too_is_still_that_bottle(house):
+    house.edit("specs/marsh-sour.md", "15 ml sugar syrup", "15 ml orgeat")
+    house.commit("Orgeat")
+    house.edit("stock/all.yaml", "orgeat:\n", "almond orgeat:\n")
+    house.edit_stock("almond orgeat", "contains: [almond]", "contains: [almond]\n  may contain: [peanut]")
+    house.edit("specs/marsh-sour.md", "15 ml orgeat", "20 ml almond orgeat")
+    lines = told(house.compared())
+    assert "stock orgeat = almond orgeat" in lines
+    assert "marsh-sour: measure almond orgeat 15 ml -> 20 ml" in lines
+    assert "marsh-sour: peanut not -> may <almond orgeat: may contain + peanut" in lines
+
+
+def test_an_event_nobody_can_read_is_not_compared_and_said_so(house):
+    house.edit("events/small-supper.yaml", "date:", "dat:")
+    comparison = house.compared()
+    assert [one.now.name for one in comparison.events_unseen] == ["Small Supper"]
+    assert not comparison.nothing
+
+
+def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):
+    house.write("stock/more.yaml", SHORE_GIN)
+    house.commit("Two files")
+    house.write("stock/more.yaml", "x: [\n")
+    house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
+    comparison = house.compared()
+    assert comparison.notes == ("not compared, for its faults in the files as they lie: stock shore gin",)
+    assert "stock garden gin: price 14.00 -> 15.00 (1)" in told(comparison)
+
+
+def test_a_top_that_finds_no_room_costs_nothing(house):
+    house.edit("specs/marsh-sour.md", "glass: sour", "glass: sour\ntop: white wine")
+    house.commit("Topped")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "150 ml gin")
+    moves = {move.fact: move.after for move in house.compared().drinks[0].moves}
+    assert moves["cost"].endswith(" GBP") or "left out" in moves["cost"]
+
+
+def test_ounces_say_what_they_come_to_beside_millilitres(house):
+    house.edit("specs/marsh-sour.md", "50 ml gin", "1 1/2 oz gin")
+    assert "marsh-sour: measure gin 50 ml -> 1 1/2 oz (45 ml)" in told(house.compared())
