@@ -119,6 +119,8 @@ def look_at_house(
                 if card is not None:
                     printed[item.slug] = card
                     problems += _card_unsure(card, item)
+        if stamp.fault and facts:
+            problems.append(_unnamed(house, stamp))
         problems += missing_translations(facts)
         problems += missing_words(facts)
         if event is None:
@@ -142,6 +144,15 @@ def look_at_house(
         photos,
         made,
         printed,
+    )
+
+
+def _unnamed(house: House, stamp: Stamp) -> Problem:
+    return warning(
+        "revision-unknown",
+        f"the menu cannot be named by its revision: {stamp.fault}",
+        house.place,
+        'nobody can look such a menu up later: see what "git status" says before cards are printed',
     )
 
 

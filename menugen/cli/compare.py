@@ -72,7 +72,12 @@ def _is_touched(guard: str, comparison: Comparison) -> bool:
     facts = {move.fact for drink in comparison.drinks for move in drink.moves}
     unseen = bool(comparison.unseen or comparison.events_unseen)
     if guard == "allergens":
-        return unseen or LISTING in facts or any(drink.allergens for drink in comparison.drinks)
+        # A choice that is gone may have been somebody's way round an allergen.
+        choice_gone = any(
+            move.fact == "swap" and not move.after for drink in comparison.drinks for move in drink.moves
+        )
+        declared = any(drink.allergens for drink in comparison.drinks)
+        return unseen or declared or choice_gone or LISTING in facts
     if guard == "strength":
         return unseen or "strength" in facts
     return False

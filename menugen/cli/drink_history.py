@@ -131,6 +131,8 @@ def _facts(version: Version) -> Iterator[LifeFact]:
     match version.turn:
         case Turn.FIRST:
             yield LifeFact("first version that is known")
+        case Turn.CUT:
+            yield LifeFact("the oldest version that was read")
         case Turn.GONE:
             on = version.becomes
             goes_on = f"; it goes on as {on.name} ({on.slug})" if on else ""

@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import sys
 import textwrap
 from collections.abc import Collection, Iterator, Sequence
 from typing import Any
@@ -34,7 +35,10 @@ def run(args: argparse.Namespace) -> int:
         events = tuple(one for one in events if args.table in _tables(one))
     if not events:
         table = f" with a table {args.table}" if args.table is not None else ""
-        return fail("\n".join([f"no event{table} is known for {args.when}", *_notes(found)]))
+        code = fail(f"no event{table} is known for {args.when}")
+        for note in _notes(found):
+            print(note, file=sys.stderr)
+        return code
     if args.json:
         told = {"served": 1, "events": [_event_json(one) for one in events], "notes": list(found.notes)}
         print(json.dumps(told, ensure_ascii=False, indent=2))

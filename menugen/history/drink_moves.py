@@ -447,9 +447,13 @@ def _cost(serve: Serve, currency: str) -> _Figure:
 
 
 def _money(cost: Cost, currency: str) -> str:
-    amount = cost.known.quantize(Decimal("0.01"), ROUND_HALF_UP)
+    amount = _rounded(cost.known)
     without = f", {' and '.join(dict.fromkeys(cost.unknown))} left out" if cost.unknown else ""
     return f"{amount} {currency}".rstrip() + without
+
+
+def _rounded(amount: Decimal) -> Decimal:
+    return amount.quantize(Decimal("0.01"), ROUND_HALF_UP)
 
 
 def _unpriced_pours(serve: Serve, cost: Cost) -> tuple[str, ...]:
@@ -481,7 +485,7 @@ class DrinkFigures:
     Attributes:
         strength_percent: As served, percent by volume; None where a bottle does not say how strong it is.
         sugar_g_per_l: Grams in a litre of the drink.
-        cost: To make one, without tax, not rounded; None where something poured has no price or no size.
+        cost: To make one, without tax, to two places; None where something poured has no price or no size.
         unpriced: Names of rims and garnishes without a price or a size: the cost is without them.
         currency: Of the cost; empty where not known.
         contains: The menu's words for what it contains, as far as labels had been read.
@@ -506,7 +510,7 @@ def drink_figures(seen: Seen) -> DrinkFigures:
     return DrinkFigures(
         strength_percent=None if serve.strengthless else serve.made.served_abv_percent.value,
         sugar_g_per_l=mixing.sugar_g_per_l(serve.made.drink),
-        cost=None if _unpriced_pours(serve, cost) else cost.known,
+        cost=None if _unpriced_pours(serve, cost) else _rounded(cost.known),
         unpriced=tuple(dict.fromkeys(cost.unknown)),
         currency=seen.currency,
         contains=tuple(word for group in serve.declaration.contains for word in group.words),

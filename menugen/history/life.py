@@ -1,6 +1,6 @@
 """One drink's life: every version that changed a fact, from the oldest to the files as they lie."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path
@@ -29,8 +29,8 @@ from menugen.problems.near import near
 from menugen.reading import DiskFiles, HouseFiles, read_house
 from menugen.records import Event, House, Spec
 
-MOST_VERSIONS = 500
-"""States of a drink that are read at most; each means reading the stock of that day."""
+MOST_STATES = 3_000
+"""States of what a drink is made from that are read at most: each time its spec, any stock or a setting changed."""
 
 MOST_COMMITS = 20_000
 """Commits looked at, at most."""
@@ -42,6 +42,7 @@ class Turn(Enum):
     """What a version is in a drink's life."""
 
     FIRST = "first"
+    CUT = "cut"
     CHANGED = "changed"
     GONE = "gone"
     BACK = "back"
@@ -52,13 +53,14 @@ class Version:
     """A drink as one commit left it.
 
     Attributes:
-        turn: Whether the drink began, changed, went away or came back.
+        turn: Whether the drink began, changed, went away or came back; CUT where the reading begins and not the drink.
         commit: What did it; None is what is not committed yet.
         moved: What changed, against the last version before it; None where nothing that is told did.
         figures: What it comes to; None where it could not be worked out, or is gone.
         fault: Why it could not be worked out; empty where it could.
         becomes: Of a drink that is gone: the spec as which it goes on; None where it does not.
         merged: Where a merge did it: the commits of the branch that changed the drink, the oldest first.
+        name: As guests read it; empty where it is gone.
     """
 
     turn: Turn
@@ -68,6 +70,7 @@ class Version:
     fault: str = ""
     becomes: Spec | None = None
     merged: tuple[Commit, ...] = ()
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,25 +138,38 @@ def life_of(
         raise NoSuchDrink(f'the history knows no spec called "{slug}"')
     if event is not None and not walk.event_seen:
         _refuse_unknown(event, as_they_lie or GitFiles(repository, newest))
-    if len(states) > MOST_VERSIONS:
-        notes.append(f"only the newest {MOST_VERSIONS} of {len(states)} versions were read")
-        states = states[:MOST_VERSIONS]
-    read: list[_Read] = []
+    is_cut = len(states) > MOST_STATES
+    if is_cut:
+        oldest = states[MOST_STATES].commit
+        goes_on = f'; "--at {oldest.short}" tells what was before' if oldest else ""
+        notes.append(
+            f"its spec, stock and settings changed {len(states)} times: the newest {MOST_STATES} were read{goes_on}"
+        )
+        states = states[:MOST_STATES]
+    merges = _merges(repository, newest)
+    name = slug
+    versions: list[Version] = []
+    # One state at a time is held: thousands of them hold a house's stock each.
+    for state, version in _versions(_all_read(states, slug, event, notes, progress), event):
+        name = version.name or name
+        turn = Turn.CUT if is_cut and version.turn is Turn.FIRST else version.turn
+        is_merge = version.commit is not None and version.commit.revision in merges
+        merged = walk.brought(version.commit, state.slug) if version.commit and is_merge else ()
+        versions.append(replace(version, turn=turn, merged=merged))
+    return Life(slug, name, tuple(versions), tuple(notes))
+
+
+def _all_read(
+    states: Sequence[State], slug: str, event: str | None, notes: list[str], progress: Progress
+) -> Iterator[_Read]:
+    """Yield each state read and worked out, the oldest first; what cannot be read is noted."""
     for number, state in enumerate(reversed(states)):
         progress(f"reading the versions of {slug}", number, len(states))
         one = _read(state, event)
         if isinstance(one, str):
             notes.append(one)
         else:
-            read.append(one)
-    merges = _merges(repository, newest)
-    versions = tuple(
-        replace(version, merged=walk.brought(version.commit, state.slug))
-        if version.commit is not None and version.commit.revision in merges
-        else version
-        for state, version in _versions(read, event)
-    )
-    return Life(slug, _name(read) or slug, versions, tuple(notes))
+            yield one
 
 
 def _refuse_unknown(event: str, files: HouseFiles) -> None:
@@ -200,14 +216,6 @@ def _read(state: State, event: str | None) -> _Read | str:
     return _Read(state, edition, house, drink_figures(Seen(facts, setting.region, currency)), "")
 
 
-def _name(read: Iterable[_Read]) -> str:
-    name = ""
-    for one in read:
-        if one.house is not None:
-            name = one.house.specs[one.state.slug].name
-    return name
-
-
 def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State, Version]]:
     """Yield the versions that changed a fact, the oldest first, each with what it was made from."""
     before: _Read | None = None
@@ -223,7 +231,8 @@ def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State,
         # What moved since it could last be worked out is told once it can be again.
         base = sound if one.figures is not None and sound is not None else before
         moved = _moved(base, one, event) if base is not None else None
-        version = Version(Turn.CHANGED, state.commit, moved, one.figures, one.fault)
+        name = one.house.specs[state.slug].name
+        version = Version(Turn.CHANGED, state.commit, moved, one.figures, one.fault, name=name)
         if before is None:
             yield state, replace(version, turn=Turn.FIRST)
         elif gone:

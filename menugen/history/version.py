@@ -30,10 +30,12 @@ class Stamp:
         revision: The first seven digits of the commit; empty where there is no git, nothing of the house in it, or
             nothing committed yet.
         uncommitted: Whether the house's files differ from that commit.
+        fault: Why git cannot be asked, where the house lies in a repository; empty where it can, or there is none.
     """
 
     revision: str
     uncommitted: bool
+    fault: str = ""
 
 
 NO_STAMP = Stamp("", uncommitted=False)
@@ -55,8 +57,10 @@ def stamp_of(house: Path, files: HouseFiles) -> Stamp:
         repository = find_repository(house)
         sources = _sources(house, repository)
         told = _status(repository.top, sources)
-    except NoHistory:
-        return NO_STAMP
+    except NoHistory as fault:
+        # Where git keeps something and cannot be asked, a name must not pass for a revision.
+        in_git = any((folder / ".git").exists() for folder in (house.resolve(), *house.resolve().parents))
+        return Stamp("", uncommitted=True, fault=str(fault)) if in_git else NO_STAMP
     if told is None:
         return NO_STAMP
     entries = [entry for entry in git_text(told).split("\0") if entry]

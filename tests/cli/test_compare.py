@@ -78,6 +78,13 @@ def test_an_allergen_that_is_no_longer_declared_is_guarded_against_too(house):
     assert "Allergens declared no longer" in done.stdout
 
 
+def test_a_swap_that_is_gone_is_guarded_against(house):
+    house.edit("specs/marsh-sour.md", "swap:\n  egg white: 20 ml aquafaba\n", "")
+    done = menugen("compare", "--fail-on", "allergens", cwd=house.house)
+    assert done.returncode == 1
+    assert "swap gone: 20 ml aquafaba instead of egg white" in done.stdout
+
+
 def test_a_typo_is_no_reason_to_fail(house):
     house.edit("specs/marsh-sour.md", "Bright", "Brisk")
     done = menugen("compare", "--fail-on", "allergens,strength,problems", cwd=house.house)

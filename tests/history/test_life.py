@@ -89,7 +89,7 @@ def test_a_version_that_cannot_be_read_is_noted_and_passed_over(tmp_path):
 
 
 def test_a_long_history_is_cut_and_says_so(tmp_path, monkeypatch):
-    monkeypatch.setattr(life_module, "MOST_VERSIONS", 3)
+    monkeypatch.setattr(life_module, "MOST_STATES", 3)
     house = books(tmp_path)
     for number in range(51, 57):
         house.edit("specs/marsh-sour.md", f"{number - 1} ml gin", f"{number} ml gin")
@@ -97,7 +97,11 @@ def test_a_long_history_is_cut_and_says_so(tmp_path, monkeypatch):
     told: list[int] = []
     life = life_of(house.house, "marsh-sour", progress=lambda what, done, total: told.append(total))
     assert len(life.versions) == 2  # the files as they lie are what was committed last
-    assert life.notes == ("only the newest 3 of 8 versions were read",)
+    assert life.versions[0].turn is Turn.CUT
+    oldest = git(house.house, "rev-parse", "--short=7", "HEAD~2")
+    (note,) = life.notes
+    assert note.startswith("its spec, stock and settings changed 8 times: the newest 3 were read; ")
+    assert note.endswith(f'"--at {oldest}" tells what was before')
     assert told == [3, 3, 3]
 
 

@@ -8,6 +8,8 @@ import pytest
 from menugen.cli import main
 from menugen.history.revision import files_at
 from menugen.history.version import NO_STAMP, Stamp, looks_of, stamp_of
+from menugen.problems import Severity
+from menugen.publishing import look_at_house
 from menugen.reading import DiskFiles
 from tests.history.repositories import Books, books, git
 from tests.houses import texts
@@ -94,7 +96,8 @@ def test_a_house_no_repository_knows_has_no_revision(tmp_path, house, monkeypatc
     (tmp_path / "unborn/house.yaml").write_text("name: Unborn\n", encoding="utf-8")
     assert stamp_of(tmp_path / "unborn", DiskFiles(tmp_path / "unborn")) == Stamp("", uncommitted=True)
     monkeypatch.setenv("PATH", "/nowhere")
-    assert stamp(house) == NO_STAMP
+    # A repository is there and cannot be asked: the menu's name must not pass for a revision.
+    assert stamp(house) == Stamp("", uncommitted=True, fault="there is no git on this machine")
 
 
 def test_a_library_outside_the_repository_cannot_be_vouched_for(tmp_path):
@@ -217,3 +220,14 @@ def test_the_version_stands_in_the_menu_for_machines_and_on_the_page(house, tmp_
     assert first.startswith(f"{short}+")
     assert second.startswith(f"{short}+")
     assert first != second
+
+
+def test_a_repository_that_cannot_be_asked_is_told_of_at_each_publish(tmp_path):
+    house = books(tmp_path)
+    (tmp_path / ".git/config").write_text("[[[\n", encoding="utf-8")
+    look = look_at_house(house.house, DiskFiles(house.house))
+    (problem,) = [problem for problem in look.problems if problem.code == "revision-unknown"]
+    assert problem.severity is Severity.WARNING
+    menu = json.loads(published(house.house, tmp_path / "out")["small-supper/site/menu.json"])
+    assert menu["version"].startswith("+")
+    assert menu["uncommitted"] is True
