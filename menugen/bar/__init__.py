@@ -4,7 +4,7 @@ Comes in: worked-out drinks (facts/). Goes out: a BarPack; private.
 Knows nothing of: files, pages, guests.
 """
 
-from menugen.bar.cost import Cost, CostLine, serve_cost
+from menugen.bar.cost import Cost, CostLine, serve_cost, stock_currency
 from menugen.bar.pack import BarDrink, BarPack, bar_pack
 
-__all__ = ["BarDrink", "BarPack", "Cost", "CostLine", "bar_pack", "serve_cost"]
+__all__ = ["BarDrink", "BarPack", "Cost", "CostLine", "bar_pack", "serve_cost", "stock_currency"]

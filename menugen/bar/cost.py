@@ -1,10 +1,13 @@
 """What a drink costs to make, from the prices of the bottles poured."""
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
+from menugen import regions
 from menugen.facts import BottleLine, Serve
-from menugen.records import StockLine
+from menugen.records import House, StockLine
+from menugen.regions import Region
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +61,22 @@ def _share_of_purchase(item: BottleLine) -> Decimal | None:
 def _line_cost(item: BottleLine) -> CostLine:
     share, price = _share_of_purchase(item), item.stock.price
     return CostLine(item.stock.name, None if share is None or price is None else share * price)
+
+
+def stock_currency(house: House, region: Region) -> str:
+    """Return what stock is priced in, ISO 4217: the house's own money, wherever it serves.
+
+    Args:
+        house: The house.
+        region: Where it serves; its money counts only where the house says neither its money nor its place.
+    """
+    if house.currency or not house.region:
+        return house.currency or region.currency
+    try:
+        # What money a place has does not change with the day: any will do.
+        return regions.load_region(house.region, date(2026, 1, 1)).currency
+    except regions.UnknownRegion:
+        return region.currency
 
 
 def serve_cost(serve: Serve) -> Cost:

@@ -184,20 +184,20 @@ def _house(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[_Ite
 
 def _allergens(moved: Sequence[tuple[DrinkMoves, AllergenMove]]) -> Iterator[_Item]:
     """Yield what drinks are declared with differently, those of one kind and one cause together."""
-    grouped: dict[tuple[Declared, Declared, str, tuple[Cause, ...]], list[str]] = {}
+    grouped: dict[tuple[Declared, Declared, str, tuple[Cause, ...]], dict[str, list[str]]] = {}
     # A law elsewhere may spell the same substance otherwise.
     words: dict[str, dict[str, None]] = {}
     for drink, one in moved:
-        swap = f" with {one.swap}" if one.swap else ""
-        where = f" (at {', '.join(one.where)})" if one.where else ""
+        name = f"{drink.name} with {one.swap}" if one.swap else drink.name
         key = (one.before, one.after, one.substance, one.causes)
+        grouped.setdefault(key, {}).setdefault(name, []).extend(one.where)
         words.setdefault(one.substance, {})[one.word] = None
-        grouped.setdefault(key, []).append(f"{drink.name}{swap}{where}")
-    for (before, after, substance, causes), names in sorted(
+    for (before, after, substance, causes), drinks in sorted(
         grouped.items(), key=lambda item: (-item[0][1], item[0][2], _because(item[0][3]))
     ):
         word = " or ".join(words[substance])
         was = "" if after > before is Declared.NOT else f", {_LEVEL_WORDS[before].lower()} before"
+        names = [f"{name} (at {', '.join(where)})" if where else name for name, where in drinks.items()]
         under = [", ".join(names)]
         if causes:
             under.append(f"because {_because(causes)}")

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from menugen.bar import serve_cost
+from menugen.bar import serve_cost, stock_currency
 from menugen.cli.drink_change_text import Side, change_data, change_text
 from menugen.cli.drink_text import drink_data, drink_text
 from menugen.cli.finding import NotFound, Target, files_of, find_house
@@ -60,7 +60,7 @@ class _Asked:
     @property
     def currency(self) -> str:
         """What stock is priced in."""
-        return self.setting.house.currency or self.setting.region.currency
+        return stock_currency(self.setting.house, self.setting.region)
 
 
 def _slug(spec: str) -> str:

@@ -313,12 +313,7 @@ def _look(before: Half, after: Half, old: Spec, new: Spec, event: str, matches: 
             if facts is None and own:
                 half.unknown[spec.slug] = spec.name
         return None
-    events = before.house.events.get(old_event), after.house.events.get(event)
-    seen = [
-        shelf.seen(facts, held.currency if held else "")
-        for shelf, facts, held in ((then, one, events[0]), (now, other, events[1]))
-    ]
-    allergens, moves = seen_moves(seen[0], seen[1], matches.names)
+    allergens, moves = seen_moves(then.seen(one), now.seen(other), matches.names)
     return _Looked(event, allergens, moves, _bottles(one, other, matches.names))
 
 
@@ -335,10 +330,10 @@ def _joined(before: Half, after: Half, old: Spec, new: Spec, event: str, matches
     if facts is None:
         after.unknown[new.slug] = new.name
         return None
-    seen = [then.seen(known, "") for then in olds if (known := then.work_out(old)[0]) is not None]
+    seen = [then.seen(known) for then in olds if (known := then.work_out(old)[0]) is not None]
     if not seen:
         return None
-    allergens = gained_at(seen, now.seen(facts, ""), matches.names)
+    allergens = gained_at(seen, now.seen(facts), matches.names)
     return _Looked(event, allergens, (), ()) if allergens else None
 
 

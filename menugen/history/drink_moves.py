@@ -24,7 +24,7 @@ from menugen.history.differences import (
     written_move,
 )
 from menugen.records import Role, Spec, Swap
-from menugen.regions import Region
+from menugen.regions import Regime, Region
 
 LISTING = "listing"
 """The fact of a substance that the law's list has under another head."""
@@ -284,10 +284,16 @@ def _allergens(pair: _Pair) -> Iterator[AllergenMove]:
         if was[0] == now[0]:
             continue
         causes = allergen_causes(pair.parts, substance, was[0], now[0])
-        if regimes[0].listed.get(substance) != regimes[1].listed.get(substance):
+        if _duties(regimes[0], substance) != _duties(regimes[1], substance):
             causes += tuple(cause for cause in pair.around if cause.subject == "rules")
         # Sulphites are weighed against the whole drink: then everything that can thin it is a cause.
         yield AllergenMove(substance, now[1] or was[1], was[0], now[0], pair.swap, causes or pair.physical)
+
+
+def _duties(regime: Regime, substance: str) -> tuple[object, ...]:
+    """Return what a law's list says of a substance that can decide whether it is declared."""
+    entry = regime.listed.get(substance)
+    return () if entry is None else (entry.threshold, entry.distillate_exempt)
 
 
 def gained_at(olds: Sequence[Seen], new: Seen, names: Names) -> tuple[AllergenMove, ...]:

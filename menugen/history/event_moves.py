@@ -5,7 +5,6 @@ is the look, nor the order in which a menu lists its drinks.
 """
 
 from collections.abc import Iterator, Mapping
-from datetime import date
 from decimal import Decimal
 
 from menugen import regions
@@ -92,7 +91,7 @@ class _Between:
         """Yield which drinks came and went, which moved to another section, and which prices moved."""
         before = {self._current(slug): price for slug, price in _prices(self._old).items()}
         after = _prices(self._new)
-        currency = self._currency(1)
+        currency = money_of(self._new)
         if gained := [slug for slug in after if slug not in before]:
             told = (
                 self._called(slug)
@@ -105,7 +104,7 @@ class _Between:
         yield from self._sections()
         for slug, price in after.items():
             if slug in before and before[slug] != price:
-                was, now = _money(before[slug], self._currency(0)), _money(price, currency)
+                was, now = _money(before[slug], money_of(self._old)), _money(price, currency)
                 yield f"{self._called(slug)}: price {was} -> {now}"
 
     def _sections(self) -> Iterator[str]:
@@ -147,7 +146,7 @@ class _Between:
             ("guests", _number(old.guests), _number(new.guests)),
             ("tables", _number(old.tables), _number(new.tables)),
             ("address", old.address, new.address),
-            ("currency", self._currency(0), self._currency(1)),
+            ("currency", money_of(self._old), money_of(self._new)),
         ):
             if was != now and not (what == "currency" and self._is_inherited("currency")):
                 yield f"{what} {was or 'none'} -> {now or 'none'}"
@@ -155,11 +154,6 @@ class _Between:
             yield f"region {old.region or 'none'} -> {new.region or 'none'}"
         if old.languages != new.languages and not self._is_inherited("languages"):
             yield f"languages {_listed(old.languages)} -> {_listed(new.languages)}"
-
-    def _currency(self, side: int) -> str:
-        """Return the money of the menu then (0) or now (1): the event's own, else that of its place."""
-        event = (self._old, self._new)[side]
-        return event.currency or _own_currency(event.region, event.date)
 
     def _is_inherited(self, what: str) -> bool:
         """Return whether an event says what its house says, then and now: it is told of the house."""
@@ -169,9 +163,10 @@ class _Between:
         )
 
 
-def _own_currency(region: str, day: date) -> str:
+def money_of(event: Event) -> str:
+    """Return the money of an event's menu, ISO 4217: its own, else that of its place; empty where that is not known."""
     try:
-        return regions.load_region(region, day).currency
+        return event.currency or regions.load_region(event.region, event.date).currency
     except regions.UnknownRegion:
         return ""
 

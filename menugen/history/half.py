@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
+from menugen.bar import stock_currency
 from menugen.facts import Broken, DrinkFacts, Setting, check_event, setting_for, work_out
 from menugen.facts.glasses import Vessel, find_vessel
 from menugen.history.changes import Side
@@ -68,12 +69,12 @@ class Shelf:
             return None, self.problems
         return work_out(spec, self.setting, self._broken)
 
-    def seen(self, facts: DrinkFacts, currency: str) -> Seen:
-        """Return a worked-out drink with the rules and the currency of this place."""
+    def seen(self, facts: DrinkFacts) -> Seen:
+        """Return a worked-out drink with the rules of this place and the money of the house."""
         setting: Setting | None = self.setting
         if setting is None:
             raise AssertionError("a drink was worked out without a setting")
-        return Seen(facts, setting.region, currency or self._house.currency or setting.region.currency)
+        return Seen(facts, setting.region, stock_currency(self._house, setting.region))
 
 
 class Half:

@@ -6,12 +6,14 @@ from enum import Enum
 from pathlib import Path
 from typing import NamedTuple
 
+from menugen.bar import stock_currency
 from menugen.facts import Broken, setting_for, work_out
 from menugen.history.changes import DrinkMoves, Move
 from menugen.history.comparison import compare
 from menugen.history.drink_moves import DrinkFigures, Seen, drink_figures
 from menugen.history.drink_states import DrinkWalk, State
 from menugen.history.editions import AS_THEY_LIE
+from menugen.history.event_moves import money_of
 from menugen.history.git import (
     Commit,
     NoHistory,
@@ -212,8 +214,8 @@ def _read(state: State, event: str | None) -> _Read | str:
         # A bottle that could not be read has been told of by reading alone.
         told = next((problem.message for problem in (*problems, *reading.problems)), "")
         return _Read(state, edition, house, None, told)
-    currency = (held.currency if held else "") or house.currency or setting.region.currency
-    return _Read(state, edition, house, drink_figures(Seen(facts, setting.region, currency)), "")
+    seen = Seen(facts, setting.region, stock_currency(house, setting.region))
+    return _Read(state, edition, house, drink_figures(seen), "")
 
 
 def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State, Version]]:
@@ -271,6 +273,5 @@ def _on_menu(one: _Read, event: str) -> tuple[str, str]:
     entry = next((entry for entry in entries if entry.slug == one.state.slug), None)
     if held is None or one.house is None or entry is None:
         return "", "no"
-    currency = held.currency or one.house.currency or (one.figures.currency if one.figures else "")
-    price = "none" if entry.price is None else f"{entry.price:.2f} {currency}".rstrip()
+    price = "none" if entry.price is None else f"{entry.price:.2f} {money_of(held)}".rstrip()
     return price, "sold out" if entry.slug in held.off else "yes"

@@ -135,6 +135,22 @@ def test_a_change_is_told_once_and_what_it_did_stands_under_it(nutty):
     assert "\nMarsh Sour\n" not in text
 
 
+def test_a_substance_is_told_once_of_a_drink_however_two_places_spell_it(house):
+    event = (house.house / "events/small-supper.yaml").read_text("utf-8")
+    abroad = event.replace("Small Supper", "Oregon Supper").replace("menu:", "region: US-OR\nmenu:")
+    house.write("events/oregon-supper.yaml", abroad)
+    house.commit("A supper abroad")
+    house.edit_stock("lemon juice", "contains: none", "contains: [sulphites]")
+    text = menugen("compare", cwd=house.house).stdout
+    assert text.count("CONTAINS") == 1
+    assert re.search(r"CONTAINS (sulphites or sulfites|sulfites or sulphites): 1 drink", text)
+    house.commit("Sulphites")
+    house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
+    text = menugen("compare", cwd=house.house).stdout
+    assert "GBP" in text
+    assert "USD" not in text
+
+
 def test_json_tells_the_same(nutty):
     told = json.loads(menugen("compare", "--json", cwd=nutty.house).stdout)
     (drink,) = told["drinks"]
