@@ -15,7 +15,7 @@ from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
 from menugen.history.chart import NARROW, WIDE, chart_svg, chart_text
-from menugen.history.drink_moves import DrinkFigures
+from menugen.history.figures import DrinkFigures
 from menugen.history.git import Commit, NoHistory
 from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.problems import visible

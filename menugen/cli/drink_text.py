@@ -179,7 +179,13 @@ def drink_text(
 def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
     """Return what was poured, melted and served, how strong it is and how it sits in its glass."""
     serve, made = facts.serve, facts.serve.made
-    rows = [row("Poured", f"{made.mix.volume_ml:.0f} ml, {ranged(made.poured_abv_percent, 1, '% vol')}")]
+    # Where a bottle does not say how strong it is, what rests on it is not known: nothing is called free of alcohol.
+    unknown = (
+        f"strength not known, {' and '.join(serve.strengthless)} states none" if serve.strengthless else ""
+    )
+    poured = unknown or ranged(made.poured_abv_percent, 1, "% vol")
+    served = unknown or ranged(made.served_abv_percent, 1, "% vol")
+    rows = [row("Poured", f"{made.mix.volume_ml:.0f} ml, {poured}")]
     if made.melt_g.value > 0:
         ratio = ranged(made.melt_ratio, 2, "")
         rows.append(
@@ -188,7 +194,9 @@ def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
     fit = serve.fit
     served_ml = fit.liquid_ml if fit is not None else made.volume_ml.value
     kept = f"; {fit.left_ml:.0f} ml stay in the tin" if fit is not None and fit.left_ml > 0 else ""
-    rows.append(row("Served", f"{served_ml:.0f} ml, {ranged(made.served_abv_percent, 1, '% vol')}{kept}"))
+    rows.append(row("Served", f"{served_ml:.0f} ml, {served}{kept}"))
+    if unknown:
+        return [*rows, row("Glass", _glass(facts))]
     rows.append(row("Menu says", strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")))
     if made.ethanol_ml > 0 and facts.spec.ice:
         later = ranged(strength_on_ice(facts), 1, "% vol")
@@ -280,6 +288,7 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
         "ethanol_g": round(made.ethanol_g, 4),
         "units": round(region.drink_unit.count(made.ethanol_ml), 4),
         "units_shown": region.drink_unit.shown(made.ethanol_ml),
+        "strength_not_stated": list(serve.strengthless),
         **label_data(serve),
         "cautions": list(serve.cautions),
         "taste": _taste_json(taste_of(serve, region.energy_factors)),

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from html import escape
 from typing import NamedTuple
 
-from menugen.history.drink_moves import DrinkFigures
+from menugen.history.figures import DrinkFigures
 from menugen.history.life import Life, Turn, Version
 
 WIDE, NARROW = 680, 300

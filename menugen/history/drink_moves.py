@@ -2,12 +2,8 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from decimal import ROUND_HALF_UP, Decimal
-from typing import NamedTuple
 
-from menugen import mixing
-from menugen.bar import Cost, serve_cost
-from menugen.facts import DrinkFacts, Serve, made_otherwise
+from menugen.facts import Serve, made_otherwise
 from menugen.history.changes import AllergenMove, Cause, Declared, Move
 from menugen.history.differences import (
     PHYSICAL,
@@ -23,36 +19,15 @@ from menugen.history.differences import (
     paired,
     written_move,
 )
-from menugen.records import Role, Spec, Swap
-from menugen.regions import Regime, Region
+from menugen.history.figures import Figure, Seen, figures_of
+from menugen.records import Spec, Swap
+from menugen.regions import Regime
 
 LISTING = "listing"
 """The fact of a substance that the law's list has under another head."""
 
 _SAME = 1e-9
 """Two worked-out amounts closer than this are one amount."""
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """A drink worked out in one setting of one house.
-
-    Attributes:
-        facts: The drink.
-        region: The rules it was worked out with.
-        currency: Of its cost, ISO 4217; empty where not known.
-    """
-
-    facts: DrinkFacts
-    region: Region
-    currency: str
-
-
-class _Figure(NamedTuple):
-    """A worked-out figure, or whatever else cannot be shown otherwise while it stays the same, and how it is shown."""
-
-    value: float | str
-    show: Callable[[], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -326,7 +301,7 @@ def _listings(serve: Serve) -> dict[str, str]:
 
 def _moves(pair: _Pair) -> Iterator[Move]:
     """Yield what moved of a drink, its allergens left out, each with its causes."""
-    before, after = _figures(pair.was, pair.old), _figures(pair.now, pair.new)
+    before, after = figures_of(pair.was, pair.old), figures_of(pair.now, pair.new)
     bearing = _bearing(pair, after)
     for fact, was in before.items():
         now = after[fact]
@@ -351,7 +326,7 @@ def _moves(pair: _Pair) -> Iterator[Move]:
                 yield Move(LISTING, listed[0][substance], words, pair.swap, rules)
 
 
-def _bearing(pair: _Pair, now: Mapping[str, _Figure]) -> dict[str, frozenset[str]]:
+def _bearing(pair: _Pair, now: Mapping[str, Figure]) -> dict[str, frozenset[str]]:
     """Return which figures each thing around the lines bears on: those that move when it alone is undone."""
     if not pair.parts and len(pair.around) == 1:
         return {pair.around[0].subject: frozenset(_BEARS_ON)}
@@ -367,7 +342,7 @@ def _bearing(pair: _Pair, now: Mapping[str, _Figure]) -> dict[str, frozenset[str
         spec, vessel = _undone(cause.subject, old.spec, new.spec), new.vessel
         if cause.subject == "glass":
             vessel = old.vessel
-        undone = _figures(made_otherwise(pair.now, spec, vessel, pair.new.region), pair.new)
+        undone = figures_of(made_otherwise(pair.now, spec, vessel, pair.new.region), pair.new)
         found[cause.subject] = frozenset(
             fact for fact, figure in now.items() if not _is_one(figure.value, undone[fact].value)
         )
@@ -411,115 +386,3 @@ def _causes(pair: _Pair, fact: str, bearing: Mapping[str, frozenset[str]]) -> tu
     """Return why one figure moved: the lines that bear on it, then what differs around them."""
     around = tuple(cause for cause in pair.around if fact in bearing[cause.subject])
     return (*causes_about(pair.parts, _BEARS_ON[fact]), *around)
-
-
-def _figures(serve: Serve, seen: Seen) -> dict[str, _Figure]:
-    made = serve.made
-    unit = seen.region.drink_unit
-    sugar, acid = mixing.sugar_g_per_l(made.drink), mixing.titratable_acid_g_per_l(made.drink)
-    word = serve.descriptor.term if serve.descriptor else ""
-    figures = {
-        "strength": _shown(made.served_abv_percent.value, 1, "% vol"),
-        "volume": _shown(made.volume_ml.value, 0, "ml"),
-        "units": _Figure(
-            unit.count(made.ethanol_ml),
-            lambda: unit.shown(made.ethanol_ml) or f"no {unit.plural}",
-        ),
-        "sugar": _shown(sugar, 0, "g/l"),
-        "acid": _shown(acid, 1, "g/l"),
-        "cost": _cost(serve, seen.currency),
-        "fit": _fit(serve, seen),
-        "menu's word": _Figure(word, lambda: word),
-    }
-    if serve.strengthless:
-        # Nobody says how strong a bottle is: then nothing that rests on it is known.
-        names = ", ".join(serve.strengthless)
-        figures["strength"] = _Figure("not known", lambda: f"not known (no strength stated: {names})")
-        figures["units"] = _Figure("not known", lambda: f"{unit.plural} not known")
-        figures["menu's word"] = _Figure("", str)
-    return figures
-
-
-def _shown(value: float, decimals: int, unit: str) -> _Figure:
-    return _Figure(value, lambda: f"{value:.{decimals}f} {unit}")
-
-
-def _cost(serve: Serve, currency: str) -> _Figure:
-    """Return a cost: it may leave out a rim or a garnish that has no price, but nothing that is poured."""
-    cost = serve_cost(serve)
-    if missing := _unpriced_pours(serve, cost):
-        return _Figure("not known", lambda: f"not known (no price or size: {', '.join(missing)})")
-    return _Figure(float(cost.known), lambda: _money(cost, currency))
-
-
-def _money(cost: Cost, currency: str) -> str:
-    amount = _rounded(cost.known)
-    without = f", {' and '.join(dict.fromkeys(cost.unknown))} left out" if cost.unknown else ""
-    return f"{amount} {currency}".rstrip() + without
-
-
-def _rounded(amount: Decimal) -> Decimal:
-    return amount.quantize(Decimal("0.01"), ROUND_HALF_UP)
-
-
-def _unpriced_pours(serve: Serve, cost: Cost) -> tuple[str, ...]:
-    """Return the names of what is poured and has no price or no size."""
-    return tuple(
-        dict.fromkeys(
-            line.name
-            for item, line in zip(serve.lines, cost.lines, strict=True)
-            if line.amount is None and item.line.role not in (Role.RIM, Role.GARNISH)
-        )
-    )
-
-
-def _fit(serve: Serve, seen: Seen) -> _Figure:
-    """Return whether a drink fits its glass; how far it runs over is told only where that began or ended."""
-    vessel, fit = seen.facts.vessel, serve.fit
-    if vessel is None or fit is None:
-        return _Figure("not known", lambda: f"no {seen.facts.spec.glass} known")
-    over_ml = round(fit.over_brim_ml)
-    if over_ml > 0:
-        return _Figure("over", lambda: f"{over_ml} ml over the brim of the {vessel.name}")
-    return _Figure("fits", lambda: f"fits the {vessel.name}")
-
-
-@dataclass(frozen=True, slots=True)
-class DrinkFigures:
-    """What a drink comes to, for a chart.
-
-    Attributes:
-        strength_percent: As served, percent by volume; None where a bottle does not say how strong it is.
-        sugar_g_per_l: Grams in a litre of the drink.
-        cost: To make one, without tax, to two places; None where something poured has no price or no size.
-        unpriced: Names of rims and garnishes without a price or a size: the cost is without them.
-        currency: Of the cost; empty where not known.
-        contains: The menu's words for what it contains, as far as labels had been read.
-        may_contain: The same for what it may contain.
-        unread: Names in stock of what is in it and whose label nobody had read.
-    """
-
-    strength_percent: float | None
-    sugar_g_per_l: float
-    cost: Decimal | None
-    unpriced: tuple[str, ...]
-    currency: str
-    contains: tuple[str, ...]
-    may_contain: tuple[str, ...]
-    unread: tuple[str, ...]
-
-
-def drink_figures(seen: Seen) -> DrinkFigures:
-    """Return what a drink as written comes to."""
-    serve = seen.facts.serve
-    cost = serve_cost(serve)
-    return DrinkFigures(
-        strength_percent=None if serve.strengthless else serve.made.served_abv_percent.value,
-        sugar_g_per_l=mixing.sugar_g_per_l(serve.made.drink),
-        cost=None if _unpriced_pours(serve, cost) else _rounded(cost.known),
-        unpriced=tuple(dict.fromkeys(cost.unknown)),
-        currency=seen.currency,
-        contains=tuple(word for group in serve.declaration.contains for word in group.words),
-        may_contain=tuple(word for group in serve.declaration.may_contain for word in group.words),
-        unread=serve.unread,
-    )

@@ -7,7 +7,7 @@ from menugen.bar import stock_currency
 from menugen.facts import Broken, DrinkFacts, Setting, check_event, setting_for, work_out
 from menugen.facts.glasses import Vessel, find_vessel
 from menugen.history.changes import Side
-from menugen.history.drink_moves import Seen
+from menugen.history.figures import Seen
 from menugen.problems import Place, Problem, Severity
 from menugen.reading import HouseReading
 from menugen.records import Event, House, Spec, StockLine

@@ -10,10 +10,10 @@ from menugen.bar import stock_currency
 from menugen.facts import Broken, setting_for, work_out
 from menugen.history.changes import DrinkMoves, Move
 from menugen.history.comparison import compare
-from menugen.history.drink_moves import DrinkFigures, Seen, drink_figures
 from menugen.history.drink_states import DrinkWalk, State
 from menugen.history.editions import AS_THEY_LIE
 from menugen.history.event_moves import money_of
+from menugen.history.figures import DrinkFigures, Seen, drink_figures
 from menugen.history.git import (
     Commit,
     NoHistory,

@@ -286,3 +286,13 @@ def test_a_change_of_an_unknown_name_is_told_which_lines_there_are(house, capsys
         text = told(capsys, "--set", change, code=2)
         assert "; the lines there are: gin, lemon juice, sugar syrup, egg white, lemon twist" in text
         assert ("named in stock can be added" in text) is more
+
+
+def test_a_strength_nobody_states_is_not_called_none(house, capsys):
+    stock = house / "stock/all.yaml"
+    stock.write_text(stock.read_text("utf-8").replace("  abv: 40 %\n", "", 1), encoding="utf-8")
+    assert main(["drink", "marsh-sour"]) == 1
+    text = " ".join(capsys.readouterr().out.split())
+    assert "strength not known, garden gin states none" in text
+    assert "Menu says" not in text
+    assert "Alcohol" not in text

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from menugen.history.chart import NARROW, WIDE, chart_svg, chart_text
-from menugen.history.drink_moves import DrinkFigures
+from menugen.history.figures import DrinkFigures
 from menugen.history.git import Commit
 from menugen.history.life import Life, Turn, Version
 

@@ -1,0 +1,147 @@
+"""What a drink comes to, as figures that are compared and as they are shown."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from typing import NamedTuple
+
+from menugen import mixing
+from menugen.bar import Cost, serve_cost
+from menugen.facts import DrinkFacts, Serve
+from menugen.records import Role
+from menugen.regions import Region
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A drink worked out in one setting of one house.
+
+    Attributes:
+        facts: The drink.
+        region: The rules it was worked out with.
+        currency: Of its cost, ISO 4217; empty where not known.
+    """
+
+    facts: DrinkFacts
+    region: Region
+    currency: str
+
+
+class Figure(NamedTuple):
+    """A worked-out figure, or whatever else cannot be shown otherwise while it stays the same, and how it is shown."""
+
+    value: float | str
+    show: Callable[[], str]
+
+
+def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
+    """Return every figure that is told of one way to make a drink, by what it is called."""
+    made = serve.made
+    unit = seen.region.drink_unit
+    sugar, acid = mixing.sugar_g_per_l(made.drink), mixing.titratable_acid_g_per_l(made.drink)
+    word = serve.descriptor.term if serve.descriptor else ""
+    figures = {
+        "strength": _shown(made.served_abv_percent.value, 1, "% vol"),
+        "volume": _shown(made.volume_ml.value, 0, "ml"),
+        "units": Figure(
+            unit.count(made.ethanol_ml),
+            lambda: unit.shown(made.ethanol_ml) or f"no {unit.plural}",
+        ),
+        "sugar": _shown(sugar, 0, "g/l"),
+        "acid": _shown(acid, 1, "g/l"),
+        "cost": _cost(serve, seen.currency),
+        "fit": _fit(serve, seen),
+        "menu's word": Figure(word, lambda: word),
+    }
+    if serve.strengthless:
+        # Nobody says how strong a bottle is: then nothing that rests on it is known.
+        names = ", ".join(serve.strengthless)
+        figures["strength"] = Figure("not known", lambda: f"not known (no strength stated: {names})")
+        figures["units"] = Figure("not known", lambda: f"{unit.plural} not known")
+        figures["menu's word"] = Figure("", str)
+    return figures
+
+
+def _shown(value: float, decimals: int, unit: str) -> Figure:
+    return Figure(value, lambda: f"{value:.{decimals}f} {unit}")
+
+
+def _cost(serve: Serve, currency: str) -> Figure:
+    """Return a cost: it may leave out a rim or a garnish that has no price, but nothing that is poured."""
+    cost = serve_cost(serve)
+    if missing := _unpriced_pours(serve, cost):
+        return Figure("not known", lambda: f"not known (no price or size: {', '.join(missing)})")
+    return Figure(float(cost.known), lambda: _money(cost, currency))
+
+
+def _money(cost: Cost, currency: str) -> str:
+    amount = _rounded(cost.known)
+    without = f", {' and '.join(dict.fromkeys(cost.unknown))} left out" if cost.unknown else ""
+    return f"{amount} {currency}".rstrip() + without
+
+
+def _rounded(amount: Decimal) -> Decimal:
+    return amount.quantize(Decimal("0.01"), ROUND_HALF_UP)
+
+
+def _unpriced_pours(serve: Serve, cost: Cost) -> tuple[str, ...]:
+    """Return the names of what is poured and has no price or no size."""
+    return tuple(
+        dict.fromkeys(
+            line.name
+            for item, line in zip(serve.lines, cost.lines, strict=True)
+            if line.amount is None and item.line.role not in (Role.RIM, Role.GARNISH)
+        )
+    )
+
+
+def _fit(serve: Serve, seen: Seen) -> Figure:
+    """Return whether a drink fits its glass; how far it runs over is told only where that began or ended."""
+    vessel, fit = seen.facts.vessel, serve.fit
+    if vessel is None or fit is None:
+        return Figure("not known", lambda: f"no {seen.facts.spec.glass} known")
+    over_ml = round(fit.over_brim_ml)
+    if over_ml > 0:
+        return Figure("over", lambda: f"{over_ml} ml over the brim of the {vessel.name}")
+    return Figure("fits", lambda: f"fits the {vessel.name}")
+
+
+@dataclass(frozen=True, slots=True)
+class DrinkFigures:
+    """What a drink comes to, for a chart.
+
+    Attributes:
+        strength_percent: As served, percent by volume; None where a bottle does not say how strong it is.
+        sugar_g_per_l: Grams in a litre of the drink.
+        cost: To make one, without tax, to two places; None where something poured has no price or no size.
+        unpriced: Names of rims and garnishes without a price or a size: the cost is without them.
+        currency: Of the cost; empty where not known.
+        contains: The menu's words for what it contains, as far as labels had been read.
+        may_contain: The same for what it may contain.
+        unread: Names in stock of what is in it and whose label nobody had read.
+    """
+
+    strength_percent: float | None
+    sugar_g_per_l: float
+    cost: Decimal | None
+    unpriced: tuple[str, ...]
+    currency: str
+    contains: tuple[str, ...]
+    may_contain: tuple[str, ...]
+    unread: tuple[str, ...]
+
+
+def drink_figures(seen: Seen) -> DrinkFigures:
+    """Return what a drink as written comes to."""
+    serve = seen.facts.serve
+    cost = serve_cost(serve)
+    return DrinkFigures(
+        strength_percent=None if serve.strengthless else serve.made.served_abv_percent.value,
+        sugar_g_per_l=mixing.sugar_g_per_l(serve.made.drink),
+        cost=None if _unpriced_pours(serve, cost) else _rounded(cost.known),
+        unpriced=tuple(dict.fromkeys(cost.unknown)),
+        currency=seen.currency,
+        contains=tuple(word for group in serve.declaration.contains for word in group.words),
+        may_contain=tuple(word for group in serve.declaration.may_contain for word in group.words),
+        unread=serve.unread,
+    )
