@@ -104,8 +104,10 @@ def life_text(life: Life) -> str:
             out += [line for words in fact.under for line in _wrapped(words, deeper=True)]
     if chart := chart_text(life):
         out += ["", chart]
+    if life.notes:
+        out.append("")
     for note in life.notes:
-        out += ["", *_wrapped(f"note: {note}")]
+        out += _wrapped(f"note: {note}")
     return "\n".join(out)
 
 
