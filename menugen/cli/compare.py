@@ -60,11 +60,9 @@ def run(args: argparse.Namespace) -> int:
         print(compare_markdown(comparison))
     elif not (args.quiet and comparison.nothing):
         print(compare_text(comparison, bold=wants_colour(sys.stdout)))
-    if old.reading.house is None or new.reading.house is None:
-        return 1
-    if look is not None and look.stopped:
-        return 1
-    return 1 if any(_is_touched(guard, comparison) for guard in guards) else 0
+    stopped = look is not None and look.stopped
+    touched = any(_is_touched(guard, comparison) for guard in guards)
+    return 1 if stopped or touched or not comparison.readable else 0
 
 
 def _is_touched(guard: str, comparison: Comparison) -> bool:

@@ -26,6 +26,9 @@ def figures(slug: str, cause: str, *facts: str) -> list[str]:
     return [f"{slug}: {fact} <{cause}" for fact in facts]
 
 
+LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: wine\n---\nCold and long.\n"
+
+
 def test_untouched_files_tell_nothing(house):
     assert told(house.compared()) == []
     assert house.compared().nothing
@@ -105,34 +108,6 @@ def test_a_swap_whose_own_strength_moves_is_told_apart(house):
     cause = "white wine: 12 -> 15 % vol"
     assert f"marsh-sour [white wine instead of egg white]: strength <{cause}" in lines
     assert not [line for line in lines if line.startswith("marsh-sour: ")]
-
-
-def test_a_rename_is_told_as_one_whatever_else_was_tweaked(house):
-    spec = (house.house / "specs/marsh-sour.md").read_text("utf-8")
-    house.write("specs/salt-sour.md", spec.replace("Marsh Sour", "Salt Sour").replace("25 ml", "20 ml"))
-    (house.house / "specs/marsh-sour.md").unlink()
-    house.edit("events/small-supper.yaml", "marsh-sour", "salt-sour")
-    assert told(house.compared()) == [
-        "renamed marsh-sour salt-sour",
-        "salt-sour: name Marsh Sour -> Salt Sour",
-        "salt-sour: measure lemon juice 25 ml -> 20 ml",
-        *figures("salt-sour", "lemon juice 25 ml -> 20 ml", "strength", "volume", "sugar", "acid", "cost"),
-    ]
-
-
-def test_one_drink_gone_and_a_different_one_new_is_no_rename(house):
-    (house.house / "specs/marsh-sour.md").unlink()
-    house.write(
-        "specs/long-walk.md",
-        "---\nname: Long Walk\npour: 150 ml white wine\ntop: soda water\nglass: wine\n---\nCold.\n",
-    )
-    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "long-walk: 6.00")
-    assert told(house.compared()) == [
-        "new Long Walk",
-        "gone Marsh Sour",
-        "small-supper: on the menu now: Long Walk 6.00 GBP",
-        "small-supper: off the menu: Marsh Sour",
-    ]
 
 
 @pytest.mark.parametrize(
@@ -259,66 +234,6 @@ def test_what_only_one_event_shows_names_that_event(tmp_path):
     assert lines[0] == "marsh-sour: milk not -> contains @Small Supper <egg white: contains + milk"
 
 
-def test_a_revision_with_faults_is_compared_as_far_as_it_can_be_read(house):
-    house.write("specs/broken.md", "---\nname: Broken\npour: 50 xx\n")
-    house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
-    comparison = house.compared()
-    assert "marsh-sour: measure gin 50 ml -> 60 ml" in told(comparison)
-    assert comparison.notes == ("not compared, for its faults in the files as they lie: spec broken",)
-    assert [problem.code for problem in comparison.new.errors] == ["front-matter-unclosed"]
-    assert comparison.old.errors == ()
-    assert not comparison.added
-
-
-def test_stock_that_cannot_be_read_is_not_called_gone(house):
-    house.edit("stock/all.yaml", "  abv: 40 %\n", "  abv: forty\n")
-    comparison = house.compared()
-    assert comparison.stock_gone == ()
-    assert any("garden gin" in note for note in comparison.notes)
-
-
-def test_an_unread_label_on_both_sides_is_told_as_a_problem_of_both(house):
-    house.edit_stock("garden gin", "  contains: none\n", "")
-    house.commit("Not read yet")
-    house.edit("specs/marsh-sour.md", "Bright", "Very bright")
-    comparison = house.compared()
-    assert [problem.code for problem in comparison.old.errors] == ["label-not-read"]
-    assert [problem.code for problem in comparison.new.errors] == ["label-not-read"]
-
-
-def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
-    house = books(tmp_path, {"README.txt": "soon"})
-    for name, text in texts().items():
-        house.write(name, text)
-    comparison = house.compared()
-    assert comparison.notes == (
-        f"house.yaml cannot be read in {comparison.old.label}: nothing could be compared",
-    )
-
-
-def test_an_event_under_another_file_name_is_the_same_event(house):
-    text = (house.house / "events/small-supper.yaml").read_text("utf-8")
-    house.write("stock/more.yaml", SHORE_GIN)
-    house.commit("A gin for the shore")
-    (house.house / "events/small-supper.yaml").unlink()
-    house.write("events/supper.yaml", text.replace("menu:", "bottles:\n  gin: shore gin\nmenu:"))
-    lines = told(house.compared())
-    assert "marsh-sour: almond not -> contains <garden gin -> shore gin" in lines
-    assert lines[-1] == "supper: file small-supper -> supper"
-    assert not [line for line in lines if line.startswith("event ")]
-
-
-def test_an_event_of_another_name_and_day_with_the_same_menu_is_the_same_event(house):
-    text = (house.house / "events/small-supper.yaml").read_text("utf-8")
-    (house.house / "events/small-supper.yaml").unlink()
-    house.write("events/tall.yaml", text.replace("Small Supper", "Tall Supper").replace("12-12", "12-13"))
-    assert told(house.compared()) == [
-        "tall: name Small Supper -> Tall Supper",
-        "tall: file small-supper -> tall",
-        "tall: date 2026-12-12 -> 2026-12-13",
-    ]
-
-
 def test_a_swap_in_the_place_of_another_tells_what_it_brings(house):
     house.edit("specs/marsh-sour.md", "20 ml aquafaba", "20 ml single cream")
     assert told(house.compared()) == [
@@ -333,55 +248,6 @@ def test_a_new_swap_tells_what_the_drink_as_written_does_not_hold(house):
         "marsh-sour [orgeat instead of gin]: almond not -> contains <swap + 50 ml orgeat",
         "marsh-sour: swap  -> 50 ml orgeat instead of gin",
     ]
-
-
-def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):
-    house.edit_stock("garden gin", "  abv: 40 %\n", "")
-    comparison = house.compared()
-    moves = {move.fact: move.after for move in comparison.drinks[0].moves}
-    assert moves["strength"] == "not known (no strength stated: garden gin)"
-    assert moves["units"] == "units not known"
-    assert "menu's word" not in moves
-    assert [problem.code for problem in comparison.new.errors] == ["strength-not-stated"]
-
-
-LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: wine\n---\nCold and long.\n"
-
-
-def test_two_drinks_that_change_files_are_not_rewritten(house):
-    house.write("specs/long-walk.md", LONG)
-    house.commit("A second drink")
-    sour = (house.house / "specs/marsh-sour.md").read_text("utf-8")
-    house.write("specs/marsh-sour.md", LONG)
-    house.write("specs/long-walk.md", sour)
-    assert sorted(told(house.compared())) == [
-        "renamed long-walk marsh-sour",
-        "renamed marsh-sour long-walk",
-        "small-supper: off the menu: Marsh Sour",
-        "small-supper: on the menu now: Long Walk 9.50 GBP",
-    ]
-
-
-def test_two_sours_that_change_names_are_told_by_their_names(house):
-    other = SOUR.lstrip("\n").replace("Marsh Sour", "Fen Sour").replace("50 ml gin", "40 ml gin")
-    house.write("specs/fen-sour.md", other)
-    house.commit("A second sour")
-    sour = (house.house / "specs/marsh-sour.md").read_text("utf-8")
-    house.write("specs/marsh-sour.md", other)
-    house.write("specs/fen-sour.md", sour)
-    lines = told(house.compared())
-    assert "renamed marsh-sour fen-sour" in lines
-    assert not [line for line in lines if "measure" in line or "strength" in line]
-
-
-def test_a_menu_that_lists_what_is_not_there_is_a_problem_of_the_new_house(house):
-    house.write("specs/long-walk.md", LONG)
-    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - long-walk: 6.00")
-    house.commit("On the menu")
-    (house.house / "specs/long-walk.md").unlink()
-    comparison = house.compared()
-    assert [(one.code, one.where.line > 1) for one in comparison.new.errors] == [("unknown-drink", True)]
-    assert comparison.old.errors == ()
 
 
 def test_a_measure_is_no_cause_of_an_allergen_and_a_label_none_of_a_volume(house):
@@ -429,37 +295,6 @@ def test_the_same_figure_in_another_unit_is_no_change(house):
     assert told(house.compared()) == []
 
 
-def test_a_stock_line_called_otherwise_is_told_once(house):
-    house.edit("stock/all.yaml", "garden gin:\n", "walled garden gin:\n")
-    assert told(house.compared()) == ["stock garden gin = walled garden gin"]
-    house.edit_stock("walled garden gin", "price: 14.00", "price: 15.00")
-    house.edit_stock("walled garden gin", "aliases: [gin]", "aliases: [gin, garden gin]")
-    assert told(house.compared()) == [
-        "marsh-sour: cost <walled garden gin: price 14.00 -> 15.00",
-        "stock walled garden gin: price 14.00 -> 15.00 (1)",
-        "stock garden gin = walled garden gin",
-    ]
-
-
-def test_another_name_for_the_same_bottle_is_no_change(house):
-    house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml garden gin")
-    assert told(house.compared()) == []
-    house.edit("specs/marsh-sour.md", "50 ml garden gin", "55 ml garden gin")
-    assert "marsh-sour: measure garden gin 50 ml -> 55 ml" in told(house.compared())
-
-
-def test_a_drink_at_fault_then_is_not_passed_over_now(house):
-    house.edit("specs/marsh-sour.md", "name:", "nome:")
-    house.commit("A slip")
-    house.edit("specs/marsh-sour.md", "nome:", "name:")
-    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
-    comparison = house.compared()
-    (one,) = comparison.unseen
-    assert one.now.contains == ("eggs", "almonds")
-    assert one.fault_in == comparison.old.label
-    assert told(comparison)[-1] == "stock garden gin: contains + almond (1)"
-
-
 def test_a_new_drink_says_what_is_in_it(house):
     house.write("specs/long-walk.md", LONG)
     (new,) = house.compared().added
@@ -500,12 +335,6 @@ def test_sections_and_what_guests_can_do_with_them(house):
         "small-supper: place none -> The Barn",
         "small-supper: guests none -> 40",
     ]
-
-
-def test_a_label_nobody_reads_any_more_says_so_once(house):
-    house.edit_stock("egg white", "  contains: [egg]\n", "")
-    (stock,) = house.compared().stock
-    assert stock.what == ("what it contains is no longer said",)
 
 
 def test_a_drink_that_joins_a_menu_tells_what_its_bottle_brings_there(tmp_path):
@@ -571,35 +400,6 @@ def test_a_swap_measured_otherwise_is_told_in_one_place(house):
     text = f"swap {swap.before} -> {swap.after}"
     assert text == "swap 20 ml aquafaba -> 25 ml aquafaba instead of egg white"
     assert {cause.text for move in comparison.drinks[0].moves for cause in move.causes} == {text}
-
-
-def test_a_renamed_bottle_whose_measure_moves_too_is_still_that_bottle(house):
-    house.edit("specs/marsh-sour.md", "15 ml sugar syrup", "15 ml orgeat")
-    house.commit("Orgeat")
-    house.edit("stock/all.yaml", "orgeat:\n", "almond orgeat:\n")
-    house.edit_stock("almond orgeat", "contains: [almond]", "contains: [almond]\n  may contain: [peanut]")
-    house.edit("specs/marsh-sour.md", "15 ml orgeat", "20 ml almond orgeat")
-    lines = told(house.compared())
-    assert "stock orgeat = almond orgeat" in lines
-    assert "marsh-sour: measure almond orgeat 15 ml -> 20 ml" in lines
-    assert "marsh-sour: peanut not -> may <almond orgeat: may contain + peanut" in lines
-
-
-def test_an_event_nobody_can_read_is_not_compared_and_said_so(house):
-    house.edit("events/small-supper.yaml", "date:", "dat:")
-    comparison = house.compared()
-    assert [one.now.name for one in comparison.events_unseen] == ["Small Supper"]
-    assert not comparison.nothing
-
-
-def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):
-    house.write("stock/more.yaml", SHORE_GIN)
-    house.commit("Two files")
-    house.write("stock/more.yaml", "x: [\n")
-    house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
-    comparison = house.compared()
-    assert comparison.notes == ("not compared, for its faults in the files as they lie: stock shore gin",)
-    assert "stock garden gin: price 14.00 -> 15.00 (1)" in told(comparison)
 
 
 def test_a_top_that_finds_no_room_costs_nothing(house):
