@@ -5,6 +5,7 @@ Goes out: DrinkFacts and EventFacts, private, and the problems found on the way.
 Knows nothing of: files, pages, prices to guests or how anything is shown.
 """
 
+from menugen.facts.alcohol import check_without_alcohol, holds_alcohol
 from menugen.facts.event import (
     Broken,
     EventFacts,
@@ -26,6 +27,8 @@ __all__ = [
     "Setting",
     "SwapFacts",
     "check_event",
+    "check_without_alcohol",
+    "holds_alcohol",
     "made_otherwise",
     "setting_for",
     "work_out",

@@ -12,6 +12,7 @@ from menugen.reference.ingredients import (
     ingredient,
     is_alcoholic_kind,
 )
+from menugen.reference.no_alcohol import is_known_without_alcohol, names_alcohol
 
 __all__ = [
     "ReferenceGlass",
@@ -24,4 +25,6 @@ __all__ = [
     "ice_names",
     "ingredient",
     "is_alcoholic_kind",
+    "is_known_without_alcohol",
+    "names_alcohol",
 ]

@@ -14,6 +14,7 @@ class Caution:
         id: "raw egg".
         guest: A sentence shown with the drink; None where it is the bar's to look after, or must not be done.
         bar: For the spec card and the briefing.
+        of_alcohol: Whether it speaks of alcohol, so that it has no place where none is poured.
         forbids: Whether the bar is told not to serve it at all.
         facts: What it rests on, for the operator.
         sources: Ids of sources.
@@ -23,6 +24,7 @@ class Caution:
     id: str
     guest: str | None
     bar: str
+    of_alcohol: bool
     forbids: bool
     facts: str
     sources: tuple[str, ...]
@@ -50,6 +52,7 @@ def _table() -> dict[str, Caution]:
             id=raw["id"],
             guest=raw.get("guest"),
             bar=raw["bar"],
+            of_alcohol=raw.get("of_alcohol", False),
             forbids=raw.get("forbids", False),
             facts=raw["facts"],
             sources=tuple(raw["source"]),

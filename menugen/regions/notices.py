@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal
 
+from menugen.regions.data_files import load
+
 Topic = Literal[
     "allergens", "age", "strength", "pregnancy", "driving", "water", "help", "health", "measures", "prices"
 ]
@@ -34,6 +36,7 @@ class PlaceNotice:
         prominent: Whether the text belongs on the menu itself, not only on a page of notices.
         wording: The law's exact words, where it fixes them; otherwise empty. A menu in any language has them.
         wording_language: BCP 47 of the wording; empty without one.
+        of_alcohol: Whether it speaks of alcohol, so that it has no place where none is poured.
         needs_caution: The notice is for menus with a drink that carries this caution; empty for every menu.
         source: Ids of sources.
         how: "read", "reported" or "memory".
@@ -52,6 +55,7 @@ class PlaceNotice:
     prominent: bool
     wording: str
     wording_language: str
+    of_alcohol: bool
     needs_caution: str
     source: tuple[str, ...]
     how: str
@@ -103,6 +107,7 @@ def place_notice(raw: Mapping[str, Any], facts: Mapping[str, Fact]) -> PlaceNoti
         prominent=raw.get("prominent", False),
         wording=next(iter(wording.values()), ""),
         wording_language=next(iter(wording), ""),
+        of_alcohol=raw.get("of_alcohol", raw["topic"] in load("everywhere.yaml")["topics_of_alcohol"]),
         needs_caution=raw.get("needs_caution", ""),
         source=tuple(dict.fromkeys(source)),
         how=weakest([*([raw["how"]] if "how" in raw else []), *(fact.how for fact in used)]),

@@ -14,7 +14,8 @@ A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "pr
 this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id", "word"}], "cautions":
 [text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain"}]}. Text is final, in the
 guest's language and may be empty; "note" and "lead" are CommonMark. A drink is never free of something
-because it is not listed here.
+because it is not listed here. Where no alcohol may be poured nothing is said of it: "strength", "units" and
+"alcohol_free" are left out.
 """
 
 import json
@@ -80,11 +81,10 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "lead": drink.lead,
         "made_with": drink.made_with,
         "glass": drink.glass,
-        "strength": drink.strength,
-        "units": drink.units,
+        **_strength(drink),
         "price": drink.price,
         "page": f"drinks/{drink.id}.html",
-        "alcohol_free": drink.alcohol_free,
+        **({"alcohol_free": drink.alcohol_free} if drink.strength else {}),
         "sold_out": drink.off,
         "contains": _marks(drink.contains),
         "may_contain": _marks(drink.may_contain),
@@ -93,11 +93,14 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
     }
 
 
+def _strength(made: GuestDrink | GuestSwap) -> dict[str, object]:
+    return {"strength": made.strength, "units": made.units} if made.strength else {}
+
+
 def _swap(swap: GuestSwap) -> dict[str, object]:
     return {
         "text": swap.text,
-        "strength": swap.strength,
-        "units": swap.units,
+        **_strength(swap),
         "contains": _marks(swap.contains),
         "may_contain": _marks(swap.may_contain),
     }

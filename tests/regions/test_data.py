@@ -175,6 +175,7 @@ def test_keys_are_those_the_format_names():
         "minimum_price",
         "notices",
         "topics",
+        "topics_of_alcohol",
         "energy",
     }
     notice_keys = {
@@ -187,6 +188,7 @@ def test_keys_are_those_the_format_names():
         "prominent",
         "wording",
         "needs_caution",
+        "of_alcohol",
         "from",
         "until",
         "source",
@@ -208,6 +210,8 @@ def test_every_region_loads_and_is_complete_enough_to_be_honest(code):
     assert 18 <= region.age <= 21
     assert region.regime.entries
     assert region.price_note.endswith(".")
+    assert region.price_note_otherwise.endswith(".")
+    assert region.price_note_otherwise != region.price_note
     assert {"allergens", "age", "strength", "pregnancy", "driving", "water", "health"} <= {
         notice.topic for notice in region.notices if notice.text
     }
