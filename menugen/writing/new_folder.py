@@ -48,19 +48,18 @@ def put_new_folder(
     """
     within = folder.is_dir()
     aside = folder / ".start" if within else folder.with_name(f".{folder.name}.start")
-    with disk_faults(folder), _parents(folder.parent):
-        with _made_aside(aside):
-            _write(aside, files, runnable)
-            if within:
-                return _move_in(aside, folder, may_be_there, last)
-            try:
-                aside.rename(folder)
-            except OSError as fault:
-                if os.path.lexists(folder):
-                    raise InTheWay(
-                        f"{folder} was made by someone else just now, and is as they made it"
-                    ) from fault
-                raise
+    with disk_faults(folder), _parents(folder.parent), _made_aside(aside):
+        _write(aside, files, runnable)
+        if within:
+            return _move_in(aside, folder, may_be_there, last)
+        try:
+            aside.rename(folder)
+        except OSError as fault:
+            if os.path.lexists(folder):
+                raise InTheWay(
+                    f"{folder} was made by someone else just now, and is as they made it"
+                ) from fault
+            raise
     return ()
 
 
