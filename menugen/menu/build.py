@@ -17,6 +17,7 @@ from menugen.menu.guest import (
     GuestSection,
     GuestSwap,
     LanguageLink,
+    NamedSubstance,
     TableColumn,
 )
 from menugen.menu.language import PageLanguage, own_name, page_language
@@ -76,10 +77,12 @@ def _setting(facts: EventFacts, language: str) -> _Setting:
 
 
 def _marks(declared: Iterable[Declared], page: PageLanguage) -> tuple[AllergenMark, ...]:
-    return tuple(
-        AllergenMark(item.entry_id, page.row([page.say(word) for word in item.words]), item.icon)
-        for item in declared
-    )
+    marks = []
+    for item in declared:
+        words = [page.say(word) for word in item.words]
+        named = tuple(NamedSubstance(*pair) for pair in zip(item.substances, words, strict=True))
+        marks.append(AllergenMark(item.entry_id, page.row(words), item.icon, named))
+    return tuple(marks)
 
 
 def _serve_facts(
@@ -111,9 +114,10 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     swaps = []
     for swap in facts.swaps:
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
+        which = f"{swap.swap.replaces} -> {swap.swap.line.name}".casefold()
+        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting), id=which))
     descriptor = facts.serve.descriptor
-    cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
+    cautions = {name: sentence for name in facts.serve.cautions if (sentence := regions.caution(name).guest)}
     return GuestDrink(
         id=spec.slug,
         name=name.text,
@@ -125,7 +129,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
         contains=contains,
         may_contain=may_contain,
-        cautions=tuple(page.say(caution) for caution in cautions),
+        cautions=tuple(page.say(sentence) for sentence in cautions.values()),
         price="" if entry.price is None else page.price(entry.price, setting.currency),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
@@ -136,6 +140,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         made_with_language=made_with.language,
         glass_language=glass.language,
         price_value="" if entry.price is None else f"{entry.price:f}",
+        caution_ids=tuple(cautions),
     )
 
 
@@ -322,4 +327,5 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         venue_language=venue.language,
         currency=setting.currency if has_prices else "",
         date=event.date.isoformat(),
+        region_code=region.code,
     )
