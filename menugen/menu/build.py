@@ -95,6 +95,12 @@ def _serve_facts(
     )
 
 
+def _cautions(serve: Serve, page: PageLanguage) -> tuple[str, ...]:
+    """Return what guests are told of the cautions of one way of making a drink, most grave first."""
+    told = (regions.caution(name).guest for name in serve.cautions)
+    return tuple(page.say(sentence) for sentence in told if sentence)
+
+
 def _lead_and_story(markdown: str) -> tuple[str, str]:
     """Split the guest's notes at the first blank line: the line that tempts, and the rest."""
     lead, _, story = markdown.strip().partition("\n\n")
@@ -111,9 +117,8 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     swaps = []
     for swap in facts.swaps:
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
+        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting), _cautions(swap.serve, page)))
     descriptor = facts.serve.descriptor
-    cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
     return GuestDrink(
         id=spec.slug,
         name=name.text,
@@ -125,7 +130,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
         contains=contains,
         may_contain=may_contain,
-        cautions=tuple(page.say(caution) for caution in cautions),
+        cautions=_cautions(facts.serve, page),
         price="" if entry.price is None else page.price(entry.price, setting.currency),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
@@ -291,7 +296,9 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     used = _used_marks(sections, region, page)
     shown = [drink for section in sections for drink in section.drinks]
     has_prices = any(drink.price for drink in shown)
-    cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
+    drinks = [facts.drinks[drink.id] for drink in shown]
+    serves = (serve for drink in drinks for serve in (drink.serve, *(swap.serve for swap in drink.swaps)))
+    cautions = [name for serve in serves for name in serve.cautions]
     name, venue = own.event_name(), own.venue()
     return GuestMenu(
         slug=event.slug,

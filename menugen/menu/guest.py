@@ -43,6 +43,7 @@ class GuestSwap:
         units: "1.4 units"; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
+        cautions: Sentences for guests, most grave first, with the swap made.
     """
 
     runs: tuple[Said, ...]
@@ -50,6 +51,7 @@ class GuestSwap:
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    cautions: tuple[str, ...] = ()
 
     @property
     def text(self) -> str:

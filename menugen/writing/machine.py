@@ -12,8 +12,8 @@
 
 A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price": text, "page": path from
 this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id", "word"}], "cautions":
-[text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain"}]}. Text is final, in the
-guest's language and may be empty; "note" and "lead" are CommonMark. A drink is never free of something
+[text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain", "cautions"}]}. Text is final, in
+the guest's language and may be empty; "note" and "lead" are CommonMark. A drink is never free of something
 because it is not listed here.
 """
 
@@ -100,6 +100,7 @@ def _swap(swap: GuestSwap) -> dict[str, object]:
         "units": swap.units,
         "contains": _marks(swap.contains),
         "may_contain": _marks(swap.may_contain),
+        "cautions": list(swap.cautions),
     }
 
 
