@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from menugen.album import HousePhoto, look_at_photos, make_photos
-from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
+from menugen.facts import Broken, EventFacts, unsaid_cautions, work_out_event, work_out_unlisted
 from menugen.history.printed_card import PrintedCard, PrintedCards
 from menugen.history.since_card import since_card
 from menugen.history.version import LOOKS, NO_STAMP, Stamp, stamp_of
@@ -123,6 +123,7 @@ def look_at_house(
             problems.append(_unnamed(house, stamp))
         problems += missing_translations(facts)
         problems += missing_words(facts)
+        problems += unsaid_cautions(house, house.events.get(event) if event else None)
         if event is None:
             problems += work_out_unlisted(house, problems, broken)
         else:

@@ -249,6 +249,8 @@ def _swap_facts(serve: Serve, region: Region) -> str:
     told.append(contains_phrase(serve))
     if serve.declaration.may_contain:
         told.append("may contain " + ", ".join(words_of(serve.declaration.may_contain)))
+    if serve.cautions:
+        told.append("cautions: " + ", ".join(serve.cautions))
     return "; ".join(filter(None, told))
 
 

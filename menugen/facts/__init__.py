@@ -5,6 +5,7 @@ Goes out: DrinkFacts and EventFacts, private, and the problems found on the way.
 Knows nothing of: files, pages, prices to guests or how anything is shown.
 """
 
+from menugen.facts.cautions import unsaid_cautions
 from menugen.facts.event import (
     Broken,
     EventFacts,
@@ -28,6 +29,7 @@ __all__ = [
     "check_event",
     "made_otherwise",
     "setting_for",
+    "unsaid_cautions",
     "work_out",
     "work_out_event",
     "work_out_unlisted",

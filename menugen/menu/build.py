@@ -98,6 +98,12 @@ def _serve_facts(
     )
 
 
+def _cautions(serve: Serve, page: PageLanguage) -> dict[str, str]:
+    """Return what guests are told of the cautions of one way of making a drink, by id, most grave first."""
+    told = ((name, regions.caution(name).guest) for name in serve.cautions)
+    return {name: page.say(sentence) for name, sentence in told if sentence}
+
+
 def _lead_and_story(markdown: str) -> tuple[str, str]:
     """Split the guest's notes at the first blank line: the line that tempts, and the rest."""
     lead, _, story = markdown.strip().partition("\n\n")
@@ -115,9 +121,18 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     for swap in facts.swaps:
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
         which = f"{swap.swap.replaces} -> {swap.swap.line.name}".casefold()
-        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting), id=which))
+        warned = _cautions(swap.serve, page)
+        swaps.append(
+            GuestSwap(
+                said,
+                *_serve_facts(swap.serve, setting),
+                cautions=tuple(warned.values()),
+                id=which,
+                caution_ids=tuple(warned),
+            )
+        )
     descriptor = facts.serve.descriptor
-    cautions = {name: sentence for name in facts.serve.cautions if (sentence := regions.caution(name).guest)}
+    cautions = _cautions(facts.serve, page)
     return GuestDrink(
         id=spec.slug,
         name=name.text,
@@ -129,7 +144,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
         contains=contains,
         may_contain=may_contain,
-        cautions=tuple(page.say(sentence) for sentence in cautions.values()),
+        cautions=tuple(cautions.values()),
         price="" if entry.price is None else page.price(entry.price, setting.currency),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
@@ -296,7 +311,9 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     used = _used_marks(sections, region, page)
     shown = [drink for section in sections for drink in section.drinks]
     has_prices = any(drink.price for drink in shown)
-    cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
+    drinks = [facts.drinks[drink.id] for drink in shown]
+    serves = (serve for drink in drinks for serve in (drink.serve, *(swap.serve for swap in drink.swaps)))
+    cautions = [name for serve in serves for name in serve.cautions]
     name, venue = own.event_name(), own.venue()
     return GuestMenu(
         slug=event.slug,

@@ -58,7 +58,9 @@ class GuestSwap:
         units: "1.4 units"; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
+        cautions: Sentences for guests, most grave first, with the swap made.
         id: The same in every language of the menu: "egg white -> aquafaba".
+        caution_ids: What each of `cautions` is about, in the same order.
     """
 
     runs: tuple[Said, ...]
@@ -66,7 +68,9 @@ class GuestSwap:
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    cautions: tuple[str, ...] = ()
     id: str = ""
+    caution_ids: tuple[str, ...] = ()
 
     @property
     def text(self) -> str:

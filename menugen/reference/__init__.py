@@ -4,6 +4,7 @@ Comes in: a name as the user typed it. Goes out: the reference entry with its va
 status, or None. Knows nothing of records, physics or places; a house's own figures always win over these.
 """
 
+from menugen.reference.cautions import known_for_cautions, made_cautions, noted_cautions, usual_cautions
 from menugen.reference.glasses import ReferenceGlass, glass, glass_names
 from menugen.reference.ice import ReferenceIce, ice, ice_names
 from menugen.reference.ingredients import (
@@ -11,6 +12,9 @@ from menugen.reference.ingredients import (
     ReferenceValue,
     ingredient,
     is_alcoholic_kind,
+    is_kind,
+    kind_names,
+    kinds_of_class,
 )
 
 __all__ = [
@@ -24,4 +28,11 @@ __all__ = [
     "ice_names",
     "ingredient",
     "is_alcoholic_kind",
+    "is_kind",
+    "kind_names",
+    "kinds_of_class",
+    "known_for_cautions",
+    "made_cautions",
+    "noted_cautions",
+    "usual_cautions",
 ]

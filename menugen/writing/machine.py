@@ -14,9 +14,9 @@
 A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price": text, "page": path from
 this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id", "word",
 "substances": {id: word}}], "cautions": [text], "caution_ids": [what each of those is about], "swaps": [{"id",
-"text", "strength", "units": text, "contains", "may_contain"}]}. Text is final, in the guest's language and may
-be empty; "note" and "lead" are CommonMark; ids are the same in every language. A drink is never free of
-something because it is not listed here.
+"text", "strength", "units": text, "contains", "may_contain", "cautions", "caution_ids"}]}. Text is final, in the
+guest's language and may be empty; "note" and "lead" are CommonMark; ids are the same in every language. A drink is
+never free of something because it is not listed here.
 
 Form 1 had no "region_code", "substances", "caution_ids" and no "id" of a swap. A publish compares what it is
 about to replace by this file (replacing/), so a change of the form that takes something away is a new form.
@@ -111,6 +111,8 @@ def _swap(swap: GuestSwap) -> dict[str, object]:
         "units": swap.units,
         "contains": _marks(swap.contains),
         "may_contain": _marks(swap.may_contain),
+        "cautions": list(swap.cautions),
+        "caution_ids": list(swap.caution_ids),
     }
 
 

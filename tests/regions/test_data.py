@@ -7,6 +7,7 @@ from typing import get_args
 
 import pytest
 
+from menugen.reference.package_data import package_data
 from menugen.regions import (
     caution,
     filled,
@@ -53,6 +54,8 @@ def facts() -> Iterator[tuple[str, dict]]:
     """Yield every mapping in the data that states a fact, with a name for it."""
     yield from ((f"substance {key}", entry) for key, entry in load("substances.yaml")["substances"].items())
     yield from ((f"caution {entry['id']}", entry) for entry in load("cautions.yaml")["cautions"])
+    words = package_data("caution_words")["cautions"]
+    yield from ((f"words of {key}", entry) for key, entry in words.items())
     for key, regime in load("regimes.yaml")["regimes"].items():
         yield f"regime {key}", regime
         yield from ((f"regime {key} {entry['id']}", entry) for entry in regime["entries"])

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated, Any, TypeVar
 
-from pydantic import BeforeValidator, PlainValidator, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, PlainValidator, WithJsonSchema
 
 from menugen.measures import Fault
 from menugen.problems import did_you_mean
@@ -255,6 +255,22 @@ Theme = Annotated[str, PlainValidator(checked(_theme)), WithJsonSchema(_TEXT_SCH
 Texts = Annotated[
     tuple[Text, ...], BeforeValidator(as_list("words"), json_schema_input_type=list[Text] | Text)
 ]
+
+
+def _cautions(words: tuple[str, ...]) -> tuple[str, ...] | None:
+    """Return the cautions that are named; none of them only where that is said in so many words.
+
+    An empty list may be one that nobody filled in: it says nothing.
+    """
+    said = [word for word in words if word.casefold() != "none"]
+    if said and len(said) < len(words):
+        raise refused(
+            Fault("none-with-others", 'says "none" and names cautions', "keep one or the other"), of_key=True
+        )
+    return tuple(said) if words else None
+
+
+Cautions = Annotated[Texts, AfterValidator(_cautions)]
 Sentences = Annotated[
     tuple[LongText, ...],
     BeforeValidator(as_list("sentences"), json_schema_input_type=list[LongText] | LongText),
