@@ -15,6 +15,7 @@ from menugen.facts.event import (
     work_out_event,
     work_out_unlisted,
 )
+from menugen.facts.place_check import check_whose_rules
 from menugen.facts.serve import BottleLine, DrinkFacts, Serve, SwapFacts, made_otherwise
 
 __all__ = [
@@ -26,6 +27,7 @@ __all__ = [
     "Setting",
     "SwapFacts",
     "check_event",
+    "check_whose_rules",
     "made_otherwise",
     "setting_for",
     "work_out",
