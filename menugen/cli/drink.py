@@ -108,7 +108,8 @@ def _find(args: argparse.Namespace) -> _Asked | int:
     setting, problems = setting_for(house, event)
     facts = None
     if setting is not None:
-        facts, problems = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
+        facts, found = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
+        problems = (*problems, *found)
     if facts is None or setting is None:
         # A bottle that could not be read is told of by reading alone, and nothing else has told of it here.
         told = [*_behind(reading, spec), *problems]

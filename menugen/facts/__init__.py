@@ -16,6 +16,7 @@ from menugen.facts.event import (
     work_out_event,
     work_out_unlisted,
 )
+from menugen.facts.place_check import check_whose_rules
 from menugen.facts.serve import BottleLine, DrinkFacts, Serve, SwapFacts, made_otherwise
 
 __all__ = [
@@ -27,6 +28,7 @@ __all__ = [
     "Setting",
     "SwapFacts",
     "check_event",
+    "check_whose_rules",
     "made_otherwise",
     "setting_for",
     "unsaid_cautions",

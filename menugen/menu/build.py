@@ -8,6 +8,7 @@ from babel import Locale
 
 from menugen import regions
 from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.facts.sale_rules import strictest_age
 from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
     AllergenMark,
@@ -328,7 +329,13 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         columns=tuple(TableColumn(mark) for mark in used.values()),
         choices=tuple(Choice(mark.id, mark.word, mark.icon) for mark in used.values()),
         has_alcohol_free=any(drink.alcohol_free for drink in shown),
-        notices=menu_notices(region, cautions, own, has_prices=has_prices),
+        notices=menu_notices(
+            region,
+            cautions,
+            own,
+            has_prices=has_prices,
+            age=strictest_age((facts.drinks[drink.id] for drink in shown), region),
+        ),
         kitchen=kitchen_lines(own),
         price_note=page.say(region.price_note) if has_prices else "",
         region_name=_place_name(region, page),
