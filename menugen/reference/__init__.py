@@ -16,6 +16,7 @@ from menugen.reference.ingredients import (
     kind_names,
     kinds_of_class,
 )
+from menugen.reference.no_alcohol import is_known_without_alcohol, names_alcohol
 
 __all__ = [
     "ReferenceGlass",
@@ -29,10 +30,12 @@ __all__ = [
     "ingredient",
     "is_alcoholic_kind",
     "is_kind",
+    "is_known_without_alcohol",
     "kind_names",
     "kinds_of_class",
     "known_for_cautions",
     "made_cautions",
+    "names_alcohol",
     "noted_cautions",
     "usual_cautions",
 ]

@@ -192,6 +192,7 @@ def test_keys_are_those_the_format_names():
         "minimum_price",
         "notices",
         "topics",
+        "topics_of_alcohol",
         "energy",
     }
     notice_keys = {
@@ -205,6 +206,7 @@ def test_keys_are_those_the_format_names():
         "wording",
         "needs_caution",
         "needs_age",
+        "of_alcohol",
         "from",
         "until",
         "source",
@@ -227,6 +229,8 @@ def test_every_region_loads_and_is_complete_enough_to_be_honest(code):
     assert region.ages.lower is None or 16 <= region.ages.lower.age < region.ages.served
     assert region.regime.entries
     assert region.price_note.endswith(".")
+    assert region.price_note_otherwise.endswith(".")
+    assert region.price_note_otherwise != region.price_note
     assert {"allergens", "age", "strength", "pregnancy", "driving", "water", "health"} <= {
         notice.topic for notice in region.notices if notice.text
     }

@@ -19,6 +19,7 @@ MOST_TABLES = 500
 
 _LONGEST_TEXT = 2000
 _WHOLE = re.compile(r"\d{1,9}", re.ASCII)
+_FREE = frozenset({"free", "free of charge", "gratis", "nothing", "none", "nil", "zero", "-"})
 _PRICE = re.compile(r"\d{1,9}(?:\.\d{1,3})?", re.ASCII)
 _ISO_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _OTHER_DATE = re.compile(r"(\d{1,2})[/. -](\d{1,2})[/. -](\d{4})", re.ASCII)
@@ -136,6 +137,8 @@ def price_of(text: str) -> Decimal | Fault:
     text = text.strip()
     if _PRICE.fullmatch(text):
         return Decimal(text)
+    if text.casefold() in _FREE:
+        return Fault("price-form", f'"{text}" is not a price', 'write "0" where nothing is paid')
     figure = text.strip("£$€ ")
     if re.fullmatch(r"\d+,\d{1,2}", figure, re.ASCII):
         dotted = figure.replace(",", ".")
