@@ -15,7 +15,7 @@ from menugen.facts.checks import (
     did_you_mean,
 )
 from menugen.facts.claims import check_promises, check_strength_claims, event_texts, section_texts
-from menugen.facts.glasses import find_vessel, vessel_names
+from menugen.facts.glasses import find_vessel, pieces_of, vessel_names
 from menugen.facts.serve import DrinkFacts, work_out_drink
 from menugen.problems import Place, Problem, Severity, error, warning
 from menugen.problems.near import near
@@ -142,7 +142,7 @@ def work_out(
     stops = {"unknown-stock", "label-contradicts-itself"}
     if any(problem.code in stops for problem in problems):
         return None, tuple(problems)
-    vessel = find_vessel(spec.glass, setting.house.glasses)
+    vessel = find_vessel(spec.glass, setting.house.glasses, pieces_of(setting.house))
     facts = work_out_drink(spec, setting.bottles, vessel, setting.region)
     if facts is not None:
         problems.extend(check_worked_out(facts, setting.region))

@@ -41,6 +41,8 @@ class House:
         ounce: Which ounce specs mean: "trade" 30 ml, "us" or "imperial" fluid ounce. None: the region decides.
         theme: The look events inherit; empty means the default.
         glasses: The house's own glasses, by name.
+        cube_g: What a cube of its ice weighs; None: the reference size.
+        large_cube_g: What one of its large cubes weighs; None: the reference size.
         rules: House rules shown to guests, a sentence each.
         contact: How guests can reach the bar; empty if none.
         specs: By slug.
@@ -63,3 +65,5 @@ class House:
     events: Mapping[str, Event]
     place: Place
     translations: Mapping[str, HouseWords] = field(default_factory=dict)
+    cube_g: float | None = None
+    large_cube_g: float | None = None

@@ -12,16 +12,22 @@ from menugen.reference.ingredients import (
     ingredient,
     is_alcoholic_kind,
 )
+from menugen.reference.kept import PLACES, KeptAt, holds_gas, kept_at, usually_kept
 
 __all__ = [
+    "PLACES",
+    "KeptAt",
     "ReferenceGlass",
     "ReferenceIce",
     "ReferenceIngredient",
     "ReferenceValue",
     "glass",
     "glass_names",
+    "holds_gas",
     "ice",
     "ice_names",
     "ingredient",
     "is_alcoholic_kind",
+    "kept_at",
+    "usually_kept",
 ]
