@@ -16,7 +16,7 @@ from menugen.facts.checks import (
     did_you_mean,
 )
 from menugen.facts.claims import check_promises, check_strength_claims, event_texts, section_texts
-from menugen.facts.glasses import find_vessel, vessel_names
+from menugen.facts.glasses import find_vessel, pieces_of, vessel_names
 from menugen.facts.place_check import check_place, region_place, unknown_place
 from menugen.facts.price_check import check_least_prices
 from menugen.facts.serve import DrinkFacts, work_out_drink
@@ -137,7 +137,7 @@ def work_out(
     stops = {"unknown-stock", "label-contradicts-itself"}
     if any(problem.code in stops for problem in problems):
         return None, tuple(problems)
-    vessel = find_vessel(spec.glass, setting.house.glasses)
+    vessel = find_vessel(spec.glass, setting.house.glasses, pieces_of(setting.house))
     facts = work_out_drink(spec, setting.bottles, vessel, setting.region)
     if facts is not None:
         problems.extend(check_worked_out(facts, setting.region))
