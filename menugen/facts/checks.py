@@ -7,7 +7,7 @@ from functools import lru_cache
 from menugen import mixing, regions
 from menugen.facts.bottles import Bottles
 from menugen.facts.cautions import check_spec_cautions
-from menugen.facts.claims import check_promises, check_strength_claims, spec_texts
+from menugen.facts.claims import check_promises, check_strength_claims, line_texts, spec_texts
 from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import less_ice_words
 from menugen.facts.liquids import bottled_stock, strength_is_missing
@@ -56,7 +56,7 @@ def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> I
             )
     yield from _check_cautions(spec.cautions or (), spec.place)
     yield from check_spec_cautions(spec, bottles)
-    yield from check_promises(spec_texts(spec))
+    yield from check_promises((*spec_texts(spec), *line_texts(spec)))
     if not spec.method:
         yield warning(
             "method-missing",
