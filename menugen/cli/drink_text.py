@@ -15,6 +15,7 @@ from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, wor
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
 from menugen.facts.family import FamilyPlane
 from menugen.facts.in_glass import InGlass, less_ice_words
+from menugen.facts.sale_rules import least_price, serving_age
 from menugen.facts.taste import TasteFacts, taste_of
 from menugen.facts.working import working_of
 from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
@@ -201,7 +202,7 @@ def drink_text(
         f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else ""),
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
-    out += _made_rows(facts, region, at)
+    out += [*_made_rows(facts, region, at), *_rule_rows(facts.serve, region)]
     out += _taste_rows(taste_of(serve, region.energy_factors), plane)
     out.append("")
     out.append(row("Contains", contains_words(serve)))
@@ -261,6 +262,17 @@ def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[st
     return rows
 
 
+def _rule_rows(serve: Serve, region: Region) -> list[str]:
+    """Return what the rules of the place ask of a drink with alcohol: an age, and a price where they set one."""
+    rows = []
+    if (age := serving_age(serve, region)) is not None:
+        rows.append(row("Served from", f"{age} years in {region.called}"))
+    least = least_price(serve, region)
+    if least is not None and not serve.strengthless:
+        rows.append(row("Lowest price", f"{money(least, region.currency)} in {region.called}"))
+    return rows
+
+
 def beside_others(plane: FamilyPlane) -> str:
     """Return where a drink stands in its family, in a sentence."""
     of = len(plane.others)
@@ -310,6 +322,7 @@ def _swap_facts(serve: Serve, region: Region) -> str:
 def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
     """Return one way of making a drink as plain data."""
     made = serve.made
+    least = least_price(serve, region)
     return {
         "lines": [
             {
@@ -350,6 +363,8 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
         "units": round(region.drink_unit.count(made.ethanol_ml), 4),
         "units_shown": region.drink_unit.shown(made.ethanol_ml),
         "strength_not_stated": list(serve.strengthless),
+        "served_from_age": serving_age(serve, region),
+        "lowest_price": None if least is None else {"currency": region.currency, "price": str(least)},
         **label_data(serve),
         "cautions": list(serve.cautions),
         "taste": _taste_json(taste_of(serve, region.energy_factors)),
@@ -411,6 +426,7 @@ def drink_data(
         "drink": facts.spec.slug,
         "name": facts.spec.name,
         "region": region.code,
+        "rules_of": region.rules_of,
         **serve_data(facts.serve, region),
         "on_ice_10_minutes_abv_percent": figure_json(strength_on_ice(facts)),
         "price": None if at is None else at.json(),
