@@ -117,9 +117,18 @@ def _of_this_house(one: Replacement, look: Look, to: Path, was: str | None) -> R
     return replace(one, notes=(*one.notes, f"the house: {one.house} before, {name} now"))
 
 
-def replaced_by(look: Look, facts: EventFacts, files: Mapping[str, bytes], to: Path) -> Replacement:
-    """Return what an event's files would take the place of in an output folder."""
-    earlier = {one.renamed: one.folder for one in gone_from(look, to) if one.renamed}
+def replaced_by(
+    facts: EventFacts, files: Mapping[str, bytes], to: Path, gone: Iterable[GoneFolder]
+) -> Replacement:
+    """Return what an event's files would take the place of in an output folder.
+
+    Args:
+        facts: The event.
+        files: All it has, as in `event_files`.
+        to: The output folder.
+        gone: As in `ready_events`.
+    """
+    earlier = {one.renamed: one.folder for one in gone if one.renamed}
     return _replaced(facts, to, {path: files[path] for path in menus_among(files)}, earlier)
 
 
