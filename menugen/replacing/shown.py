@@ -163,10 +163,9 @@ class _Reader:
                     if substance not in marks or marks[substance].level < level:
                         marks[substance] = Mark(word, _text(mark, "id"), level)
         # A swap has cautions only where the form gives it any.
-        cautions = _texts(form, "cautions") if "cautions" in form or "swaps" in form else ()
-        about = cautions
-        if cautions and not self.by_words:
-            about = _texts(form, "caution_ids")
+        has_cautions = "cautions" in form or "swaps" in form
+        cautions = _texts(form, "cautions") if has_cautions else ()
+        about = _texts(form, "caution_ids") if has_cautions and not self.by_words else cautions
         if len(about) != len(cautions):
             raise UnreadableMenu('is damaged: "caution_ids" does not fit "cautions"')
         text = _text(form, "text") if "text" in form else ""
