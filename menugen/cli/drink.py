@@ -125,7 +125,8 @@ def _find(args: argparse.Namespace) -> _Asked | int:
     setting, problems = setting_for(house, event)
     facts = None
     if setting is not None:
-        facts, problems = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
+        facts, found = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
+        problems = (*problems, *found)
         if event is not None and (entry := _entry(event, spec)) is not None:
             problems += tuple(check_without_alcohol(event, [(spec, entry.place)], setting.bottles))
     if facts is None or setting is None:

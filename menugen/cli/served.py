@@ -9,7 +9,6 @@ from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
-from menugen.cli.compare_text import WIDTH
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.label_text import label_data, not_read, words_of
 from menugen.cli.terminal import fail
@@ -21,6 +20,7 @@ from menugen.history.git import Commit, NoHistory
 from menugen.history.menu_stages import OnBranch, Served, Stage
 from menugen.history.served import Servings, served
 from menugen.problems import visible
+from menugen.problems.sections import WIDTH
 from menugen.records import Event, MenuEntry
 
 

@@ -8,6 +8,7 @@ from babel import Locale
 
 from menugen import regions
 from menugen.facts import DrinkFacts, EventFacts, Serve, holds_alcohol
+from menugen.facts.sale_rules import strictest_age
 from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
     AllergenMark,
@@ -17,6 +18,7 @@ from menugen.menu.guest import (
     GuestSection,
     GuestSwap,
     LanguageLink,
+    NamedSubstance,
     TableColumn,
 )
 from menugen.menu.language import PageLanguage, own_name, page_language
@@ -80,10 +82,12 @@ def _setting(facts: EventFacts, language: str) -> _Setting:
 
 
 def _marks(declared: Iterable[Declared], page: PageLanguage) -> tuple[AllergenMark, ...]:
-    return tuple(
-        AllergenMark(item.entry_id, page.row([page.say(word) for word in item.words]), item.icon)
-        for item in declared
-    )
+    marks = []
+    for item in declared:
+        words = [page.say(word) for word in item.words]
+        named = tuple(NamedSubstance(*pair) for pair in zip(item.substances, words, strict=True))
+        marks.append(AllergenMark(item.entry_id, page.row(words), item.icon, named))
+    return tuple(marks)
 
 
 def _serve_facts(
@@ -97,6 +101,16 @@ def _serve_facts(
         _marks(serve.declaration.contains, page),
         _marks(serve.declaration.may_contain, page),
     )
+
+
+def _cautions(serve: Serve, setting: _Setting) -> dict[str, str]:
+    """Return what guests are told of the cautions of one way of making a drink, by id, most grave first."""
+    told = ((name, regions.caution(name)) for name in serve.cautions)
+    return {
+        name: setting.page.say(caution.guest)
+        for name, caution in told
+        if caution.guest and (setting.has_alcohol or not caution.of_alcohol)
+    }
 
 
 def _lead_and_story(markdown: str) -> tuple[str, str]:
@@ -115,10 +129,19 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     swaps = []
     for swap in facts.swaps:
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
+        which = f"{swap.swap.replaces} -> {swap.swap.line.name}".casefold()
+        warned = _cautions(swap.serve, setting)
+        swaps.append(
+            GuestSwap(
+                said,
+                *_serve_facts(swap.serve, setting),
+                cautions=tuple(warned.values()),
+                id=which,
+                caution_ids=tuple(warned),
+            )
+        )
     descriptor = facts.serve.descriptor if setting.facts.event.pours_alcohol else None
-    told = (regions.caution(name) for name in facts.serve.cautions)
-    cautions = (one.guest for one in told if one.guest and (setting.has_alcohol or not one.of_alcohol))
+    cautions = _cautions(facts.serve, setting)
     price = setting.facts.event.shown_price(entry)
     return GuestDrink(
         id=spec.slug,
@@ -131,7 +154,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
         contains=contains,
         may_contain=may_contain,
-        cautions=tuple(page.say(caution) for caution in cautions),
+        cautions=tuple(cautions.values()),
         price=price_words(price, setting.currency, page),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
@@ -142,6 +165,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         made_with_language=made_with.language,
         glass_language=glass.language,
         price_value="" if price is None else f"{price:f}",
+        caution_ids=tuple(cautions),
     )
 
 
@@ -300,7 +324,9 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     charges = any(drink.id in paid for drink in shown)
     tax = tax_note(house, region) if charges else ""
     words = WORDS if setting.has_alcohol else {**WORDS, **WITHOUT_ALCOHOL}
-    cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
+    drinks = [facts.drinks[drink.id] for drink in shown]
+    serves = (serve for drink in drinks for serve in (drink.serve, *(swap.serve for swap in drink.swaps)))
+    cautions = [name for serve in serves for name in serve.cautions]
     name, venue = own.event_name(), own.venue()
     return GuestMenu(
         slug=event.slug,
@@ -315,7 +341,14 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         columns=tuple(TableColumn(mark) for mark in used.values()),
         choices=tuple(Choice(mark.id, mark.word, mark.icon) for mark in used.values()),
         has_alcohol_free=setting.has_alcohol and any(drink.alcohol_free for drink in shown),
-        notices=menu_notices(region, cautions, own, has_prices=charges, has_alcohol=setting.has_alcohol),
+        notices=menu_notices(
+            region,
+            cautions,
+            own,
+            has_prices=charges,
+            has_alcohol=setting.has_alcohol,
+            age=strictest_age((facts.drinks[drink.id] for drink in shown), region),
+        ),
         kitchen=kitchen_lines(own),
         price_note=page.say(tax) if tax else "",
         region_name=_place_name(region, page),
@@ -331,5 +364,6 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         venue_language=venue.language,
         currency=setting.currency if any(drink.price for drink in shown) else "",
         date=event.date.isoformat(),
+        region_code=region.code,
         has_alcohol=setting.has_alcohol,
     )

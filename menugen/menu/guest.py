@@ -18,6 +18,19 @@ class Said(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
+class NamedSubstance:
+    """One thing that a label names.
+
+    Attributes:
+        id: "almond".
+        word: What the menu says: "almonds".
+    """
+
+    id: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
 class AllergenMark:
     """One thing a drink contains or may contain.
 
@@ -26,11 +39,13 @@ class AllergenMark:
             ("coconut"). Also what the filter hides by.
         word: What the menu says: "almonds", "milk".
         icon: Name of the icon in themes/base/icons; empty if there is none.
+        substances: Each of the things that `word` names.
     """
 
     id: str
     word: str
     icon: str
+    substances: tuple[NamedSubstance, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +58,9 @@ class GuestSwap:
         units: "1.4 units"; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
+        cautions: Sentences for guests, most grave first, with the swap made.
+        id: The same in every language of the menu: "egg white -> aquafaba".
+        caution_ids: What each of `cautions` is about, in the same order.
     """
 
     runs: tuple[Said, ...]
@@ -50,6 +68,9 @@ class GuestSwap:
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    cautions: tuple[str, ...] = ()
+    id: str = ""
+    caution_ids: tuple[str, ...] = ()
 
     @property
     def text(self) -> str:
@@ -121,6 +142,7 @@ class GuestDrink:
         made_with_language: The same.
         glass_language: The same.
         price_value: The price for machines, "9.50", "0", in the menu's currency; empty where nothing is said of it.
+        caution_ids: What each of `cautions` is about, in the same order: "raw egg".
     """
 
     id: str
@@ -144,6 +166,7 @@ class GuestDrink:
     made_with_language: str = ""
     glass_language: str = ""
     price_value: str = ""
+    caution_ids: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,6 +332,7 @@ class GuestMenu:
         uncommitted: Whether the house's files differed from the revision that `version` begins with.
         version_line: "Menu 7f3a2c1 · 12 December 2026", for the small type of pages and cards.
         since_card: For guests who hold a printed card that says otherwise of allergens; None where none does.
+        region_code: ISO 3166 of the place whose rules hold.
         has_alcohol: Whether any drink holds some. Where none does, nothing is said of age, units or driving.
     """
 
@@ -343,4 +367,5 @@ class GuestMenu:
     uncommitted: bool = False
     version_line: str = ""
     since_card: SinceCard | None = None
+    region_code: str = ""
     has_alcohol: bool = True
