@@ -15,6 +15,7 @@ from menugen.reference.ingredients import (
     is_kind,
     kind_names,
     kinds_of_class,
+    made_as,
 )
 
 __all__ = [
@@ -32,6 +33,7 @@ __all__ = [
     "kind_names",
     "kinds_of_class",
     "known_for_cautions",
+    "made_as",
     "made_cautions",
     "noted_cautions",
     "usual_cautions",
