@@ -17,24 +17,33 @@ from menugen.reference.ingredients import (
     kinds_of_class,
     made_as,
 )
+from menugen.reference.kept import PLACES, KeptAt, holds_gas, kept_at, usually_kept
+from menugen.reference.no_alcohol import is_known_without_alcohol, names_alcohol
 
 __all__ = [
+    "PLACES",
+    "KeptAt",
     "ReferenceGlass",
     "ReferenceIce",
     "ReferenceIngredient",
     "ReferenceValue",
     "glass",
     "glass_names",
+    "holds_gas",
     "ice",
     "ice_names",
     "ingredient",
     "is_alcoholic_kind",
     "is_kind",
+    "is_known_without_alcohol",
+    "kept_at",
     "kind_names",
     "kinds_of_class",
     "known_for_cautions",
     "made_as",
     "made_cautions",
+    "names_alcohol",
     "noted_cautions",
     "usual_cautions",
+    "usually_kept",
 ]

@@ -207,6 +207,24 @@ def says_alcohol_free(plain: str) -> bool:
     return _NAUGHT.search(plain) is not None or any(f" {sign} " in padded for sign in _words()["free"])
 
 
+def holds_words(plain: str, group: str) -> bool:
+    """Return whether any words of a plain name are of a group of data/alcoholic_words.yaml.
+
+    A phrase that names something without alcohol is passed over: the "bitter" of "bitter lemon" is no bitter.
+    """
+    words, groups = plain.split(), _words()
+    start = 0
+    while start < len(words):
+        phrases = [" ".join(words[start:end]) for end in range(len(words), start, -1)]
+        soft = next((phrase for phrase in phrases if phrase in groups["not_alcoholic"]), "")
+        if not soft and any(
+            one in groups[group] or one.removesuffix("s") in groups[group] for one in phrases
+        ):
+            return True
+        start += len(soft.split()) or 1
+    return False
+
+
 @cache
 def _by_name() -> dict[str, ReferenceIngredient]:
     return {plain_name(name): known for known in all_ingredients() for name in (known.id, *known.names)}

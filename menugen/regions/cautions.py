@@ -15,6 +15,7 @@ class Caution:
         id: "raw egg".
         guest: A sentence shown with the drink; None where it is the bar's to look after, or must not be done.
         bar: For the spec card and the briefing.
+        of_alcohol: Whether it speaks of alcohol, so that it has no place where none is poured.
         forbids: Whether the bar is told not to serve it at all.
         with_alcohol: The caution it comes with in a drink that also holds alcohol; empty for most.
         facts: What it rests on, for the operator.
@@ -25,6 +26,7 @@ class Caution:
     id: str
     guest: str | None
     bar: str
+    of_alcohol: bool
     forbids: bool
     with_alcohol: str
     facts: str
@@ -59,6 +61,7 @@ def _table() -> dict[str, Caution]:
             id=raw["id"],
             guest=raw.get("guest"),
             bar=raw["bar"],
+            of_alcohol=raw.get("of_alcohol", False),
             forbids=raw.get("forbids", False),
             with_alcohol=raw.get("with_alcohol", ""),
             facts=raw["facts"],

@@ -19,6 +19,7 @@ MOST_TABLES = 500
 
 _LONGEST_TEXT = 2000
 _WHOLE = re.compile(r"\d{1,9}", re.ASCII)
+_FREE = frozenset({"free", "free of charge", "gratis", "nothing", "none", "nil", "zero", "-"})
 _PRICE = re.compile(r"\d{1,9}(?:\.\d{1,3})?", re.ASCII)
 _ISO_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _OTHER_DATE = re.compile(r"(\d{1,2})[/. -](\d{1,2})[/. -](\d{4})", re.ASCII)
@@ -136,6 +137,8 @@ def price_of(text: str) -> Decimal | Fault:
     text = text.strip()
     if _PRICE.fullmatch(text):
         return Decimal(text)
+    if text.casefold() in _FREE:
+        return Fault("price-form", f'"{text}" is not a price', 'write "0" where nothing is paid')
     figure = text.strip("£$€ ")
     if re.fullmatch(r"\d+,\d{1,2}", figure, re.ASCII):
         dotted = figure.replace(",", ".")
@@ -216,6 +219,21 @@ def _theme(text: str) -> str | Fault:
 _TEXT_SCHEMA = {"type": "string"}
 _NUMBER_SCHEMA = {"type": ["string", "number"]}
 
+
+class _RegionSchema:
+    """The schema of a region: the places whose rules are known, and any part of a country."""
+
+    def __get_pydantic_json_schema__(self, _core: Any, _handler: Any) -> dict[str, Any]:
+        from menugen.regions import known_regions  # they are many files, and no other command asks for them
+
+        return {
+            "anyOf": [
+                {"enum": [code for code, _ in known_regions()]},
+                {"type": "string", "pattern": "^[A-Z]{2}-[A-Z0-9]{1,3}$"},
+            ]
+        }
+
+
 Text = Annotated[str, PlainValidator(one_text), WithJsonSchema({"type": "string", "minLength": 1})]
 LongText = Annotated[str, PlainValidator(long_text), WithJsonSchema({"type": ["string", "null"]})]
 
@@ -244,7 +262,7 @@ Day = Annotated[date, PlainValidator(checked(_date)), WithJsonSchema({"type": "s
 Region = Annotated[
     str,
     PlainValidator(checked(_region)),
-    WithJsonSchema({"type": "string", "pattern": "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"}),
+    _RegionSchema(),
 ]
 Currency = Annotated[
     str, PlainValidator(checked(_currency)), WithJsonSchema({"type": "string", "pattern": "^[A-Z]{3}$"})
