@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from menugen import regions
+from menugen.facts.alcohol import check_without_alcohol
 from menugen.facts.bottles import Bottles, name_key, shelve
 from menugen.facts.checks import (
     check_counted,
@@ -177,6 +178,16 @@ def check_event(event: Event, house: House, setting: Setting, broken: Broken) ->
         )
     if event.bottles:
         yield from _check_bottles(event, house, setting, broken, on_menu)
+    yield from check_without_alcohol(
+        event,
+        (
+            (house.specs[entry.slug], entry.place)
+            for section in event.sections
+            for entry in section.entries
+            if entry.slug in house.specs
+        ),
+        setting.bottles,
+    )
 
 
 def _check_bottles(

@@ -26,7 +26,13 @@ def kitchen_lines(own: OwnWords) -> tuple[str, ...]:
 
 
 def menu_notices(
-    region: Region, cautions: Iterable[str], own: OwnWords, *, has_prices: bool, age: int | None
+    region: Region,
+    cautions: Iterable[str],
+    own: OwnWords,
+    *,
+    has_prices: bool,
+    has_alcohol: bool,
+    age: int | None,
 ) -> tuple[Notice, ...]:
     """Return the notices in the order they are shown.
 
@@ -35,6 +41,7 @@ def menu_notices(
         cautions: Every caution of every drink on the menu; some notices are asked for only with one.
         own: The house's own rules, which come last, and the language of the page.
         has_prices: Whether anything is charged; notices on prices are left out where nothing is.
+        has_alcohol: Whether any drink holds some; notices on it are left out where none does.
         age: The highest age from which any drink on the menu is served; None where none holds alcohol.
     """
     present = set(cautions)
@@ -47,8 +54,9 @@ def menu_notices(
         and (not notice.needs_caution or notice.needs_caution in present)
         and (has_prices or notice.topic != "prices")
         and _fits_age(notice, region.ages, age)
+        and (has_alcohol or not notice.of_alcohol)
     ]
-    medicines = regions.caution("medicines").guest
+    medicines = regions.caution("medicines").guest if has_alcohol else None
     if medicines and not any(notice.id == "medicines" for notice in notices):
         notices.append(Notice("medicines", "health", page.say(medicines), required=False, prominent=False))
     notices += [

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any, Literal
 
 from menugen.regions.certainty import weakest
+from menugen.regions.data_files import load
 
 Topic = Literal[
     "allergens", "age", "strength", "pregnancy", "driving", "water", "help", "health", "measures", "prices"
@@ -37,6 +38,7 @@ class PlaceNotice:
         prominent: Whether the text belongs on the menu itself, not only on a page of notices.
         wording: The law's exact words, where it fixes them; otherwise empty. A menu in any language has them.
         wording_language: BCP 47 of the wording; empty without one.
+        of_alcohol: Whether it speaks of alcohol, so that it has no place where none is poured.
         needs_caution: The notice is for menus with a drink that carries this caution; empty for every menu.
         needs_age: The notice is for menus with a drink that is "served" from the place's usual age, or for those
             whose drinks all have its "lower" one; "one" in places with one age, and empty, for every menu.
@@ -57,6 +59,7 @@ class PlaceNotice:
     prominent: bool
     wording: str
     wording_language: str
+    of_alcohol: bool
     needs_caution: str
     needs_age: NeedsAge
     source: tuple[str, ...]
@@ -109,6 +112,7 @@ def place_notice(raw: Mapping[str, Any], facts: Mapping[str, Fact]) -> PlaceNoti
         prominent=raw.get("prominent", False),
         wording=next(iter(wording.values()), ""),
         wording_language=next(iter(wording), ""),
+        of_alcohol=raw.get("of_alcohol", raw["topic"] in load("everywhere.yaml")["topics_of_alcohol"]),
         needs_caution=raw.get("needs_caution", ""),
         needs_age=raw.get("needs_age", ""),
         source=tuple(dict.fromkeys(source)),

@@ -87,7 +87,8 @@ class Region:
         guideline: The official low-risk advice in a sentence; None where none is known.
         pregnancy: Advice on alcohol in pregnancy, a sentence.
         tax_included: Whether menu prices include tax here.
-        price_note: What the menu says of it.
+        price_note: What a menu says whose prices are as is usual here.
+        price_note_otherwise: What a menu says whose prices are not.
         minimum_prices: Those in force; empty where there is none.
         sources: Ids of every source used above, sorted.
     """
@@ -114,6 +115,7 @@ class Region:
     pregnancy: str
     tax_included: bool
     price_note: str
+    price_note_otherwise: str
     minimum_prices: tuple[MinimumPrice, ...]
     sources: tuple[str, ...]
 
@@ -132,6 +134,14 @@ class Region:
             message = f"bounds out of order: {abv_low}, {abv_value}, {abv_high}"
             raise ValueError(message)
         return words.descriptor(self.descriptors, abv_high)
+
+    def tax_note(self, *, included: bool) -> str:
+        """Return what a menu says of the tax, such as "Prices include VAT." or "VAT is added to these prices.".
+
+        Args:
+            included: Whether the prices are with it.
+        """
+        return self.price_note if included is self.tax_included else self.price_note_otherwise
 
     def claims(self, text: str) -> tuple[Claim, ...]:
         """Return the phrases in a drink's name that claim something of its strength, with the limits here."""
@@ -206,6 +216,7 @@ def load_region(code: str, on: date) -> Region:
         pregnancy=facts["pregnancy"].text,
         tax_included=merged["prices"]["tax_included"],
         price_note=facts["price_note"].text,
+        price_note_otherwise=merged["prices"]["otherwise"],
         minimum_prices=prices,
         sources=tuple(sorted(set(chain.from_iterable(used)))),
     )

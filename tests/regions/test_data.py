@@ -7,6 +7,7 @@ from typing import get_args
 
 import pytest
 
+from menugen.reference.package_data import package_data
 from menugen.regions import (
     caution,
     filled,
@@ -53,6 +54,8 @@ def facts() -> Iterator[tuple[str, dict]]:
     """Yield every mapping in the data that states a fact, with a name for it."""
     yield from ((f"substance {key}", entry) for key, entry in load("substances.yaml")["substances"].items())
     yield from ((f"caution {entry['id']}", entry) for entry in load("cautions.yaml")["cautions"])
+    words = package_data("caution_words")["cautions"]
+    yield from ((f"words of {key}", entry) for key, entry in words.items())
     for key, regime in load("regimes.yaml")["regimes"].items():
         yield f"regime {key}", regime
         yield from ((f"regime {key} {entry['id']}", entry) for entry in regime["entries"])
@@ -191,6 +194,7 @@ def test_keys_are_those_the_format_names():
         "minimum_price",
         "notices",
         "topics",
+        "topics_of_alcohol",
         "energy",
     }
     notice_keys = {
@@ -204,6 +208,7 @@ def test_keys_are_those_the_format_names():
         "wording",
         "needs_caution",
         "needs_age",
+        "of_alcohol",
         "from",
         "until",
         "source",
@@ -226,6 +231,8 @@ def test_every_region_loads_and_is_complete_enough_to_be_honest(code):
     assert region.ages.lower is None or 16 <= region.ages.lower.age < region.ages.served
     assert region.regime.entries
     assert region.price_note.endswith(".")
+    assert region.price_note_otherwise.endswith(".")
+    assert region.price_note_otherwise != region.price_note
     assert {"allergens", "age", "strength", "pregnancy", "driving", "water", "health"} <= {
         notice.topic for notice in region.notices if notice.text
     }
