@@ -72,6 +72,20 @@ def test_a_trace_that_the_place_calls_alcohol_free_has_no_age():
     assert alcohol_of(facts.serve)
 
 
+def test_a_bottle_that_does_not_say_how_strong_it_is_makes_nothing_easier():
+    unsaid = """
+north brandy:
+  kind: brandy
+  bottle: 700 ml
+  contains: none
+  checked: 2026-11-01
+"""
+    facts = worked_out("pour: [60 ml white wine, 20 ml north brandy]\nmethod: build", stock=unsaid)
+    assert facts.serve.strengthless == ("north brandy",)
+    assert serving_age(facts.serve, load_region("AT", ON)) == 18
+    assert serving_age(facts.serve, load_region("NO", ON)) == 20
+
+
 def test_a_garnish_steeped_in_spirit_counts_for_the_age_and_not_for_the_price():
     cherry = (
         BEER

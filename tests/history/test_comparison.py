@@ -396,6 +396,16 @@ def test_a_lowest_price_that_changes_with_the_day_names_the_rules_as_its_cause(h
     assert [cause.text for cause in move.causes] == ["other rules of GB-WLS on another day"]
 
 
+def test_an_age_that_moves_with_the_place_is_not_laid_to_a_measure_that_moved_too(house):
+    house.edit("house.yaml", "GB-ENG", "AT")
+    house.commit("In Austria")
+    house.edit("house.yaml", "region: AT", "region: LT")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
+    moves = {move.fact: [cause.text for cause in move.causes] for move in house.compared().drinks[0].moves}
+    assert "rules of AT -> LT" in moves["age"]
+    assert "rules of AT -> LT" not in moves["strength"]
+
+
 def test_a_bottle_of_another_kind_moves_the_age(house):
     house.edit("house.yaml", "GB-ENG", "AT")
     house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml white wine")
