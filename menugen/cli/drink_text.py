@@ -8,11 +8,13 @@ from typing import Any, Literal, NamedTuple
 from babel import Locale
 from babel.numbers import format_currency
 
+from menugen import mixing
 from menugen.bar import Cost
 from menugen.cli.label_text import contains_phrase, contains_words, label_data, words_of
 from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, working_json
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
 from menugen.facts.family import FamilyPlane
+from menugen.facts.in_glass import InGlass, less_ice_words
 from menugen.facts.sale_rules import least_price, serving_age
 from menugen.facts.taste import TasteFacts, taste_of
 from menugen.facts.working import working_of
@@ -40,8 +42,8 @@ def _bold(text: str, colour: bool) -> str:
 
 
 def row(label: str, text: str) -> str:
-    """Return a labelled text, folded to the width."""
-    return textwrap.fill(
+    """Return a labelled text, folded to the width; a non-breaking space is printed as a plain one."""
+    folded = textwrap.fill(
         text,
         WIDTH,
         initial_indent=label.ljust(LABEL),
@@ -49,6 +51,7 @@ def row(label: str, text: str) -> str:
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return folded.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def own_words(line: Line) -> str:
@@ -127,15 +130,26 @@ def _glass(facts: DrinkFacts) -> str:
         return facts.spec.glass
     level_ml = fit.surface_ml + fit.foam_ml
     of_it = [
-        f"{ml:.0f} ml of it {what}" for what, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0
+        f"{ml:.0f} ml of it {what}"
+        for what, ml in ((f"ice{_pieces(fit)}", fit.ice_ml), ("foam", fit.foam_ml))
+        if ml > 0
     ]
-    where = (
-        f"{fit.over_brim_ml:.0f} ml over the brim: smaller by {max(1, round(fit.smaller_by_ml))} ml, "
-        f"or a {fit.glass_that_fits_ml} ml glass"
-        if fit.over_brim_ml >= 0.5
-        else f"{vessel.brim_ml - level_ml:.0f} ml under the brim"
-    )
+    where = f"{vessel.brim_ml - level_ml:.0f} ml under the brim"
+    if fit.over_brim_ml >= 0.5:
+        less_ice = less_ice_words(facts.spec.ice, fit)
+        where = (
+            f"{fit.over_brim_ml:.0f} ml over the brim: smaller by {max(1, round(fit.smaller_by_ml))} ml, "
+            + (f"{less_ice}, " if less_ice else "")
+            + f"or a {fit.glass_that_fits_ml} ml glass"
+        )
     return ", ".join((f"{vessel.name}, {vessel.brim_ml:.0f} ml: filled to {level_ml:.0f} ml", *of_it, where))
+
+
+def _pieces(fit: InGlass) -> str:
+    """Return how many cubes the ice in a glass is, and whether it is less than usual; nothing where it is no cubes."""
+    side = f"{mixing.cube_mm(fit.piece_g):.0f}\N{NO-BREAK SPACE}mm" if fit.piece_g > 0 else ""
+    cubes = f" ({fit.pieces} {'cube' if fit.pieces == 1 else 'cubes'} of {side})" if side else ""
+    return cubes + (" and less than usual" if fit.less_ice else "")
 
 
 def _swap_line(line: Line, replaces: str) -> str:
@@ -217,16 +231,19 @@ def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[st
     )
     poured = unknown or ranged(made.poured_abv_percent, 1, "% vol")
     served = unknown or ranged(made.served_abv_percent, 1, "% vol")
-    rows = [row("Poured", f"{made.mix.volume_ml:.0f} ml, {poured}")]
+    rows = [row("Poured", f"{made.poured.volume_ml:.0f} ml, {poured}")]
     if made.melt_g.value > 0:
         ratio = ranged(made.melt_ratio, 2, "")
+        on_top = f", and {made.top_melt_g.value:.0f} g on top" if made.top_melt_g.value >= 0.5 else ""
+        of_what = "of the mix" if made.is_worked else "of all of it"
         rows.append(
-            row("Melt", f"{made.melt_g.value:.0f} g of water, {ratio} of the mix by {made.melt_basis}")
+            row(
+                "Melt",
+                f"{made.mix_melt_g.value:.0f} g of water, {ratio} {of_what} by {made.melt_basis}{on_top}",
+            )
         )
-    fit = serve.fit
-    served_ml = fit.liquid_ml if fit is not None else made.volume_ml.value
-    kept = f"; {fit.left_ml:.0f} ml stay in the tin" if fit is not None and fit.left_ml > 0 else ""
-    rows.append(row("Served", f"{served_ml:.0f} ml, {served}{kept}"))
+    kept = f"; {made.left_ml:.0f} ml stay in the tin" if made.left_ml > 0 else ""
+    rows.append(row("Served", f"{made.volume_ml.value:.0f} ml, {served}{kept}"))
     if unknown:
         return [*rows, row("Glass", _glass(facts))]
     says_strength = at is None or at.event.pours_alcohol
@@ -238,7 +255,8 @@ def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[st
         later = ranged(strength_on_ice(facts), 1, "% vol")
         rows.append(row("On ice", f"{later} after {MINUTES_ON_ICE:.0f} minutes, for staff"))
     units = region.drink_unit.shown(made.ethanol_ml) or f"no {region.drink_unit.plural}"
-    alcohol = f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g; {units} in {region.name}"
+    of_what = " of all that is poured" if made.left_ml > 0 else ""
+    alcohol = f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g{of_what}; {units} in {region.name}"
     rows.append(row("Alcohol", alcohol if made.ethanol_ml > 0 else "none"))
     rows.append(row("Glass", _glass(facts)))
     return rows
@@ -314,6 +332,8 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
                 "volume_ml": round(item.volume_ml, 4),
                 "mass_g": round(item.mass_g, 4),
                 "stock": item.stock.name,
+                "kept": _kept_json(item),
+                "on_top": item.on_top,
                 "contents": [
                     {
                         "what": c.what,
@@ -327,11 +347,15 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
             }
             for item in serve.lines
         ],
-        "poured_ml": round(made.mix.volume_ml, 4),
+        "poured_ml": round(made.poured.volume_ml, 4),
         "poured_abv_percent": figure_json(made.poured_abv_percent),
+        "mix_ml": round(made.mix.volume_ml, 4),
+        "mix_abv_percent": round(made.mix.abv_percent, 4),
         "melt_ratio": figure_json(made.melt_ratio),
         "melt_basis": made.melt_basis,
         "melt_source": made.melt_source,
+        "melt_g": figure_json(made.melt_g),
+        "left_behind_ml": round(made.left_ml, 4),
         "served_ml": figure_json(made.volume_ml),
         "served_abv_percent": figure_json(made.served_abv_percent),
         "ethanol_ml": round(made.ethanol_ml, 4),
@@ -348,6 +372,14 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
     }
 
 
+def _kept_json(item: BottleLine) -> dict[str, Any] | None:
+    """Return where a line is kept; None for what is not poured."""
+    if item.bottled is None:
+        return None
+    kept = item.kept
+    return {"place": kept.place, "c": kept.celsius, "stated": bool(item.stock.kept), "source": kept.source}
+
+
 def _taste_json(taste: TasteFacts) -> dict[str, Any]:
     figures = {
         "sugar_g": taste.sugar_g,
@@ -362,18 +394,21 @@ def _taste_json(taste: TasteFacts) -> dict[str, Any]:
     return {name: None if worked is None else figure_json(worked.figure) for name, worked in figures.items()}
 
 
-def _glass_json(serve: Serve) -> dict[str, float] | None:
+def _glass_json(serve: Serve) -> dict[str, float | None] | None:
     fit = serve.fit
     if fit is None:
         return None
     return {
-        "left_behind_ml": round(fit.left_ml, 4),
         "liquid_ml": round(fit.liquid_ml, 4),
         "ice_ml": round(fit.ice_ml, 4),
         "foam_ml": round(fit.foam_ml, 4),
         "surface_ml": round(fit.surface_ml, 4),
         "over_brim_ml": round(fit.over_brim_ml, 4),
         "under_wash_line_ml": round(fit.under_wash_line_ml, 4),
+        "ice_g": round(fit.ice_g, 4),
+        "cubes": fit.pieces,
+        "cube_mm": round(mixing.cube_mm(fit.piece_g), 2) if fit.piece_g > 0 else None,
+        "less_ice_than_usual": fit.less_ice,
     }
 
 

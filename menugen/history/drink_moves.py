@@ -20,6 +20,7 @@ from menugen.history.differences import (
     written_move,
 )
 from menugen.history.figures import Figure, Seen, figures_of
+from menugen.mixing import cube_mm
 from menugen.records import Spec, Swap
 from menugen.regions import Regime
 
@@ -230,6 +231,12 @@ def _around(old: Seen, new: Seen) -> Iterator[Cause]:
                 text = f"glass {other.glass}: {words} {before:.0f} -> {after:.0f} ml"
                 yield Cause("glass", text, f"glass {name_of(other.glass)}")
                 break
+        cubes = vessels[0].ice.large_cube_g, vessels[1].ice.large_cube_g
+        if one.ice == other.ice == "large cube" and abs(cubes[0] - cubes[1]) > 1e-6:
+            sides = [f"{cube_mm(grams):.0f}" for grams in cubes]
+            yield Cause(
+                "cube", f"the house's large cube {sides[0]} -> {sides[1]} mm", "the house's large cube"
+            )
     if old.region != new.region:
         if old.region.code == new.region.code:
             yield Cause("rules", f"other rules of {new.region.code} on another day")
@@ -344,6 +351,8 @@ def _bearing(pair: _Pair, now: Mapping[str, Figure]) -> dict[str, frozenset[str]
         spec, vessel = _undone(cause.subject, old.spec, new.spec), new.vessel
         if cause.subject == "glass":
             vessel = old.vessel
+        if cause.subject == "cube" and vessel is not None and old.vessel is not None:
+            vessel = replace(vessel, ice=old.vessel.ice)
         undone = figures_of(made_otherwise(pair.now, spec, vessel, pair.new.region), pair.new)
         found[cause.subject] = frozenset(
             fact for fact, figure in now.items() if not _is_one(figure.value, undone[fact].value)
