@@ -1,8 +1,8 @@
 """What bodies of the states of Europe call one unit or standard drink, against the unit menugen counts in there.
 
-The serves are as those bodies print them: see the units in regions/data/places and their sources, reported or read. Only
-the Polish ones print strengths; elsewhere beer of 5, wine of 12 and spirits of 40 % vol are ours, so the tolerance is
-wide. It can tell a glass of 20 g from one of 10 or 12.
+The serves are as those bodies print them: see the units in regions/data/places and their sources, reported or read.
+Only the Polish ones print strengths; elsewhere beer of 5, wine of 12 and spirits of 40 % vol are ours, so the
+tolerance is wide. It can tell a glass of 20 g from one of 10 or 12.
 """
 
 from datetime import date
