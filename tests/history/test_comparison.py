@@ -210,6 +210,30 @@ def test_prices_and_what_is_sold_out_belong_to_the_event(house):
     assert told(house.compared()) == ["small-supper: back again: Marsh Sour"]
 
 
+def test_a_drink_that_becomes_free_is_told_in_words(house):
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 0")
+    assert told(house.compared()) == ["small-supper: Marsh Sour: price 9.50 GBP -> free"]
+    house.commit("Free")
+    house.edit("events/small-supper.yaml", "marsh-sour: 0", "marsh-sour")
+    assert told(house.compared()) == ["small-supper: Marsh Sour: price free -> none"]
+
+
+def test_who_pays_and_whether_alcohol_is_poured_belong_to_the_event(house):
+    house.edit("events/small-supper.yaml", "menu:", "hosted: yes\nalcohol: none\nmenu:")
+    assert told(house.compared()) == [
+        "small-supper: alcohol allowed -> none",
+        "small-supper: hosted no -> yes",
+    ]
+
+
+def test_what_the_house_says_of_tax_is_told(house):
+    house.edit("house.yaml", "region:", "tax registered: yes\nprices include tax: no\nregion:")
+    assert told(house.compared()) == [
+        "house tax registered none -> yes",
+        "house prices include tax none -> no",
+    ]
+
+
 def test_another_place_changes_the_unit_and_is_said_once(house):
     house.edit("house.yaml", "GB-ENG", "AU")
     lines = told(house.compared())
