@@ -107,7 +107,7 @@ def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
             (one.name, drink.name)
             for drink, earlier in matched
             for one in earlier
-            if one.id == drink.id and one.name != drink.name and old.language == new.language
+            if one.id == drink.id and one.name != drink.name and old.spoken == new.spoken
         ),
         swaps_new=tuple(
             (drink.name, way.text)
@@ -131,7 +131,7 @@ def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
 
 
 def _around(old: ShownMenu, new: ShownMenu) -> Iterator[str]:
-    if old.language == new.language and old.region != new.region:
+    if old.region_code != new.region_code:
         yield f"the place: {old.region} before, {new.region} now"
     if old.date != new.date:
         yield f"the day: {old.date} before, {new.date} now"
@@ -140,7 +140,7 @@ def _around(old: ShownMenu, new: ShownMenu) -> Iterator[str]:
 def _earlier(drink: ShownDrink, old: ShownMenu, new: ShownMenu) -> tuple[ShownDrink, ...]:
     """Return the drinks that one is held against: those that had its name first, the one that had its page last."""
     same_page = [one for one in old.drinks if one.id == drink.id]
-    if old.language != new.language:
+    if old.spoken != new.spoken:
         return tuple(same_page)
     name = drink.name.casefold()
     same_name = [one for one in old.drinks if one.name.casefold() == name and one.id != drink.id]
@@ -152,37 +152,38 @@ def _earlier(drink: ShownDrink, old: ShownMenu, new: ShownMenu) -> tuple[ShownDr
 
 def _of_menu(old: ShownMenu, new: ShownMenu) -> Iterator[tuple[tuple[object, ...], Change]]:
     """Yield each change with what makes it the same in another language."""
-    if old.language == new.language:
+    if old.spoken == new.spoken:
         for sentence in dict.fromkeys((*new.kitchen, *old.kitchen)):
             before, after = (
                 Declared.CONTAINS if sentence in menu.kitchen else Declared.NOT for menu in (old, new)
             )
             if before != after:
                 yield ("kitchen", sentence), Change("kitchen", sentence, sentence, before, after)
+    same_list = old.region_code == new.region_code
     for drink in new.drinks:
         for earlier in _earlier(drink, old, new):
-            for key, change in _of_drink(earlier, drink):
+            for key, change in _of_drink(earlier, drink, same_list=same_list):
                 was = ""
                 if earlier.id != drink.id:
                     was = f"another drink, {earlier.id}"
-                elif earlier.name != drink.name and old.language == new.language:
+                elif earlier.name != drink.name and old.spoken == new.spoken:
                     was = earlier.name
                 told = replace(change, drink=drink.id, name=drink.name, was=was)
                 yield (drink.id, key, change.about, change.subject, change.before, change.after), told
 
 
-def _of_drink(old: ShownDrink, new: ShownDrink) -> Iterator[tuple[str, Change]]:
+def _of_drink(old: ShownDrink, new: ShownDrink, *, same_list: bool) -> Iterator[tuple[str, Change]]:
     """Yield what is otherwise of each way to make a drink; of a swap only what is not so of the drink as written."""
-    of_drink = tuple(_of_way(old.made, new.made))
+    of_drink = tuple(_of_way(old.made, new.made, same_list=same_list))
     yield from (("", change) for change in of_drink)
     already = {(change.about, change.subject, change.after) for change in of_drink}
     for key, way in new.swaps.items():
         earlier = _swap_of(old, key, way)
         # What a new way leaves out is no loss: the drink as written is still there.
         moved = (
-            _of_way(earlier, way)
+            _of_way(earlier, way, same_list=same_list)
             if earlier
-            else (change for change in _of_way(old.made, way) if change.gained)
+            else (change for change in _of_way(old.made, way, same_list=same_list) if change.gained)
         )
         for change in moved:
             if (change.about, change.subject, change.after) not in already:
@@ -201,14 +202,21 @@ def _same_swap(drink: ShownDrink, key: str, way: ShownWay) -> bool:
     return _swap_of(drink, key, way) is not None
 
 
-def _of_way(old: ShownWay, new: ShownWay) -> Iterator[Change]:
+def _of_way(old: ShownWay, new: ShownWay, *, same_list: bool) -> Iterator[Change]:
+    """Yield what one way to make a drink is declared with otherwise.
+
+    Args:
+        old: It then.
+        new: It now.
+        same_list: Whether the law of one place has listed both: another's headings are others throughout.
+    """
     for substance in dict.fromkeys((*new.marks, *old.marks)):
         was, now = old.marks.get(substance), new.marks.get(substance)
         before, after = (mark.level if mark else Declared.NOT for mark in (was, now))
         word = now.word if now else was.word if was else ""
         if before != after:
             yield Change("allergen", substance, word, before, after)
-        elif was and now and was.entry != now.entry:
+        elif was and now and was.entry != now.entry and same_list:
             yield Change("listing", substance, f"{word} under {now.entry}, {was.entry} before", before, after)
     yield from _cautions(old.cautions, new.cautions)
 

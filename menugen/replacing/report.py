@@ -49,7 +49,8 @@ def report_text(replacements: Sequence[Replacement], *, bold: bool, in_git: str 
             )
         elif one.renamed:
             lines += wrapped(
-                f"{one.name}: compared with {one.folder.as_posix()}, as it was probably called before"
+                f"{one.name}: compared with {one.folder.as_posix()}, which is probably the same event under its "
+                "earlier name"
             )
     if sections:
         lines.append("")
@@ -110,7 +111,11 @@ def _grouped(moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Repla
     groups: dict[tuple[str, Declared, Declared], dict[str, list[str]]] = {}
     heads: dict[tuple[str, Declared, Declared], Change] = {}
     for one, change in moved:
-        key = (change.subject, change.before, change.after)
+        moved_from, moved_to = change.before, change.after
+        if change.about == "listing":
+            # It is under another heading whichever way it is declared.
+            moved_from = moved_to = Declared.NOT
+        key = (change.subject, moved_from, moved_to)
         heads.setdefault(key, change)
         events = groups.setdefault(key, {}).setdefault(_who(change), [])
         if one.name not in events:

@@ -85,6 +85,7 @@ class ShownMenu:
         event: The event's name.
         language: BCP 47.
         region: The place's name.
+        region_code: ISO 3166; the name where the form has no code.
         date: Of the event, ISO 8601.
         version: What the menu was called.
         kitchen: What it said of drinks that share equipment.
@@ -96,10 +97,16 @@ class ShownMenu:
     event: str
     language: str
     region: str
+    region_code: str
     date: str
     version: str
     kitchen: tuple[str, ...]
     drinks: tuple[ShownDrink, ...]
+
+    @property
+    def spoken(self) -> str:
+        """Its language, wherever that is spoken: "en"."""
+        return self.language.partition("-")[0].casefold()
 
 
 def read_menu(content: bytes, *, by_words: bool = False) -> ShownMenu:
@@ -136,6 +143,7 @@ class _Reader:
             event=_text(form, "event"),
             language=_text(form, "language"),
             region=_text(form, "region"),
+            region_code=_text(form, "region" if self.by_words else "region_code"),
             date=_text(form, "date"),
             version=_text(form, "version"),
             kitchen=_texts(form, "kitchen"),

@@ -156,6 +156,19 @@ def test_a_language_that_goes_is_held_against_the_first_and_one_that_comes_is_sa
     assert again(tmp_path, [en, fr]).notes == ("published in fr for the first time",)
 
 
+def test_another_place_has_other_headings_and_another_english_and_neither_is_an_alarm(tmp_path):
+    old = menu(drink("Sour", ["nuts:almond"]), language="en-GB")
+    new = menu(
+        drink("Sour", ["tree-nuts:almond"]), language="en-US", region="United States", region_code="US"
+    )
+    one = held(tmp_path, old, new)
+    assert not one.alarming
+    assert one.notes == ()
+    walnut = again(tmp_path, {**new, "sections": menu(drink("SOUR", ["nuts:walnut"], id="x"))["sections"]})
+    assert changes(walnut) == [("SOUR", "walnut", NOT, YES), ("SOUR", "almond", YES, NOT)]
+    assert "the place: England before, United States now" in report_text([walnut], bold=False)
+
+
 def test_nothing_there_is_said_and_is_no_alarm(tmp_path):
     one = again(tmp_path, menu(drink("Sour", ["milk"])))
     assert one.first
@@ -257,7 +270,12 @@ def test_the_first_language_s_menu_comes_first_and_nothing_else_is_one():
 def several(tmp_path: Path) -> list[Replacement]:
     names = [f"Drink Number {number}" for number in range(12)]
     old = menu(*(drink(name) for name in names))
-    new = menu(*(drink(name, ["nuts:walnut=walnuts"]) for name in names), region="Ireland", date="2027-01-01")
+    new = menu(
+        *(drink(name, ["nuts:walnut=walnuts"]) for name in names),
+        region="Ireland",
+        region_code="IE",
+        date="2027-01-01",
+    )
     put(tmp_path / "one", old)
     put(tmp_path / "two", old)
     return [
