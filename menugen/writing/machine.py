@@ -14,9 +14,10 @@
 A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price": text, "page": path from
 this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id", "word",
 "substances": {id: word}}], "cautions": [text], "caution_ids": [what each of those is about], "swaps": [{"id",
-"text", "strength", "units": text, "contains", "may_contain"}]}. Text is final, in the guest's language and may
-be empty; "note" and "lead" are CommonMark; ids are the same in every language. A drink is never free of
-something because it is not listed here.
+"text", "strength", "units": text, "contains", "may_contain", "cautions", "caution_ids"}]}. Text is final, in the
+guest's language and may be empty; "note" and "lead" are CommonMark; ids are the same in every language. A drink is
+never free of something because it is not listed here. Where no alcohol may be poured nothing is said of it:
+"strength", "units" and "alcohol_free" are left out.
 
 Form 1 had no "region_code", "substances", "caution_ids" and no "id" of a swap. A publish compares what it is
 about to replace by this file (replacing/), so a change of the form that takes something away is a new form.
@@ -89,11 +90,10 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "lead": drink.lead,
         "made_with": drink.made_with,
         "glass": drink.glass,
-        "strength": drink.strength,
-        "units": drink.units,
+        **_strength(drink),
         "price": drink.price,
         "page": f"drinks/{drink.id}.html",
-        "alcohol_free": drink.alcohol_free,
+        **({"alcohol_free": drink.alcohol_free} if drink.strength else {}),
         "sold_out": drink.off,
         "contains": _marks(drink.contains),
         "may_contain": _marks(drink.may_contain),
@@ -103,14 +103,19 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
     }
 
 
+def _strength(made: GuestDrink | GuestSwap) -> dict[str, object]:
+    return {"strength": made.strength, "units": made.units} if made.strength else {}
+
+
 def _swap(swap: GuestSwap) -> dict[str, object]:
     return {
         "id": swap.id,
         "text": swap.text,
-        "strength": swap.strength,
-        "units": swap.units,
+        **_strength(swap),
         "contains": _marks(swap.contains),
         "may_contain": _marks(swap.may_contain),
+        "cautions": list(swap.cautions),
+        "caution_ids": list(swap.caution_ids),
     }
 
 
