@@ -6,8 +6,7 @@ from dataclasses import dataclass, fields, replace
 
 from babel import Locale
 
-from menugen import regions
-from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.facts import DrinkFacts, EventFacts
 from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
     AllergenMark,
@@ -23,11 +22,10 @@ from menugen.menu.language import PageLanguage, own_name, page_language
 from menugen.menu.notices import kitchen_lines, menu_notices
 from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
-from menugen.menu.strength import strength_words
-from menugen.menu.units import units_words
-from menugen.menu.words import VERSION, WORDS
+from menugen.menu.ways import caution_words, drinks_out, free_left, guest_swaps, is_alcohol_free, serve_facts
+from menugen.menu.words import LEFT, VERSION, WORDS
 from menugen.records import MenuEntry
-from menugen.regions import Declared, Region
+from menugen.regions import Region
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,26 +73,6 @@ def _setting(facts: EventFacts, language: str) -> _Setting:
     )
 
 
-def _marks(declared: Iterable[Declared], page: PageLanguage) -> tuple[AllergenMark, ...]:
-    return tuple(
-        AllergenMark(item.entry_id, page.row([page.say(word) for word in item.words]), item.icon)
-        for item in declared
-    )
-
-
-def _serve_facts(
-    serve: Serve, setting: _Setting
-) -> tuple[str, str, tuple[AllergenMark, ...], tuple[AllergenMark, ...]]:
-    """Return strength, units, contains and may contain of one way of making a drink."""
-    page = setting.page
-    return (
-        strength_words(serve, page),
-        units_words(setting.region.drink_unit, serve.made.ethanol_ml, page),
-        _marks(serve.declaration.contains, page),
-        _marks(serve.declaration.may_contain, page),
-    )
-
-
 def _lead_and_story(markdown: str) -> tuple[str, str]:
     """Split the guest's notes at the first blank line: the line that tempts, and the rest."""
     lead, _, story = markdown.strip().partition("\n\n")
@@ -103,17 +81,13 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
-    strength, units, contains, may_contain = _serve_facts(facts.serve, setting)
+    unit = setting.region.drink_unit
+    strength, units, contains, may_contain = serve_facts(facts.serve, unit, page)
+    swaps, combined = guest_swaps(facts, unit, page, own)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)
     made_with = own.made_with(line.name for line in spec.lines)
     glass = own.glass(facts.vessel.name if facts.vessel else spec.glass)
-    swaps = []
-    for swap in facts.swaps:
-        said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
-    descriptor = facts.serve.descriptor
-    cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
     return GuestDrink(
         id=spec.slug,
         name=name.text,
@@ -122,15 +96,16 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         made_with=made_with.text,
         strength=strength,
         units=units,
-        alcohol_free=descriptor is not None and descriptor.alcohol_free,
+        alcohol_free=is_alcohol_free(facts.serve),
         contains=contains,
         may_contain=may_contain,
-        cautions=tuple(page.say(caution) for caution in cautions),
+        cautions=caution_words(facts.serve, page),
         price="" if entry.price is None else page.price(entry.price, setting.currency),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
         picture=glass_picture(facts),
-        swaps=tuple(swaps),
+        swaps=swaps,
+        combined=combined,
         name_language=name.language,
         notes_language=notes.language,
         made_with_language=made_with.language,
@@ -140,15 +115,14 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
 
 
 def _used_marks(
-    sections: Iterable[GuestSection], region: Region, page: PageLanguage
+    made: Iterable[GuestDrink | GuestSwap], region: Region, page: PageLanguage
 ) -> dict[str, AllergenMark]:
-    """Return each entry that some drink contains or may contain, by its group's name, in the region's order."""
+    """Return each entry that some of these contain or may contain, by its group's name, in the region's order."""
     groups = {entry.id: page.say(entry.label) for entry in region.regime.entries}
     used: dict[str, AllergenMark] = {}
-    for section in sections:
-        for drink in section.drinks:
-            for mark in (*drink.contains, *drink.may_contain):
-                used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
+    for one in made:
+        for mark in (*one.contains, *one.may_contain):
+            used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
     listed = [name for name in groups if name in used]
     return {name: used[name] for name in (*listed, *sorted(used.keys() - set(listed)))}
 
@@ -288,11 +262,15 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     region, page, own = setting.region, setting.page, setting.own
     folder = _folder(language, languages)
     sections = _sections(setting)
-    used = _used_marks(sections, region, page)
     shown = [drink for section in sections for drink in section.drinks]
     has_prices = any(drink.price for drink in shown)
     cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
     name, venue = own.event_name(), own.venue()
+    out = drinks_out(shown)
+
+    def left(drinks: int) -> str:
+        return page.filled(LEFT, left=page.number(drinks), all=page.number(len(shown)))
+
     return GuestMenu(
         slug=event.slug,
         house=house.name,
@@ -303,9 +281,12 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         direction=page.direction,
         theme=theme,
         sections=sections,
-        columns=tuple(TableColumn(mark) for mark in used.values()),
-        choices=tuple(Choice(mark.id, mark.word, mark.icon) for mark in used.values()),
-        has_alcohol_free=any(drink.alcohol_free for drink in shown),
+        columns=tuple(TableColumn(mark) for mark in _used_marks(shown, region, page).values()),
+        choices=tuple(
+            Choice(mark.id, mark.word, mark.icon, left(len(shown) - out[mark.id]))
+            for mark in _used_marks((way for drink in shown for way in drink.ways), region, page).values()
+        ),
+        has_alcohol_free=free_left(shown) > 0,
         notices=menu_notices(region, cautions, own, has_prices=has_prices),
         kitchen=kitchen_lines(own),
         price_note=page.say(region.price_note) if has_prices else "",
@@ -322,4 +303,6 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         venue_language=venue.language,
         currency=setting.currency if has_prices else "",
         date=event.date.isoformat(),
+        free_left=left(free_left(shown)),
+        on_left=left(sum(not drink.off for drink in shown)),
     )

@@ -12,9 +12,10 @@
 
 A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price": text, "page": path from
 this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id", "word"}], "cautions":
-[text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain"}]}. Text is final, in the
-guest's language and may be empty; "note" and "lead" are CommonMark. A drink is never free of something
-because it is not listed here.
+[text], "swaps": [way], "combined_swaps": [way]}: each swap, and swaps made at once that leave out what none does
+alone, as far as they were worked out. A way is {"text", "strength", "units": text, "alcohol_free": true or false,
+"contains", "may_contain", "cautions"}, the whole drink made so. Text is final, in the guest's language and may be
+empty; "note" and "lead" are CommonMark. A drink is never free of something because it is not listed here.
 """
 
 import json
@@ -90,6 +91,7 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "may_contain": _marks(drink.may_contain),
         "cautions": list(drink.cautions),
         "swaps": [_swap(swap) for swap in drink.swaps],
+        "combined_swaps": [_swap(swap) for swap in drink.combined],
     }
 
 
@@ -98,8 +100,10 @@ def _swap(swap: GuestSwap) -> dict[str, object]:
         "text": swap.text,
         "strength": swap.strength,
         "units": swap.units,
+        "alcohol_free": swap.alcohol_free,
         "contains": _marks(swap.contains),
         "may_contain": _marks(swap.may_contain),
+        "cautions": list(swap.cautions),
     }
 
 
