@@ -28,7 +28,7 @@ class _Floor(NamedTuple):
 def check_least_prices(event: Event, region: Region, drinks: Mapping[str, DrinkFacts]) -> Iterator[Problem]:
     """Yield an error for each price under the lowest that the place allows on the day, swaps included.
 
-    A free drink is one of them; an event that someone else pays for sells none to its guests.
+    A free drink has a price, of nothing. Where someone else pays for the guests' drinks nothing is sold to them.
 
     Args:
         event: As written.
@@ -38,10 +38,10 @@ def check_least_prices(event: Event, region: Region, drinks: Mapping[str, DrinkF
     if event.hosted or not region.minimum_prices:
         return
     priced = [
-        (entry, entry.price, drinks[entry.slug])
+        (entry, price, drinks[entry.slug])
         for section in event.sections
         for entry in section.entries
-        if entry.price is not None and entry.slug in drinks
+        if (price := event.shown_price(entry)) is not None and entry.slug in drinks
     ]
     currency = event.currency or region.currency
     if currency != region.currency and any(price for _, price, _ in priced):
@@ -91,5 +91,5 @@ def _too_low(entry: MenuEntry, price: Decimal, facts: DrinkFacts, floor: _Floor,
         entry.place._replace(on="value"),
         f"write {floor.price:.2f} or more: there are {floor.ethanol_ml:.1f} ml of pure alcohol in it"
         + ("; the law's price is with tax" if with_tax else ""),
-        *(['or "hosted: yes" in the event, where someone else pays for all its drinks'] if not price else []),
+        *(() if price else ('or, where someone else pays for the drinks, write "hosted: yes" in the event',)),
     )

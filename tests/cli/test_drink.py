@@ -49,6 +49,34 @@ def test_the_page_has_taste_family_glass_and_energy(house, capsys):
     assert "usual values" in text
 
 
+@pytest.mark.parametrize(
+    ("region", "age", "price"),
+    [
+        ("GB-SCT", "18 years in Scotland", "£1.30 in Scotland"),
+        ("CA-ON", "19 years in Ontario", "CA$2.32 in Ontario"),
+        ("LT", "20 years in Lithuania", None),
+        ("US-OR", "21 years in the United States", None),
+    ],
+)
+def test_the_page_says_what_the_place_asks_of_the_drink(house, capsys, region, age, price):
+    (house / "house.yaml").write_text(f"name: The Test Bar\nregion: {region}\n", encoding="utf-8")
+    text = told(capsys)
+    assert f"\nServed from   {age}\n" in text
+    assert (f"\nLowest price  {price}\n" in text) if price else ("Lowest price" not in text)
+    data = json.loads(told(capsys, "--json"))
+    assert data["served_from_age"] == int(age[:2])
+    assert data["region"] == region
+    assert data["rules_of"] == ("US" if region == "US-OR" else region)
+    assert (data["lowest_price"] or {}).get("price") == (price and price.split()[0].lstrip("CA$£"))
+    assert data["swaps"][0]["served_from_age"] == int(age[:2])
+    assert data["swaps"][0]["lowest_price"] == data["lowest_price"]
+
+
+def test_a_house_in_no_one_place_is_asked_for_the_state(house, capsys):
+    (house / "house.yaml").write_text("name: The Test Bar\nregion: EU\n", encoding="utf-8")
+    assert "error[region-too-wide]" in told(capsys, code=1)
+
+
 def test_working_is_a_lab_note_with_numbered_sources(house, capsys):
     text = told(capsys, "--working")
     assert "100 x 20.00 ml / " in text

@@ -89,6 +89,15 @@ def test_a_drink_without_a_price_is_not_priced_too_low():
     assert found == ()
 
 
+def test_a_free_drink_is_below_the_minimum_unless_someone_else_pays():
+    [problem] = problems("0", "GB-SCT")
+    assert (problem.code, problem.severity) == (CODE, Severity.ERROR)
+    assert any("hosted: yes" in hint for hint in problem.hints)
+    assert not any("hosted" in hint for hint in problems("0.50", "GB-SCT")[0].hints)
+    assert problems("0", "GB-SCT", hosted="yes") == []
+    assert problems("0", "GB-ENG") == []
+
+
 def test_ontario_says_that_its_price_is_with_tax():
     [problem] = problems("0.10", "CA-ON")
     assert "with tax" in problem.hints[0]
