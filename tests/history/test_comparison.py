@@ -152,6 +152,44 @@ def test_a_line_that_goes_takes_its_allergen_and_caution_along(house):
     assert lines[-1] == "marsh-sour: caution raw egg ->  <- 1 egg white"
 
 
+def test_a_caution_that_a_kind_carries_is_compared_as_one_that_is_said(house):
+    house.edit("stock/all.yaml", "  cautions: [raw egg]\n", "")
+    assert told(house.compared()) == [], "nobody says it any more, and its kind carries it still"
+    house.commit("Say nothing of cautions")
+    house.edit("stock/all.yaml", "  kind: egg_white\n", "  kind: egg_white\n  cautions: none\n")
+    assert told(house.compared()) == [
+        "marsh-sour: caution raw egg ->  <egg white: caution - raw egg",
+        "stock egg white: caution - raw egg (1)",
+    ]
+
+
+def test_a_bottle_of_the_night_brings_the_caution_of_its_kind(house):
+    house.write("stock/more.yaml", "hedge honey:\n  contains: none\n  checked: 2026-11-20\n")
+    house.commit("Honey")
+    house.edit("events/small-supper.yaml", "menu:", "bottles:\n  sugar syrup: hedge honey\nmenu:")
+    assert "marsh-sour: caution  -> honey <sugar syrup -> hedge honey" in told(house.compared())
+
+
+def test_caffeine_with_alcohol_has_what_brought_either_as_its_cause(house):
+    tea = "---\nname: Tea\npour: [80 ml black tea]\nglass: sour\nmethod: build\n---\nCold.\n"
+    house.write(
+        "stock/more.yaml", "black tea:\n  contains: none\n  checked: 2026-11-20\nwater:\n  contains: none\n"
+    )
+    house.write("specs/tea.md", tea)
+    house.edit("events/small-supper.yaml", "- marsh-sour: 9.50", "- marsh-sour: 9.50\n      - tea: 5.00")
+    house.commit("Tea")
+    house.write("specs/tea.md", tea.replace("[80 ml black tea]", "[80 ml black tea, 20 ml gin]"))
+    assert "tea: caution  -> caffeine with alcohol <+ 20 ml gin" in told(house.compared())
+    house.commit("With gin")
+    house.write("specs/tea.md", tea.replace("[80 ml black tea]", "[80 ml water, 20 ml gin]"))
+    cautions = [line for line in told(house.compared()) if "caution" in line]
+    assert {line.partition(" <")[0] for line in cautions} == {
+        "tea: caution caffeine with alcohol -> ",
+        "tea: caution caffeine -> ",
+    }
+    assert all("black tea" in line for line in cautions)
+
+
 def test_a_method_is_the_cause_of_what_its_melt_changes(house):
     house.edit("specs/marsh-sour.md", "[dry shake, shake]", "stir")
     lines = told(house.compared())
@@ -170,6 +208,30 @@ def test_prices_and_what_is_sold_out_belong_to_the_event(house):
     house.commit("Sold out")
     house.edit("events/small-supper.yaml", "off: [marsh-sour]\n", "")
     assert told(house.compared()) == ["small-supper: back again: Marsh Sour"]
+
+
+def test_a_drink_that_becomes_free_is_told_in_words(house):
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 0")
+    assert told(house.compared()) == ["small-supper: Marsh Sour: price 9.50 GBP -> free"]
+    house.commit("Free")
+    house.edit("events/small-supper.yaml", "marsh-sour: 0", "marsh-sour")
+    assert told(house.compared()) == ["small-supper: Marsh Sour: price free -> none"]
+
+
+def test_who_pays_and_whether_alcohol_is_poured_belong_to_the_event(house):
+    house.edit("events/small-supper.yaml", "menu:", "hosted: yes\nalcohol: none\nmenu:")
+    assert told(house.compared()) == [
+        "small-supper: alcohol allowed -> none",
+        "small-supper: hosted no -> yes",
+    ]
+
+
+def test_what_the_house_says_of_tax_is_told(house):
+    house.edit("house.yaml", "region:", "tax registered: yes\nprices include tax: no\nregion:")
+    assert told(house.compared()) == [
+        "house tax registered none -> yes",
+        "house prices include tax none -> no",
+    ]
 
 
 def test_another_place_changes_the_unit_and_is_said_once(house):
