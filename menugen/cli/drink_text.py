@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from babel import Locale
 from babel.numbers import format_currency
@@ -15,12 +15,13 @@ from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, wor
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
 from menugen.facts.family import FamilyPlane
 from menugen.facts.in_glass import InGlass, less_ice_words
+from menugen.facts.sale_rules import least_price, serving_age
 from menugen.facts.taste import TasteFacts, taste_of
 from menugen.facts.working import working_of
 from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
 from menugen.measures import show_ml, show_ounces
 from menugen.menu.strength import strength_words
-from menugen.records import Line, Role
+from menugen.records import Event, Line, MenuEntry, Role
 from menugen.regions import Region
 
 LABEL = 14
@@ -155,12 +156,41 @@ def _swap_line(line: Line, replaces: str) -> str:
     return f"{line.measure.text} {line.name}".strip() + f" instead of {replaces}"
 
 
+class AtEvent(NamedTuple):
+    """A drink on an event's menu: what its guests pay, in that event's currency (ISO 4217)."""
+
+    event: Event
+    entry: MenuEntry
+    currency: str
+
+    @property
+    def price(self) -> str:
+        """What the menu says of it, in words."""
+        price, name = self.entry.price, self.event.name
+        if self.event.hosted:
+            return f"none shown: {name} is hosted"
+        if price is None:
+            return f"none at {name}"
+        return f"{money(price, self.currency) if price else 'free'} at {name}"
+
+    def json(self) -> dict[str, str | bool | None]:
+        """Return the same for a program."""
+        price = self.entry.price
+        return {
+            "event": self.event.slug,
+            "amount": None if price is None else f"{price:f}",
+            "currency": self.currency,
+            "shown": self.event.shown_price(self.entry) is not None,
+        }
+
+
 def drink_text(
     facts: DrinkFacts,
     setting: Setting,
     cost: Cost,
     currency: str,
     plane: FamilyPlane | None,
+    at: AtEvent | None = None,
     *,
     ounce: Literal["trade", "us", "imperial"],
     colour: bool,
@@ -172,7 +202,7 @@ def drink_text(
         f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else ""),
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
-    out += _made_rows(facts, region)
+    out += [*_made_rows(facts, region, at), *_rule_rows(facts.serve, region)]
     out += _taste_rows(taste_of(serve, region.energy_factors), plane)
     out.append("")
     out.append(row("Contains", contains_words(serve)))
@@ -181,6 +211,8 @@ def drink_text(
     if serve.cautions:
         out.append(row("Cautions", ", ".join(serve.cautions)))
     missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
+    if at is not None:
+        out.append(row("Price", at.price))
     out.append(row("Cost", f"{money(cost.known, currency)} without tax{missing}"))
     if guessed := _estimates(serve.lines):
         out.append(row("Estimated", f"{guessed}: usual values, no label states them; see --working"))
@@ -190,7 +222,7 @@ def drink_text(
     return "\n".join(out)
 
 
-def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
+def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[str]:
     """Return what was poured, melted and served, how strong it is and how it sits in its glass."""
     serve, made = facts.serve, facts.serve.made
     # Where a bottle does not say how strong it is, what rests on it is not known: nothing is called free of alcohol.
@@ -214,7 +246,11 @@ def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
     rows.append(row("Served", f"{made.volume_ml.value:.0f} ml, {served}{kept}"))
     if unknown:
         return [*rows, row("Glass", _glass(facts))]
-    rows.append(row("Menu says", strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")))
+    says_strength = at is None or at.event.pours_alcohol
+    said = strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")
+    rows.append(
+        row("Menu says", said if says_strength else 'nothing of strength: the event is "alcohol: none"')
+    )
     if made.ethanol_ml > 0 and facts.spec.ice:
         later = ranged(strength_on_ice(facts), 1, "% vol")
         rows.append(row("On ice", f"{later} after {MINUTES_ON_ICE:.0f} minutes, for staff"))
@@ -223,6 +259,17 @@ def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
     alcohol = f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g{of_what}; {units} in {region.name}"
     rows.append(row("Alcohol", alcohol if made.ethanol_ml > 0 else "none"))
     rows.append(row("Glass", _glass(facts)))
+    return rows
+
+
+def _rule_rows(serve: Serve, region: Region) -> list[str]:
+    """Return what the rules of the place ask of a drink with alcohol: an age, and a price where they set one."""
+    rows = []
+    if (age := serving_age(serve, region)) is not None:
+        rows.append(row("Served from", f"{age} years in {region.called}"))
+    least = least_price(serve, region)
+    if least is not None and not serve.strengthless:
+        rows.append(row("Lowest price", f"{money(least, region.currency)} in {region.called}"))
     return rows
 
 
@@ -267,12 +314,15 @@ def _swap_facts(serve: Serve, region: Region) -> str:
     told.append(contains_phrase(serve))
     if serve.declaration.may_contain:
         told.append("may contain " + ", ".join(words_of(serve.declaration.may_contain)))
+    if serve.cautions:
+        told.append("cautions: " + ", ".join(serve.cautions))
     return "; ".join(filter(None, told))
 
 
 def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
     """Return one way of making a drink as plain data."""
     made = serve.made
+    least = least_price(serve, region)
     return {
         "lines": [
             {
@@ -313,6 +363,8 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
         "units": round(region.drink_unit.count(made.ethanol_ml), 4),
         "units_shown": region.drink_unit.shown(made.ethanol_ml),
         "strength_not_stated": list(serve.strengthless),
+        "served_from_age": serving_age(serve, region),
+        "lowest_price": None if least is None else {"currency": region.currency, "price": str(least)},
         **label_data(serve),
         "cautions": list(serve.cautions),
         "taste": _taste_json(taste_of(serve, region.energy_factors)),
@@ -361,7 +413,12 @@ def _glass_json(serve: Serve) -> dict[str, float | None] | None:
 
 
 def drink_data(
-    facts: DrinkFacts, setting: Setting, cost: Cost, currency: str, plane: FamilyPlane | None
+    facts: DrinkFacts,
+    setting: Setting,
+    cost: Cost,
+    currency: str,
+    plane: FamilyPlane | None,
+    at: AtEvent | None = None,
 ) -> dict[str, Any]:
     """Return the drink's figures as plain data; private, since it holds the cost."""
     region = setting.region
@@ -369,8 +426,10 @@ def drink_data(
         "drink": facts.spec.slug,
         "name": facts.spec.name,
         "region": region.code,
+        "rules_of": region.rules_of,
         **serve_data(facts.serve, region),
         "on_ice_10_minutes_abv_percent": figure_json(strength_on_ice(facts)),
+        "price": None if at is None else at.json(),
         "cost": {"currency": currency, "known": str(cost.known), "without": list(cost.unknown)},
         "family": None if plane is None else plane_json(plane),
         "swaps": [

@@ -6,7 +6,8 @@ from functools import lru_cache
 
 from menugen import mixing, regions
 from menugen.facts.bottles import Bottles
-from menugen.facts.claims import check_promises, check_strength_claims, spec_texts
+from menugen.facts.cautions import check_spec_cautions
+from menugen.facts.claims import check_promises, check_strength_claims, line_texts, spec_texts
 from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import less_ice_words
 from menugen.facts.liquids import bottled_stock, strength_is_missing
@@ -53,8 +54,9 @@ def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> I
                 *did_you_mean(near(line.name, bottles.names())),
                 f'or put it in stock, or give a line there this name: "aliases: [{line.name}]"',
             )
-    yield from _check_cautions(spec.cautions, spec.place)
-    yield from check_promises(spec_texts(spec))
+    yield from _check_cautions(spec.cautions or (), spec.place)
+    yield from check_spec_cautions(spec, bottles)
+    yield from check_promises((*spec_texts(spec), *line_texts(spec)))
     if not spec.method:
         yield warning(
             "method-missing",
@@ -144,7 +146,7 @@ def _label_faults(stock: StockLine, event_date: date | None) -> Iterator[Problem
                     *did_you_mean(near(word, regions.substance_words())),
                     "name the thing itself, as the label does: almond and not nuts, barley and not gluten",
                 )
-    yield from _check_cautions(stock.cautions, stock.place)
+    yield from _check_cautions(stock.cautions or (), stock.place)
 
 
 @lru_cache(maxsize=4096)

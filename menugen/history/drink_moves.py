@@ -342,9 +342,11 @@ def _bearing(pair: _Pair, now: Mapping[str, Figure]) -> dict[str, frozenset[str]
     for cause in pair.around:
         if cause.subject == "rules":
             regions = pair.old.region, pair.new.region
-            units = {"units"} if regions[0].drink_unit != regions[1].drink_unit else set()
-            word = {"menu's word"} if regions[0].descriptors != regions[1].descriptors else set()
-            found["rules"] = frozenset(units | word)
+            found["rules"] = frozenset(
+                fact
+                for fact, rules in _RULES_BEAR_ON.items()
+                if getattr(regions[0], rules) != getattr(regions[1], rules)
+            )
             continue
         spec, vessel = _undone(cause.subject, old.spec, new.spec), new.vessel
         if cause.subject == "glass":
@@ -378,12 +380,22 @@ def _undone(what: str, old: Spec, new: Spec) -> Spec:
             return new
 
 
+_RULES_BEAR_ON = {
+    "units": "drink_unit",
+    "menu's word": "descriptors",
+    "age": "ages",
+    "lowest price": "minimum_prices",
+}
+"""What of a place's rules each figure is worked out from."""
+
 _BEARS_ON = {
     "strength": ("amount", "strength"),
     "menu's word": ("amount", "strength"),
     "volume": ("amount",),
     "fit": ("amount",),
     "units": ("alcohol",),
+    "age": ("alcohol", "kind"),
+    "lowest price": ("alcohol", "kind"),
     "sugar": ("amount", "kind", "sugar"),
     "acid": ("amount", "kind", "acid"),
     "cost": ("cost",),

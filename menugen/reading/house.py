@@ -121,6 +121,8 @@ def _house(
         large_cube_g=form.large_cube,
         rules=tuple(rule for rule in form.rules if rule),
         contact=form.contact,
+        tax_registered=form.tax_registered,
+        prices_include_tax=form.prices_include_tax,
         specs=specs,
         stock=stock,
         events=dict(sorted(events.items(), key=lambda item: (item[1].date, item[0]))),
