@@ -106,6 +106,10 @@ class GlassPicture:
         float_colour: "#rrggbb" of a float; empty for none.
         float_mm: Thickness of the float; 0 for none.
         ice: "none", "cubed", "large cube", "crushed".
+        cubes: How many cubes lie in the drink; 1 for a large cube, 0 for ice that is no cubes.
+        cube_mm: Side of one cube; 0 where there is none.
+        cube_foot_mm: How high over the bottom of the bowl a large cube stands or floats; 0 for other ice.
+        less_ice: Whether there is less ice than usual, since the drink needs the room.
         rim: Whether the rim is dressed.
         inside: Whether sauce runs down the inside.
         inside_colour: "#rrggbb" of that sauce; empty for none.
@@ -122,6 +126,10 @@ class GlassPicture:
     float_colour: str
     float_mm: float
     ice: Literal["none", "cubed", "large cube", "crushed"]
+    cubes: int
+    cube_mm: float
+    cube_foot_mm: float
+    less_ice: bool
     rim: bool
     inside: bool
     inside_colour: str
