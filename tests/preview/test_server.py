@@ -143,8 +143,8 @@ def test_a_publish_meanwhile_is_seen_and_saves_after_it_are_too(house, port):
 def test_a_folder_that_comes_later_is_watched_too(house, port):
     (house / "themes").mkdir()
     time.sleep(0.5)
-    before = ask(port, "/small-supper/site/")[1]
-    assert "--ground: #123456" not in before
+    before = ask(port, "/small-supper/site/t/")[1]
+    assert "#010203" not in before
     (house / "themes/mine").mkdir()
     (house / "themes/mine/theme.yaml").write_text("extends: slate\n", encoding="utf-8")
     event = house / "events/small-supper.yaml"
@@ -152,4 +152,4 @@ def test_a_folder_that_comes_later_is_watched_too(house, port):
     time.sleep(1)
     theme = 'extends: slate\ncolours:\n  dark: {ground: "#010203"}\n'
     (house / "themes/mine/theme.yaml").write_text(theme, encoding="utf-8")
-    eventually(port, "/small-supper/site/", "#010203")
+    eventually(port, "/small-supper/site/t/", "#010203")
