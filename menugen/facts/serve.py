@@ -10,7 +10,14 @@ from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.cautions import drink_cautions
 from menugen.facts.glasses import USUAL_PIECES, Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, held_back_ml, in_glass, liquid_to_line_ml
-from menugen.facts.liquids import BottledLiquid, Content, bottled_stock, poured, strength_is_missing
+from menugen.facts.liquids import (
+    BottledLiquid,
+    Content,
+    bottled_stock,
+    poured,
+    strength_is_missing,
+    worded_class,
+)
 from menugen.mixing import Liquid, Made, Step
 from menugen.mixing.oiml import WATER_G_PER_ML
 from menugen.records import Line, MethodStep, Role, Spec, StockLine, Swap
@@ -78,6 +85,31 @@ class Serve:
     cautions: tuple[str, ...]
     fit: InGlass | None
     top_room_ml: float | None
+
+    @property
+    def sole_bottle(self) -> BottleLine | None:
+        """The line of a drink that is one bottle poured and nothing else but ice; None for any other."""
+        liquids = [item for item in self.lines if item.volume_ml > 0 or item.mass_g > 0]
+        return liquids[0] if len({item.stock.name for item in liquids}) == 1 else None
+
+    @property
+    def labelled_percent(self) -> float | None:
+        """The strength on the label of a bottle that is poured neat, by which it goes; None for a mixed drink."""
+        sole = self.sole_bottle
+        return sole.stock.abv_percent if sole is not None and self.made.melt_g.value == 0 else None
+
+    @property
+    def at_most_percent(self) -> float:
+        """The strength by which a claim is judged: a lone bottle goes by its label, a mixture by the doubt in it."""
+        sole = self.sole_bottle
+        label = sole.stock.abv_percent if sole is not None else None
+        return self.made.served_abv_percent.high if label is None else label
+
+    @property
+    def claims_as(self) -> str:
+        """The class whose own rules for words of strength hold: "beer", "cider", "wine"; empty for any other."""
+        sole = self.sole_bottle
+        return worded_class(sole.stock, sole.line.name) if sole is not None else ""
 
     @property
     def unread(self) -> tuple[str, ...]:
@@ -338,18 +370,21 @@ def poured_into(
 
 def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
     made, fit, top_room_ml = poured_into(lines, spec, vessel)
-    strength = made.served_abv_percent
-    descriptor = region.descriptor(strength.low, strength.value, strength.high)
-    alcohol = made.ethanol_ml > 0 and not (descriptor is not None and descriptor.alcohol_free)
-    return Serve(
+    serve = Serve(
         lines=tuple(lines),
         made=made,
         declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.low),
-        descriptor=descriptor,
-        cautions=drink_cautions([(item.line, item.stock) for item in lines], spec, alcohol=alcohol),
+        descriptor=None,
+        cautions=(),
         fit=fit,
         top_room_ml=top_room_ml,
     )
+    strength = made.served_abv_percent
+    most = max(strength.value, serve.at_most_percent)
+    descriptor = region.descriptor(min(strength.low, most), strength.value, most)
+    alcohol = made.ethanol_ml > 0 and not (descriptor is not None and descriptor.alcohol_free)
+    cautions = drink_cautions([(item.line, item.stock) for item in lines], spec, alcohol=alcohol)
+    return replace(serve, descriptor=descriptor, cautions=cautions)
 
 
 def made_otherwise(serve: Serve, spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
