@@ -409,5 +409,7 @@ def test_the_data_for_programs_has_it_all(tmp_path):
 def test_a_substance_in_both_lists_counts_as_the_graver(tmp_path):
     both = drink("A", ["milk"], ["milk"])
     assert changes(held(tmp_path, menu(both), menu(drink("A", ["milk"])))) == []
+    named = drink("A", [], ["mango"]) | {"also_named": "mango"}
+    assert changes(held(tmp_path, menu(drink("A")), menu(named))) == [("A", "mango", NOT, YES)]
     assert marks("milk")[0]["substances"] == {"milk": "milk"}
     assert isinstance(Change("swap", "", "", NOT, NOT).gained, bool)
