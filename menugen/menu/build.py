@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, replace
+from typing import NamedTuple
 
 from babel import Locale
 
@@ -17,6 +18,7 @@ from menugen.menu.guest import (
     GuestSection,
     GuestSwap,
     LanguageLink,
+    Said,
     TableColumn,
 )
 from menugen.menu.language import PageLanguage, own_name, page_language
@@ -82,16 +84,66 @@ def _marks(declared: Iterable[Declared], page: PageLanguage) -> tuple[AllergenMa
     )
 
 
-def _serve_facts(
-    serve: Serve, setting: _Setting
-) -> tuple[str, str, tuple[AllergenMark, ...], tuple[AllergenMark, ...]]:
-    """Return strength, units, contains and may contain of one way of making a drink."""
+class _Told(NamedTuple):
+    """What guests are told of one way of making a drink, beside its strength."""
+
+    contains: tuple[AllergenMark, ...]
+    may_contain: tuple[AllergenMark, ...]
+    distilled_from: tuple[AllergenMark, ...]
+    distilled_words: tuple[Said, ...]
+    also_named: tuple[Said, ...]
+    also_warned_of: tuple[Said, ...]
+
+
+def _labels(serve: Serve, setting: _Setting) -> _Told:
+    """Return what labels say of one way of making a drink."""
+    page, own, declaration = setting.page, setting.own, serve.declaration
+    bases = [Said(page.say(word)) for item in declaration.distilled_from for word in item.words]
+    bases += [own.made_with([word]) for word in declaration.distilled_said]
+    return _Told(
+        contains=_marks(declaration.contains, page),
+        may_contain=_marks(declaration.may_contain, page),
+        distilled_from=_marks(declaration.distilled_from, page),
+        distilled_words=_in_a_row(bases, page),
+        also_named=(own.made_with(declaration.said),) if declaration.said else (),
+        also_warned_of=(own.made_with(declaration.may_said),) if declaration.may_said else (),
+    )
+
+
+def _in_a_row(words: Iterable[Said], page: PageLanguage) -> tuple[Said, ...]:
+    """Return words divided by commas; neighbours of one language are one stretch."""
+    stretches: list[Said] = []
+    for number, word in enumerate(words):
+        for said in (*((Said(page.row(["", ""])),) if number else ()), word):
+            if stretches and stretches[-1].language == said.language:
+                stretches[-1] = Said(stretches[-1].text + said.text, said.language)
+            else:
+                stretches.append(said)
+    return tuple(stretches)
+
+
+def _figures(serve: Serve, setting: _Setting) -> tuple[str, str]:
+    """Return strength and units of one way of making a drink."""
     page = setting.page
     return (
         strength_words(serve, page),
         units_words(setting.region.drink_unit, serve.made.ethanol_ml, page),
-        _marks(serve.declaration.contains, page),
-        _marks(serve.declaration.may_contain, page),
+    )
+
+
+def _guest_swap(said: tuple[Said, ...], serve: Serve, setting: _Setting) -> GuestSwap:
+    strength, units = _figures(serve, setting)
+    told = _labels(serve, setting)
+    return GuestSwap(
+        runs=said,
+        strength=strength,
+        units=units,
+        contains=told.contains,
+        may_contain=told.may_contain,
+        distilled_from=told.distilled_from,
+        distilled_words=told.distilled_words,
+        also_named=told.also_named,
+        also_warned_of=told.also_warned_of,
     )
 
 
@@ -103,7 +155,8 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
-    strength, units, contains, may_contain = _serve_facts(facts.serve, setting)
+    strength, units = _figures(facts.serve, setting)
+    told = _labels(facts.serve, setting)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)
     made_with = own.made_with(line.name for line in spec.lines)
@@ -111,7 +164,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     swaps = []
     for swap in facts.swaps:
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
+        swaps.append(_guest_swap(said, swap.serve, setting))
     descriptor = facts.serve.descriptor
     cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
     return GuestDrink(
@@ -123,8 +176,8 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         strength=strength,
         units=units,
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
-        contains=contains,
-        may_contain=may_contain,
+        contains=told.contains,
+        may_contain=told.may_contain,
         cautions=tuple(page.say(caution) for caution in cautions),
         price="" if entry.price is None else page.price(entry.price, setting.currency),
         off=spec.slug in setting.facts.event.off,
@@ -136,19 +189,25 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         made_with_language=made_with.language,
         glass_language=glass.language,
         price_value="" if entry.price is None else f"{entry.price:f}",
+        distilled_from=told.distilled_from,
+        distilled_words=told.distilled_words,
+        also_named=told.also_named,
+        also_warned_of=told.also_warned_of,
     )
 
 
 def _used_marks(
     sections: Iterable[GuestSection], region: Region, page: PageLanguage
 ) -> dict[str, AllergenMark]:
-    """Return each entry that some drink contains or may contain, by its group's name, in the region's order."""
+    """Return each entry that some drink is declared with, by its group's name, in the region's order."""
     groups = {entry.id: page.say(entry.label) for entry in region.regime.entries}
     used: dict[str, AllergenMark] = {}
-    for section in sections:
-        for drink in section.drinks:
-            for mark in (*drink.contains, *drink.may_contain):
-                used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
+    drinks = [drink for section in sections for drink in section.drinks]
+    marks = [mark for drink in drinks for mark in (*drink.contains, *drink.may_contain)]
+    # Last, as "barley" is the word of a spirit's base alone, and "barley (gluten)" that of both.
+    marks += [mark for drink in drinks for mark in drink.distilled_from]
+    for mark in marks:
+        used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
     listed = [name for name in groups if name in used]
     return {name: used[name] for name in (*listed, *sorted(used.keys() - set(listed)))}
 

@@ -19,7 +19,7 @@ class Said(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class AllergenMark:
-    """One thing a drink contains or may contain.
+    """One thing a drink contains, may contain or was distilled from.
 
     Attributes:
         id: The entry of the region's list ("nuts"), or the substance itself where the region lists nothing for it
@@ -43,6 +43,10 @@ class GuestSwap:
         units: "1.4 units"; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
+        distilled_from: With the swap made.
+        distilled_words: With the swap made.
+        also_named: With the swap made.
+        also_warned_of: With the swap made.
     """
 
     runs: tuple[Said, ...]
@@ -50,6 +54,10 @@ class GuestSwap:
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    distilled_from: tuple[AllergenMark, ...] = ()
+    distilled_words: tuple[Said, ...] = ()
+    also_named: tuple[Said, ...] = ()
+    also_warned_of: tuple[Said, ...] = ()
 
     @property
     def text(self) -> str:
@@ -109,6 +117,11 @@ class GuestDrink:
         alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
         contains: In the order of the region's list.
         may_contain: The same; never repeats `contains`.
+        distilled_from: What spirits in it were distilled from, where the law of the place does not settle that it need
+            not be said; never repeats the other two, and is to be treated with the same caution.
+        distilled_words: All that those spirits were distilled from, in stretches of one language.
+        also_named: What labels name and no law of the place lists, as they say it; may be empty.
+        also_warned_of: The same of what labels warn of.
         cautions: Sentences for guests, most grave first.
         price: "£9.50"; empty where nothing is charged.
         off: Sold out right now.
@@ -143,6 +156,10 @@ class GuestDrink:
     made_with_language: str = ""
     glass_language: str = ""
     price_value: str = ""
+    distilled_from: tuple[AllergenMark, ...] = ()
+    distilled_words: tuple[Said, ...] = ()
+    also_named: tuple[Said, ...] = ()
+    also_warned_of: tuple[Said, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,14 +185,14 @@ class GuestSection:
 
 @dataclass(frozen=True, slots=True)
 class TableColumn:
-    """A column of the allergen table: an entry of the region's list that some drink contains or may contain."""
+    """A column of the allergen table: an entry of the region's list that some drink is declared with in any way."""
 
     mark: AllergenMark
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One box of the filter: leaves out drinks that contain or may contain this."""
+    """One box of the filter: leaves out drinks that contain or may contain this, or were distilled from it."""
 
     id: str
     label: str

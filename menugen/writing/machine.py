@@ -11,8 +11,10 @@
      "sections": [{"name", "note": text, "drinks": [drink]}]}
 
 A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price": text, "page": path from
-this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id", "word"}], "cautions":
-[text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain"}]}. Text is final, in the
+this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain",
+"distilled_from": [{"id", "word"}], "distilled_words": all that its spirits were distilled from where "distilled_from"
+says so, "also_named", "also_warned_of": what labels name and no law of the place lists, "cautions": [text], "swaps":
+[{"text", "strength", "units": text, and the same of labels}]}. Text is final, in the
 guest's language and may be empty; "note" and "lead" are CommonMark. A drink is never free of something
 because it is not listed here.
 """
@@ -20,7 +22,7 @@ because it is not listed here.
 import json
 from collections.abc import Iterable, Iterator
 
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice
+from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice, Said
 
 
 def menu_json(menu: GuestMenu) -> Iterator[str]:
@@ -88,6 +90,7 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "sold_out": drink.off,
         "contains": _marks(drink.contains),
         "may_contain": _marks(drink.may_contain),
+        **_apart(drink),
         "cautions": list(drink.cautions),
         "swaps": [_swap(swap) for swap in drink.swaps],
     }
@@ -100,7 +103,22 @@ def _swap(swap: GuestSwap) -> dict[str, object]:
         "units": swap.units,
         "contains": _marks(swap.contains),
         "may_contain": _marks(swap.may_contain),
+        **_apart(swap),
     }
+
+
+def _apart(made: GuestDrink | GuestSwap) -> dict[str, object]:
+    """Return what labels say that is apart from what a drink contains."""
+    return {
+        "distilled_from": _marks(made.distilled_from),
+        "distilled_words": _text(made.distilled_words),
+        "also_named": _text(made.also_named),
+        "also_warned_of": _text(made.also_warned_of),
+    }
+
+
+def _text(stretches: Iterable[Said]) -> str:
+    return "".join(said.text for said in stretches)
 
 
 def _marks(marks: Iterable[AllergenMark]) -> list[dict[str, str]]:

@@ -145,7 +145,7 @@ class DrinkPage:
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """A drink in the allergen table; one cell a column: "contains", "may contain" or "" (not listed).
+    """A drink in the allergen table; one cell a column: "contains", "may contain", "distilled from" or "" (not listed).
 
     `language` is that of the name where it is not the page's.
     """

@@ -18,8 +18,9 @@ def token(identity: str) -> str:
 
 
 def has_tokens(drink: GuestDrink) -> str:
-    """Return all that a drink contains or may contain, as tokens with spaces between."""
-    return " ".join(dict.fromkeys(token(mark.id) for mark in (*drink.contains, *drink.may_contain)))
+    """Return all that a drink contains, may contain or was distilled from, as tokens with spaces between."""
+    marks = (*drink.contains, *drink.may_contain, *drink.distilled_from)
+    return " ".join(dict.fromkeys(token(mark.id) for mark in marks))
 
 
 def sieve_rules(choices: Iterable[Choice]) -> str:

@@ -409,7 +409,8 @@ def _link(menu: str, section: GuestSection) -> Link:
 
 
 def _row(drink: GuestDrink, columns: tuple[TableColumn, ...]) -> TableRow:
-    found = {mark.id: "may contain" for mark in drink.may_contain}
+    found = {mark.id: "distilled from" for mark in drink.distilled_from}
+    found |= {mark.id: "may contain" for mark in drink.may_contain}
     found |= {mark.id: "contains" for mark in drink.contains}
     return TableRow(
         name=drink.name,

@@ -16,6 +16,7 @@ walnut liqueur:
   contains: [walnut]
   may contain: milk
   distilled from: [wheat, barley, wheat]
+  fined with: isinglass
   checked: 2026-11-02
   sugar: 240 g/l
   fat: 1 g/100 ml
@@ -58,6 +59,7 @@ def test_a_stock_line_becomes_a_record() -> None:
         contains=("walnut",),
         may_contain=("milk",),
         distilled_from=("wheat", "barley"),
+        fined_with=("isinglass",),
         sulphites_mg_per_l=12.0,
         cautions=("nuts",),
         checked=date(2026, 11, 2),

@@ -155,6 +155,12 @@ class StockForm(BaseModel):
     distilled_from: Substances = Field(
         (), alias="distilled from", description="What a spirit was distilled from.", examples=[["barley"]]
     )
+    fined_with: Substances = Field(
+        (),
+        alias="fined with",
+        description="What it was cleared or processed with; the law of the place says whether that is declared.",
+        examples=[["isinglass"]],
+    )
     sulphites: Sulphites | None = Field(
         None, description="Total sulphur dioxide, where known.", examples=["35 mg/l"]
     )
