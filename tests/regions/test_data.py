@@ -49,13 +49,16 @@ PLACES = {
 SOURCES = load("sources.yaml")["sources"]
 
 
+def words_of_labels() -> Iterator[tuple[str, dict]]:
+    yield "substance names", load("substance_names.yaml")["names"]
+    for part in ("words", "additives", "asked", "unlisted"):
+        yield from ((f"{part} {number}", row) for number, row in enumerate(load("label_words.yaml")[part]))
+
+
 def facts() -> Iterator[tuple[str, dict]]:
     """Yield every mapping in the data that states a fact, with a name for it."""
     yield from ((f"substance {key}", entry) for key, entry in load("substances.yaml")["substances"].items())
-    yield "substance names", load("substance_names.yaml")["names"]
-    words = load("label_words.yaml")
-    for part in ("words", "additives", "asked", "unlisted"):
-        yield from ((f"{part} {number}", row) for number, row in enumerate(words[part]))
+    yield from words_of_labels()
     yield from ((f"caution {entry['id']}", entry) for entry in load("cautions.yaml")["cautions"])
     for key, regime in load("regimes.yaml")["regimes"].items():
         yield f"regime {key}", regime

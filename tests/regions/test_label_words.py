@@ -227,7 +227,7 @@ def test_brackets_never_take_a_substance_away(outer, inner):
 def test_every_substance_has_a_name_in_every_language():
     assert list(NAMES) == list(substances())
     for known, by_language in NAMES.items():
-        assert list(by_language) == "fr de es it nl pl pt ar cy ga".split(), known
+        assert list(by_language) == ["fr", "de", "es", "it", "nl", "pl", "pt", "ar", "cy", "ga"], known
         for language, words in by_language.items():
             assert words, (known, language)
 
