@@ -130,7 +130,7 @@ class Shift:
     """What a change brings in and takes out.
 
     Attributes:
-        what: "Contains", "May contain", "Distilled from", "Also named" or "Cautions".
+        what: "Contains", "May contain", "Distilled" (from what), "Also named" or "Cautions".
         gained: New with the change, as far as labels say.
         lost: No longer there; None where a label that nobody has read may bring it back.
         after: What the changed drink has.
@@ -147,7 +147,7 @@ def shifts(before: Serve, after: Serve) -> tuple[Shift, ...]:
     pairs = (
         ("Contains", words_of(before.declaration.contains), words_of(after.declaration.contains)),
         ("May contain", words_of(before.declaration.may_contain), words_of(after.declaration.may_contain)),
-        ("Distilled from", distilled_words(before.declaration), distilled_words(after.declaration)),
+        ("Distilled", distilled_words(before.declaration), distilled_words(after.declaration)),
         ("Also named", also_named(before.declaration), also_named(after.declaration)),
         ("Cautions", list(before.cautions), list(after.cautions)),
     )

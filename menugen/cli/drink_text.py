@@ -190,7 +190,7 @@ def _apart_rows(serve: Serve) -> list[str]:
     rows = []
     shown = distilled_words(declaration)
     if shown:
-        rows.append(row("Distilled from", ", ".join(shown)))
+        rows.append(row("Distilled", f"from {', '.join(shown)}"))
     if named := also_named(declaration):
         rows.append(row("Also named", f"{', '.join(named)}: on no list here, shown as said"))
     not_shown = [

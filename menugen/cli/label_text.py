@@ -16,7 +16,7 @@ def words_of(items: Iterable[Declared]) -> list[str]:
 
 def distilled_words(declaration: Declaration) -> list[str]:
     """Return the words for what spirits in a drink were distilled from, where the law does not exempt it."""
-    return [*words_of(declaration.distilled_from), *declaration.distilled_said]
+    return [*declaration.distilled_words, *declaration.distilled_said]
 
 
 def also_named(declaration: Declaration) -> list[str]:

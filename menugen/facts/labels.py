@@ -1,14 +1,12 @@
 """What a bottle's label says of substances: what it brings into a drink, and what is wrong with its words."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from menugen import reference, regions
-from menugen.problems import Problem, did_you_mean, error
+from menugen.problems import Place, Problem, did_you_mean, error
 from menugen.problems.near import near
 from menugen.records import StockLine
 from menugen.regions import Carried, LabelWord, Made
-
-_NAME_IT = "name the thing itself, as the label does: almond and not nuts, barley and not gluten"
 
 
 def drink_class(stock: StockLine) -> str:
@@ -82,47 +80,53 @@ def word_faults(stock: StockLine) -> Iterator[Problem]:
             where = stock.place.at(key, position)._replace(quote=word)
             found = regions.label_word(word)
             if found is None:
-                close = near(word, regions.substance_words())
-                # Spirits are made from more plants than anyone lists: only what may be a slip is asked about.
-                if close or key != "distilled from":
-                    yield error(
-                        "unknown-substance",
-                        f'"{word}" is no substance menugen knows',
-                        where,
-                        *did_you_mean(word, close),
-                        _NAME_IT,
-                        f'if no law lists it, write "{word} ({regions.UNLISTED})": it is shown as said',
-                    )
-            elif not found.is_clear and not (key == "distilled from" and found.substances):
-                asks = tuple(one for one in found.asks if found.must_name or one not in named)
-                if asks or found.must_name:
-                    yield error(
-                        "unclear-substance", _question(word, found, asks), where, *_answers(word, found, asks)
-                    )
+                yield from _not_known(word, where, key)
+            elif found.must_name:
+                yield error(
+                    "unclear-substance",
+                    f'"{word}" does not say which substance it is',
+                    where,
+                    *_ways_to_name(word, found, key),
+                )
+            elif asked := [one for one in found.asks if one not in named and key != "distilled from"]:
+                yield error(
+                    "unclear-substance",
+                    f'"{word}" brings {_row(found.substances, "and")}, and may bring {_row(asked, "or")}',
+                    where,
+                    f'read the label: write "{_row(found.substances, ",")}" in its place, and beside it whichever of '
+                    f"these the label names: {_row(asked, ',')}",
+                )
 
 
-def _question(word: str, found: LabelWord, asks: tuple[str, ...]) -> str:
-    if found.must_name:
-        return f'"{word}" does not say which substance it is' + (f": {found.why}" if found.why else "")
-    return f'"{word}" is {_row(found.substances, "and")}, and may bring {_row(asks, "or")} as well'
+def _not_known(word: str, where: Place, key: str) -> Iterator[Problem]:
+    """Yield a problem for a word that nobody knows; spirits are made from more plants than anyone lists."""
+    close = near(word, regions.substance_words("en")) or near(word, regions.substance_words())
+    if close or key != "distilled from":
+        keep = f'if no law lists it, write "{word} ({regions.UNLISTED})": it is shown as said'
+        yield error(
+            "unknown-substance",
+            f'"{word}" is no substance menugen knows',
+            where,
+            *did_you_mean(word, close),
+            "name the thing itself, as the label does: almond and not nuts, barley and not gluten",
+            *(() if close else (keep,)),
+        )
 
 
-def _answers(word: str, found: LabelWord, asks: tuple[str, ...]) -> Iterator[str]:
-    """Yield what to write, once the label has been read again."""
-    if not found.must_name:
-        added = ", ".join(regions.substance(one).word for one in asks)
-        yield f'read the label: keep "{word}" and add what it names of these: {added}'
-        sure = ", ".join(regions.substance(one).word for one in found.substances)
-        yield f'if it names none of them, write "{sure}" in place of "{word}"'
+def _ways_to_name(word: str, found: LabelWord, key: str) -> Iterator[str]:
+    """Yield what to write for a word that says nothing by itself, once the label has been read again."""
+    if not found.asks:
+        yield 'what the label only warns of stands under "may contain", each substance by its name'
         return
-    if asks:
-        yield f"read the label and name it: {_row(asks, 'or')}"
+    yield f"read the label and name it: {_row(found.asks, 'or')}"
     if found.or_another:
-        yield f'if it is made from something else, say from what: "{word} (sunflower)"'
-    if not asks:
-        yield 'a warning of contact stands under "may contain", each substance by its name'
+        yield f'if it was made from something else, say from what: "{word} (sunflower)"'
+    if key == "may contain":
+        yield "if the label says no more, ask the maker, or name each that it may be"
 
 
-def _row(ids: tuple[str, ...], last: str) -> str:
+def _row(ids: Sequence[str], last: str) -> str:
+    """Return the words of substances in a row, with a word or a comma before the last."""
     words = [regions.substance(one).word for one in ids]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+    between = f"{last} " if last == "," else f" {last} "
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])}{between}{words[-1]}"

@@ -98,7 +98,7 @@ class _Told(NamedTuple):
 def _labels(serve: Serve, setting: _Setting) -> _Told:
     """Return what labels say of one way of making a drink."""
     page, own, declaration = setting.page, setting.own, serve.declaration
-    bases = [Said(page.say(word)) for item in declaration.distilled_from for word in item.words]
+    bases = [Said(page.say(word)) for word in declaration.distilled_words]
     bases += [own.made_with([word]) for word in declaration.distilled_said]
     return _Told(
         contains=_marks(declaration.contains, page),

@@ -87,7 +87,9 @@ class Declaration:
         may_contain: What labels warn of.
         distilled_from: What spirits in it were distilled from, where the law, as read, does not exempt that: apart from
             what it contains, and treated with the same caution.
-        distilled_said: What no law lists and those same spirits were distilled from: "maize".
+        distilled_words: The words for all that those spirits were distilled from, what the drink contains as well
+            included, so that nobody takes a part for the whole; empty where `distilled_from` is.
+        distilled_said: What no law lists and they were distilled from, as typed: "maize"; empty where those two are.
         said: What labels name and no law here lists or declares, as typed, never as if a law listed it.
         may_said: The same of what labels warn of.
     """
@@ -95,6 +97,7 @@ class Declaration:
     contains: tuple[Declared, ...]
     may_contain: tuple[Declared, ...]
     distilled_from: tuple[Declared, ...] = ()
+    distilled_words: tuple[str, ...] = ()
     distilled_said: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
     may_said: tuple[str, ...] = ()
@@ -132,12 +135,15 @@ def declare(regime: Regime, carried: Sequence[Carried], served_volume_ml: float)
     perhaps = {one for line in carried for one in line.may_contain} - contained
     lawful = {one for one in perhaps if one in regime.listed and regime.listed[one].duty}
     spirits = [line for line in carried if not _is_exempt(regime, line)]
-    bases = {one for line in spirits for one in line.distilled_from} - contained - perhaps
+    every_base = {one for line in spirits for one in line.distilled_from}
+    bases = every_base - contained - perhaps
+    base_groups = _as_bases(_grouped(regime, every_base if bases else set(), set()))
     return Declaration(
         contains=tuple(_grouped(regime, contained, on_duty)),
         may_contain=tuple(_grouped(regime, perhaps, lawful)),
         distilled_from=tuple(_as_bases(_grouped(regime, bases, set()))),
-        distilled_said=_each_once(word for line in spirits for word in line.distilled_said),
+        distilled_words=tuple(word for group in base_groups for word in group.words),
+        distilled_said=_each_once(word for line in spirits for word in line.distilled_said) if bases else (),
         said=_each_once(word for line in carried for word in _as_said(regime, line)),
         may_said=_each_once(word for line in carried for word in line.may_said),
     )

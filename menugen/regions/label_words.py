@@ -79,9 +79,13 @@ def substance_id(word: str) -> str | None:
 
 
 @cache
-def substance_words() -> tuple[str, ...]:
-    """Return every word that `label_word` knows as its file has it, sorted; to look for near misses in."""
-    return tuple(sorted({word for word, _, _ in _entries()}))
+def substance_words(language: str = "") -> tuple[str, ...]:
+    """Return the words that `label_word` knows as their files have them, sorted; to look for near misses in.
+
+    Args:
+        language: Of the words; empty for every language.
+    """
+    return tuple(sorted({word for word, spoken, _ in _entries() if language in ("", spoken)}))
 
 
 def _whole(said: str) -> LabelWord | None:
