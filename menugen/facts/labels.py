@@ -35,6 +35,7 @@ def carried(stock: StockLine, volume_ml: float) -> Carried:
         sulphites_mg_per_l=stock.sulphites_mg_per_l if volume_ml > 0 else None,
         volume_ml=volume_ml,
         kind=drink_class(stock),
+        kind_id=said.id if stock.kind and (said := reference.ingredient(stock.kind)) else "",
         made=(
             *(
                 Made(word.thing, "ingredient", frozenset(word.substances), word.said)

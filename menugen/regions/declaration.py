@@ -37,6 +37,7 @@ class Carried:
         sulphites_mg_per_l: Total sulphur dioxide measured or on the label; None where no figure is known.
         volume_ml: Poured, 0 or more; 0 for rims and garnishes.
         kind: "spirit", "beer", "wine" ...; empty where not known.
+        kind_id: The kind its stock line says it is, "ale"; empty where it says none: a guess exempts nothing.
         made: What a law may exempt: a refined oil, what a beer was fined with.
         said: What the label names and no law lists, as typed.
         may_said: The same of what the label warns of.
@@ -49,6 +50,7 @@ class Carried:
     sulphites_mg_per_l: float | None = None
     volume_ml: float = 0.0
     kind: str = ""
+    kind_id: str = ""
     made: tuple[Made, ...] = ()
     said: tuple[str, ...] = ()
     may_said: tuple[str, ...] = ()
@@ -154,7 +156,7 @@ def _present(regime: Regime, line: Carried) -> Iterator[str]:
     if line.sulphites_mg_per_l:
         yield SULPHITES
     for one in line.made:
-        if not regime.exempts(one.thing, one.use, line.kind):
+        if not regime.exempts(one.thing, one.use, line.kind_id):
             yield from one.substances
 
 
@@ -162,7 +164,7 @@ def _as_said(regime: Regime, line: Carried) -> Iterator[str]:
     """Yield what a line names that no law lists, or that the law exempts; what it was fined with is for the bar."""
     yield from line.said
     for one in line.made:
-        if one.use == "ingredient" and regime.exempts(one.thing, one.use, line.kind):
+        if one.use == "ingredient" and regime.exempts(one.thing, one.use, line.kind_id):
             yield one.said
 
 

@@ -38,7 +38,7 @@ class Exemption:
         thing: As label_words.yaml names it: "isinglass".
         of: Ids it is made from.
         use: "ingredient" or "fining".
-        kinds: Classes of drink it holds for; empty for all.
+        kinds: Kinds of drink it holds for, "ale"; empty for all.
         source: Ids of sources.
         how: "read" or "reported".
     """
@@ -119,10 +119,10 @@ class Regime:
     def __post_init__(self) -> None:
         object.__setattr__(self, "listed", {one: entry for entry in self.entries for one in entry.substances})
 
-    def exempts(self, thing: str, use: Use, kind: str) -> bool:
-        """Return whether a thing in a drink of a class need not be declared; where the class is not known, it must."""
+    def exempts(self, thing: str, use: Use, kind_id: str) -> bool:
+        """Return whether a thing in a kind of drink need not be declared; where the kind is not said, it must."""
         return any(
-            one.thing == thing and one.use == use and (not one.kinds or kind in one.kinds)
+            one.thing == thing and one.use == use and (not one.kinds or kind_id in one.kinds)
             for one in self.exemptions
         )
 

@@ -203,7 +203,11 @@ ENGLISH = sorted(
 )
 
 
-@given(st.sampled_from([word for word in ENGLISH if not word.endswith(("s", "x", "ch", ")", " of")) and len(word) > 3]))
+@given(
+    st.sampled_from(
+        [word for word in ENGLISH if not word.endswith(("s", "x", "ch", ")", " of")) and len(word) > 3]
+    )
+)
 def test_an_english_plural_means_what_the_singular_does(word):
     plural = f"{word[:-1]}ies" if word.endswith("y") and word[-2] not in "aeiou" else f"{word}s"
     one, many = label_word(word), label_word(plural)
