@@ -8,7 +8,8 @@ from typing import NamedTuple
 from babel import Locale
 
 from menugen import regions
-from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.facts import DrinkFacts, EventFacts, Serve, SwapFacts, holds_alcohol
+from menugen.facts.sale_rules import strictest_age
 from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
     AllergenMark,
@@ -18,6 +19,7 @@ from menugen.menu.guest import (
     GuestSection,
     GuestSwap,
     LanguageLink,
+    NamedSubstance,
     Said,
     TableColumn,
 )
@@ -25,9 +27,10 @@ from menugen.menu.language import PageLanguage, own_name, page_language
 from menugen.menu.notices import kitchen_lines, menu_notices
 from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
+from menugen.menu.price_words import price_words, tax_note
 from menugen.menu.strength import strength_words
 from menugen.menu.units import units_words
-from menugen.menu.words import VERSION, WORDS
+from menugen.menu.words import VERSION, WITHOUT_ALCOHOL, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Declared, Region
 
@@ -42,6 +45,7 @@ class _Setting:
         page: The language of this menu.
         own: The user's words in it.
         currency: ISO 4217.
+        has_alcohol: Whether any drink of the event holds some.
     """
 
     facts: EventFacts
@@ -49,6 +53,7 @@ class _Setting:
     page: PageLanguage
     own: OwnWords
     currency: str
+    has_alcohol: bool
 
 
 def menu_languages(facts: EventFacts) -> tuple[str, ...]:
@@ -74,14 +79,17 @@ def _setting(facts: EventFacts, language: str) -> _Setting:
         page=own.page,
         own=own,
         currency=facts.event.currency or region.currency,
+        has_alcohol=facts.event.pours_alcohol and holds_alcohol(facts.drinks.values()),
     )
 
 
 def _marks(declared: Iterable[Declared], page: PageLanguage) -> tuple[AllergenMark, ...]:
-    return tuple(
-        AllergenMark(item.entry_id, page.row([page.say(word) for word in item.words]), item.icon)
-        for item in declared
-    )
+    marks = []
+    for item in declared:
+        words = [page.say(word) for word in item.words]
+        named = tuple(NamedSubstance(*pair) for pair in zip(item.substances, words, strict=True))
+        marks.append(AllergenMark(item.entry_id, page.row(words), item.icon, named))
+    return tuple(marks)
 
 
 class _Told(NamedTuple):
@@ -124,18 +132,19 @@ def _in_a_row(words: Iterable[Said], page: PageLanguage) -> tuple[Said, ...]:
 
 def _figures(serve: Serve, setting: _Setting) -> tuple[str, str]:
     """Return strength and units of one way of making a drink."""
-    page = setting.page
+    page, says_strength = setting.page, setting.facts.event.pours_alcohol
     return (
-        strength_words(serve, page),
-        units_words(setting.region.drink_unit, serve.made.ethanol_ml, page),
+        strength_words(serve, page) if says_strength else "",
+        units_words(setting.region.drink_unit, serve.made.ethanol_ml, page) if says_strength else "",
     )
 
 
-def _guest_swap(said: tuple[Said, ...], serve: Serve, setting: _Setting) -> GuestSwap:
-    strength, units = _figures(serve, setting)
-    told = _labels(serve, setting)
+def _guest_swap(swap: SwapFacts, setting: _Setting) -> GuestSwap:
+    strength, units = _figures(swap.serve, setting)
+    told, warned = _labels(swap.serve, setting), _cautions(swap.serve, setting)
+    named = swap.swap.line.name, swap.swap.replaces
     return GuestSwap(
-        runs=said,
+        runs=setting.own.instead(*named),
         strength=strength,
         units=units,
         contains=told.contains,
@@ -144,7 +153,20 @@ def _guest_swap(said: tuple[Said, ...], serve: Serve, setting: _Setting) -> Gues
         distilled_words=told.distilled_words,
         also_named=told.also_named,
         also_warned_of=told.also_warned_of,
+        cautions=tuple(warned.values()),
+        id=f"{named[1]} -> {named[0]}".casefold(),
+        caution_ids=tuple(warned),
     )
+
+
+def _cautions(serve: Serve, setting: _Setting) -> dict[str, str]:
+    """Return what guests are told of the cautions of one way of making a drink, by id, most grave first."""
+    told = ((name, regions.caution(name)) for name in serve.cautions)
+    return {
+        name: setting.page.say(caution.guest)
+        for name, caution in told
+        if caution.guest and (setting.has_alcohol or not caution.of_alcohol)
+    }
 
 
 def _lead_and_story(markdown: str) -> tuple[str, str]:
@@ -161,12 +183,10 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     lead, story = _lead_and_story(notes.text)
     made_with = own.made_with(line.name for line in spec.lines)
     glass = own.glass(facts.vessel.name if facts.vessel else spec.glass)
-    swaps = []
-    for swap in facts.swaps:
-        said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(_guest_swap(said, swap.serve, setting))
-    descriptor = facts.serve.descriptor
-    cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
+    swaps = [_guest_swap(swap, setting) for swap in facts.swaps]
+    descriptor = facts.serve.descriptor if setting.facts.event.pours_alcohol else None
+    cautions = _cautions(facts.serve, setting)
+    price = setting.facts.event.shown_price(entry)
     return GuestDrink(
         id=spec.slug,
         name=name.text,
@@ -178,8 +198,8 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
         contains=told.contains,
         may_contain=told.may_contain,
-        cautions=tuple(page.say(caution) for caution in cautions),
-        price="" if entry.price is None else page.price(entry.price, setting.currency),
+        cautions=tuple(cautions.values()),
+        price=price_words(price, setting.currency, page),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
         picture=glass_picture(facts),
@@ -188,7 +208,8 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         notes_language=notes.language,
         made_with_language=made_with.language,
         glass_language=glass.language,
-        price_value="" if entry.price is None else f"{entry.price:f}",
+        price_value="" if price is None else f"{price:f}",
+        caution_ids=tuple(cautions),
         distilled_from=told.distilled_from,
         distilled_words=told.distilled_words,
         also_named=told.also_named,
@@ -349,8 +370,13 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     sections = _sections(setting)
     used = _used_marks(sections, region, page)
     shown = [drink for section in sections for drink in section.drinks]
-    has_prices = any(drink.price for drink in shown)
-    cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
+    paid = {entry.slug for part in event.sections for entry in part.entries if event.shown_price(entry)}
+    charges = any(drink.id in paid for drink in shown)
+    tax = tax_note(house, region) if charges else ""
+    words = WORDS if setting.has_alcohol else {**WORDS, **WITHOUT_ALCOHOL}
+    drinks = [facts.drinks[drink.id] for drink in shown]
+    serves = (serve for drink in drinks for serve in (drink.serve, *(swap.serve for swap in drink.swaps)))
+    cautions = [name for serve in serves for name in serve.cautions]
     name, venue = own.event_name(), own.venue()
     return GuestMenu(
         slug=event.slug,
@@ -364,21 +390,30 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         sections=sections,
         columns=tuple(TableColumn(mark) for mark in used.values()),
         choices=tuple(Choice(mark.id, mark.word, mark.icon) for mark in used.values()),
-        has_alcohol_free=any(drink.alcohol_free for drink in shown),
-        notices=menu_notices(region, cautions, own, has_prices=has_prices),
+        has_alcohol_free=setting.has_alcohol and any(drink.alcohol_free for drink in shown),
+        notices=menu_notices(
+            region,
+            cautions,
+            own,
+            has_prices=charges,
+            has_alcohol=setting.has_alcohol,
+            age=strictest_age((facts.drinks[drink.id] for drink in shown), region),
+        ),
         kitchen=kitchen_lines(own),
-        price_note=page.say(region.price_note) if has_prices else "",
+        price_note=page.say(tax) if tax else "",
         region_name=_place_name(region, page),
         contact=house.contact,
         address=f"{event.address}{folder}" if event.address else "",
         tables=tuple(range(1, event.tables + 1)) if event.tables else (),
         listed=event.listed,
         version="",
-        words={word: page.say(text) for word, text in WORDS.items()},
+        words={word: page.say(text) for word, text in words.items()},
         folder=folder,
         languages=_links(language, languages),
         event_language=name.language,
         venue_language=venue.language,
-        currency=setting.currency if has_prices else "",
+        currency=setting.currency if any(drink.price for drink in shown) else "",
         date=event.date.isoformat(),
+        region_code=region.code,
+        has_alcohol=setting.has_alcohol,
     )

@@ -18,6 +18,19 @@ class Said(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
+class NamedSubstance:
+    """One thing that a label names.
+
+    Attributes:
+        id: "almond".
+        word: What the menu says: "almonds".
+    """
+
+    id: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
 class AllergenMark:
     """One thing a drink contains, may contain or was distilled from.
 
@@ -26,11 +39,13 @@ class AllergenMark:
             ("coconut"). Also what the filter hides by.
         word: What the menu says: "almonds", "milk".
         icon: Name of the icon in themes/base/icons; empty if there is none.
+        substances: Each of the things that `word` names.
     """
 
     id: str
     word: str
     icon: str
+    substances: tuple[NamedSubstance, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +62,9 @@ class GuestSwap:
         distilled_words: With the swap made.
         also_named: With the swap made.
         also_warned_of: With the swap made.
+        cautions: Sentences for guests, most grave first, with the swap made.
+        id: The same in every language of the menu: "egg white -> aquafaba".
+        caution_ids: What each of `cautions` is about, in the same order.
     """
 
     runs: tuple[Said, ...]
@@ -58,6 +76,9 @@ class GuestSwap:
     distilled_words: tuple[Said, ...] = ()
     also_named: tuple[Said, ...] = ()
     also_warned_of: tuple[Said, ...] = ()
+    cautions: tuple[str, ...] = ()
+    id: str = ""
+    caution_ids: tuple[str, ...] = ()
 
     @property
     def text(self) -> str:
@@ -112,7 +133,8 @@ class GuestDrink:
         lead: Markdown, one paragraph: the line that tempts; may be empty.
         story: Markdown, the rest of the guest's notes, for the drink's own page; may be empty.
         made_with: "gin, lemon juice, samphire syrup, egg white": kinds, no measures.
-        strength: "about 14 %", or the region's word ("alcohol free") where it holds; never empty.
+        strength: "about 14 %", or the region's word ("alcohol free") where it holds; empty at an event that says
+            nothing of alcohol, as none may be poured there.
         units: "1.4 units", "less than 0.1 units"; empty without alcohol.
         alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
         contains: In the order of the region's list.
@@ -123,7 +145,7 @@ class GuestDrink:
         also_named: What labels name and no law of the place lists, as they say it; may be empty.
         also_warned_of: The same of what labels warn of.
         cautions: Sentences for guests, most grave first.
-        price: "£9.50"; empty where nothing is charged.
+        price: "£9.50" or "free"; empty where nothing is said of it.
         off: Sold out right now.
         glass: "coupe".
         picture: None where the glass has no measured profile.
@@ -132,7 +154,8 @@ class GuestDrink:
         notes_language: The same, of lead and story.
         made_with_language: The same.
         glass_language: The same.
-        price_value: The price for machines, "9.50", in the menu's currency; empty where nothing is charged.
+        price_value: The price for machines, "9.50", "0", in the menu's currency; empty where nothing is said of it.
+        caution_ids: What each of `cautions` is about, in the same order: "raw egg".
     """
 
     id: str
@@ -160,6 +183,7 @@ class GuestDrink:
     distilled_words: tuple[Said, ...] = ()
     also_named: tuple[Said, ...] = ()
     also_warned_of: tuple[Said, ...] = ()
+    caution_ids: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -305,10 +329,10 @@ class GuestMenu:
         sections: The menu.
         columns: Of the allergen table.
         choices: Of the filter, in the order of the region's list.
-        has_alcohol_free: Whether any drink is; the filter offers it only then.
+        has_alcohol_free: Whether any drink is, and not all are; the filter offers it only then.
         notices: In the order they are shown.
         kitchen: The honest cross-contact sentence(s), from the event's shared equipment.
-        price_note: "Prices include VAT." or the like; empty where there are no prices.
+        price_note: "Prices include VAT." or the like; empty where there are no prices, and where nobody said.
         region_name: "England".
         contact: How to reach the bar; may be empty.
         address: Where the site will lie; empty where not said.
@@ -325,6 +349,8 @@ class GuestMenu:
         uncommitted: Whether the house's files differed from the revision that `version` begins with.
         version_line: "Menu 7f3a2c1 · 12 December 2026", for the small type of pages and cards.
         since_card: For guests who hold a printed card that says otherwise of allergens; None where none does.
+        region_code: ISO 3166 of the place whose rules hold.
+        has_alcohol: Whether any drink holds some. Where none does, nothing is said of age, units or driving.
     """
 
     slug: str
@@ -358,3 +384,5 @@ class GuestMenu:
     uncommitted: bool = False
     version_line: str = ""
     since_card: SinceCard | None = None
+    region_code: str = ""
+    has_alcohol: bool = True

@@ -90,6 +90,6 @@ def test_a_program_reads_the_same():
         "drinks"
     ]
     drink = drinks[0]
-    assert drink["distilled_from"] == [{"id": "wheat", "word": "wheat"}]
+    assert drink["distilled_from"] == [{"id": "wheat", "word": "wheat", "substances": {"wheat": "wheat"}}]
     assert (drink["distilled_words"], drink["also_named"], drink["also_warned_of"]) == ("wheat", "mango", "")
     assert all("distilled_from" in swap and "also_named" in swap for swap in drink["swaps"])
