@@ -6,10 +6,12 @@ Comes in: an event and its house. Goes out: problems. The drinks themselves are 
 from collections.abc import Iterator
 from pathlib import Path
 
+from babel import Locale
 from babel.numbers import get_currency_precision, list_currencies
 
 from menugen.history.version import LOOKS
 from menugen.menu.catalogue import catalogue_languages, primary
+from menugen.menu.price_words import is_at_home
 from menugen.problems import Place, Problem, Span, error, warning
 from menugen.problems.drawing import Sources
 from menugen.problems.near import near
@@ -39,6 +41,7 @@ def check_publication(
     """
     yield from _check_look(event, house, folders)
     yield from _check_languages(event, house)
+    yield from _check_usual_language(event, house)
     yield from _check_money(event, house)
     yield from _check_address(event)
     yield from _check_links(event, house, sources)
@@ -91,6 +94,26 @@ def _check_languages(event: Event, house: House) -> Iterator[Problem]:
             )
 
 
+def _check_usual_language(event: Event, house: House) -> Iterator[Problem]:
+    """Yield a warning where nobody names a language, and there are no words in the one that is usual in the place."""
+    if event.languages or not event.region:
+        return
+    try:
+        region = load_region(event.region, event.date)
+    except UnknownRegion:
+        return
+    usual = primary(region.languages[0])
+    if usual not in catalogue_languages():
+        yield warning(
+            "language-not-there",
+            f"a menu in {region.called} is in {Locale(usual).english_name} unless something else is said, "
+            "and there are no words in it yet: what is not your own stays in English",
+            (event.place if event.region != house.region else house.place).at("region"),
+            'write the languages of the menu, such as "languages: [en]"; those there are: '
+            + ", ".join(catalogue_languages()),
+        )
+
+
 def _check_money(event: Event, house: House) -> Iterator[Problem]:
     """Yield a currency there is not, and prices finer than its smallest coin."""
     currency = event.currency
@@ -108,6 +131,8 @@ def _check_money(event: Event, house: House) -> Iterator[Problem]:
             "write its three letters as ISO 4217 has them: GBP, EUR, USD",
         )
         return
+    yield from _check_unpriced(event, house)
+    yield from _check_tax(event, house)
     digits = get_currency_precision(currency)
     for section in event.sections:
         for entry in section.entries:
@@ -118,6 +143,44 @@ def _check_money(event: Event, house: House) -> Iterator[Problem]:
                     entry.place,
                     f"write it with {digits} decimals" if digits else "write it without decimals",
                 )
+
+
+def _check_unpriced(event: Event, house: House) -> Iterator[Problem]:
+    """Yield a warning for each drink without a price among drinks that have one: guests would take it for free.
+
+    An event that prices nothing says nothing of money, and one that someone else pays for shows none.
+    """
+    if not event.has_prices:
+        return
+    for section in event.sections:
+        for entry in section.entries:
+            if entry.price is None:
+                spec = house.specs.get(entry.slug)
+                yield warning(
+                    "price-missing",
+                    f"{spec.name if spec else entry.slug} has no price, and other drinks on this menu have one",
+                    entry.place._replace(quote=entry.slug),
+                    f'write "- {entry.slug}: 9.50", or "- {entry.slug}: 0" where it is free',
+                    'or "hosted: yes" in the event, where nobody pays at the bar: it shows no prices at all',
+                )
+
+
+def _check_tax(event: Event, house: House) -> Iterator[Problem]:
+    """Yield a warning where prices are without tax in a place whose guests are to be shown prices with it."""
+    if not (event.charges and house.tax_registered and house.prices_include_tax is False):
+        return
+    try:
+        region = load_region(event.region, event.date)
+    except UnknownRegion:
+        return
+    if region.tax_included and is_at_home(house, region):
+        yield warning(
+            "tax-not-in-prices",
+            f"in {region.name} guests are to be shown prices with the tax in them, and these are without",
+            house.place.at("prices include tax"),
+            'write the prices with tax, and "prices include tax: yes"',
+            "where every guest buys for a business it may be otherwise: ask your tax adviser",
+        )
 
 
 def _check_address(event: Event) -> Iterator[Problem]:

@@ -42,12 +42,11 @@ class _Row:
 def _figures(serve: Serve, setting: Setting) -> list[tuple[str, str, int, float | None]]:
     """Return label, unit, decimals and value of every figure, in the order they are printed."""
     taste, made = taste_of(serve, setting.region.energy_factors), serve.made
-    fit = serve.fit
     sour = taste.sweet_to_sour
     unit = setting.region.drink_unit
     return [
         ("Strength", "% vol", 1, taste.strength.figure.value),
-        ("Served", "ml", 0, fit.liquid_ml if fit is not None else made.volume_ml.value),
+        ("Served", "ml", 0, made.volume_ml.value),
         (unit.short[0].upper() + unit.short[1:], "", 2, unit.count(made.ethanol_ml)),
         ("Sugar", "g/l", 0, taste.sugar_g_per_l.figure.value),
         ("Acid", "g/l", 1, taste.acid_g_per_l.figure.value),

@@ -3,22 +3,25 @@
 import textwrap
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from babel import Locale
 from babel.numbers import format_currency
 
+from menugen import mixing
 from menugen.bar import Cost
 from menugen.cli.label_text import contains_phrase, contains_words, label_data, words_of
 from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, working_json
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
 from menugen.facts.family import FamilyPlane
+from menugen.facts.in_glass import InGlass, less_ice_words
+from menugen.facts.sale_rules import least_price, serving_age
 from menugen.facts.taste import TasteFacts, taste_of
 from menugen.facts.working import working_of
 from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
 from menugen.measures import show_ml, show_ounces
 from menugen.menu.strength import strength_words
-from menugen.records import Line, Role
+from menugen.records import Event, Line, MenuEntry, Role
 from menugen.regions import Region
 
 LABEL = 14
@@ -39,8 +42,8 @@ def _bold(text: str, colour: bool) -> str:
 
 
 def row(label: str, text: str) -> str:
-    """Return a labelled text, folded to the width."""
-    return textwrap.fill(
+    """Return a labelled text, folded to the width; a non-breaking space is printed as a plain one."""
+    folded = textwrap.fill(
         text,
         WIDTH,
         initial_indent=label.ljust(LABEL),
@@ -48,6 +51,7 @@ def row(label: str, text: str) -> str:
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return folded.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def own_words(line: Line) -> str:
@@ -126,19 +130,58 @@ def _glass(facts: DrinkFacts) -> str:
         return facts.spec.glass
     level_ml = fit.surface_ml + fit.foam_ml
     of_it = [
-        f"{ml:.0f} ml of it {what}" for what, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0
+        f"{ml:.0f} ml of it {what}"
+        for what, ml in ((f"ice{_pieces(fit)}", fit.ice_ml), ("foam", fit.foam_ml))
+        if ml > 0
     ]
-    where = (
-        f"{fit.over_brim_ml:.0f} ml over the brim: smaller by {max(1, round(fit.smaller_by_ml))} ml, "
-        f"or a {fit.glass_that_fits_ml} ml glass"
-        if fit.over_brim_ml >= 0.5
-        else f"{vessel.brim_ml - level_ml:.0f} ml under the brim"
-    )
+    where = f"{vessel.brim_ml - level_ml:.0f} ml under the brim"
+    if fit.over_brim_ml >= 0.5:
+        less_ice = less_ice_words(facts.spec.ice, fit)
+        where = (
+            f"{fit.over_brim_ml:.0f} ml over the brim: smaller by {max(1, round(fit.smaller_by_ml))} ml, "
+            + (f"{less_ice}, " if less_ice else "")
+            + f"or a {fit.glass_that_fits_ml} ml glass"
+        )
     return ", ".join((f"{vessel.name}, {vessel.brim_ml:.0f} ml: filled to {level_ml:.0f} ml", *of_it, where))
+
+
+def _pieces(fit: InGlass) -> str:
+    """Return how many cubes the ice in a glass is, and whether it is less than usual; nothing where it is no cubes."""
+    side = f"{mixing.cube_mm(fit.piece_g):.0f}\N{NO-BREAK SPACE}mm" if fit.piece_g > 0 else ""
+    cubes = f" ({fit.pieces} {'cube' if fit.pieces == 1 else 'cubes'} of {side})" if side else ""
+    return cubes + (" and less than usual" if fit.less_ice else "")
 
 
 def _swap_line(line: Line, replaces: str) -> str:
     return f"{line.measure.text} {line.name}".strip() + f" instead of {replaces}"
+
+
+class AtEvent(NamedTuple):
+    """A drink on an event's menu: what its guests pay, in that event's currency (ISO 4217)."""
+
+    event: Event
+    entry: MenuEntry
+    currency: str
+
+    @property
+    def price(self) -> str:
+        """What the menu says of it, in words."""
+        price, name = self.entry.price, self.event.name
+        if self.event.hosted:
+            return f"none shown: {name} is hosted"
+        if price is None:
+            return f"none at {name}"
+        return f"{money(price, self.currency) if price else 'free'} at {name}"
+
+    def json(self) -> dict[str, str | bool | None]:
+        """Return the same for a program."""
+        price = self.entry.price
+        return {
+            "event": self.event.slug,
+            "amount": None if price is None else f"{price:f}",
+            "currency": self.currency,
+            "shown": self.event.shown_price(self.entry) is not None,
+        }
 
 
 def drink_text(
@@ -147,6 +190,7 @@ def drink_text(
     cost: Cost,
     currency: str,
     plane: FamilyPlane | None,
+    at: AtEvent | None = None,
     *,
     ounce: Literal["trade", "us", "imperial"],
     colour: bool,
@@ -158,7 +202,7 @@ def drink_text(
         f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else ""),
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
-    out += _made_rows(facts, region)
+    out += [*_made_rows(facts, region, at), *_rule_rows(facts.serve, region)]
     out += _taste_rows(taste_of(serve, region.energy_factors), plane)
     out.append("")
     out.append(row("Contains", contains_words(serve)))
@@ -167,6 +211,8 @@ def drink_text(
     if serve.cautions:
         out.append(row("Cautions", ", ".join(serve.cautions)))
     missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
+    if at is not None:
+        out.append(row("Price", at.price))
     out.append(row("Cost", f"{money(cost.known, currency)} without tax{missing}"))
     if guessed := _estimates(serve.lines):
         out.append(row("Estimated", f"{guessed}: usual values, no label states them; see --working"))
@@ -176,7 +222,7 @@ def drink_text(
     return "\n".join(out)
 
 
-def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
+def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[str]:
     """Return what was poured, melted and served, how strong it is and how it sits in its glass."""
     serve, made = facts.serve, facts.serve.made
     # Where a bottle does not say how strong it is, what rests on it is not known: nothing is called free of alcohol.
@@ -185,26 +231,45 @@ def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
     )
     poured = unknown or ranged(made.poured_abv_percent, 1, "% vol")
     served = unknown or ranged(made.served_abv_percent, 1, "% vol")
-    rows = [row("Poured", f"{made.mix.volume_ml:.0f} ml, {poured}")]
+    rows = [row("Poured", f"{made.poured.volume_ml:.0f} ml, {poured}")]
     if made.melt_g.value > 0:
         ratio = ranged(made.melt_ratio, 2, "")
+        on_top = f", and {made.top_melt_g.value:.0f} g on top" if made.top_melt_g.value >= 0.5 else ""
+        of_what = "of the mix" if made.is_worked else "of all of it"
         rows.append(
-            row("Melt", f"{made.melt_g.value:.0f} g of water, {ratio} of the mix by {made.melt_basis}")
+            row(
+                "Melt",
+                f"{made.mix_melt_g.value:.0f} g of water, {ratio} {of_what} by {made.melt_basis}{on_top}",
+            )
         )
-    fit = serve.fit
-    served_ml = fit.liquid_ml if fit is not None else made.volume_ml.value
-    kept = f"; {fit.left_ml:.0f} ml stay in the tin" if fit is not None and fit.left_ml > 0 else ""
-    rows.append(row("Served", f"{served_ml:.0f} ml, {served}{kept}"))
+    kept = f"; {made.left_ml:.0f} ml stay in the tin" if made.left_ml > 0 else ""
+    rows.append(row("Served", f"{made.volume_ml.value:.0f} ml, {served}{kept}"))
     if unknown:
         return [*rows, row("Glass", _glass(facts))]
-    rows.append(row("Menu says", strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")))
+    says_strength = at is None or at.event.pours_alcohol
+    said = strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")
+    rows.append(
+        row("Menu says", said if says_strength else 'nothing of strength: the event is "alcohol: none"')
+    )
     if made.ethanol_ml > 0 and facts.spec.ice:
         later = ranged(strength_on_ice(facts), 1, "% vol")
         rows.append(row("On ice", f"{later} after {MINUTES_ON_ICE:.0f} minutes, for staff"))
     units = region.drink_unit.shown(made.ethanol_ml) or f"no {region.drink_unit.plural}"
-    alcohol = f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g; {units} in {region.name}"
+    of_what = " of all that is poured" if made.left_ml > 0 else ""
+    alcohol = f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g{of_what}; {units} in {region.name}"
     rows.append(row("Alcohol", alcohol if made.ethanol_ml > 0 else "none"))
     rows.append(row("Glass", _glass(facts)))
+    return rows
+
+
+def _rule_rows(serve: Serve, region: Region) -> list[str]:
+    """Return what the rules of the place ask of a drink with alcohol: an age, and a price where they set one."""
+    rows = []
+    if (age := serving_age(serve, region)) is not None:
+        rows.append(row("Served from", f"{age} years in {region.called}"))
+    least = least_price(serve, region)
+    if least is not None and not serve.strengthless:
+        rows.append(row("Lowest price", f"{money(least, region.currency)} in {region.called}"))
     return rows
 
 
@@ -249,12 +314,15 @@ def _swap_facts(serve: Serve, region: Region) -> str:
     told.append(contains_phrase(serve))
     if serve.declaration.may_contain:
         told.append("may contain " + ", ".join(words_of(serve.declaration.may_contain)))
+    if serve.cautions:
+        told.append("cautions: " + ", ".join(serve.cautions))
     return "; ".join(filter(None, told))
 
 
 def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
     """Return one way of making a drink as plain data."""
     made = serve.made
+    least = least_price(serve, region)
     return {
         "lines": [
             {
@@ -264,6 +332,8 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
                 "volume_ml": round(item.volume_ml, 4),
                 "mass_g": round(item.mass_g, 4),
                 "stock": item.stock.name,
+                "kept": _kept_json(item),
+                "on_top": item.on_top,
                 "contents": [
                     {
                         "what": c.what,
@@ -277,11 +347,15 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
             }
             for item in serve.lines
         ],
-        "poured_ml": round(made.mix.volume_ml, 4),
+        "poured_ml": round(made.poured.volume_ml, 4),
         "poured_abv_percent": figure_json(made.poured_abv_percent),
+        "mix_ml": round(made.mix.volume_ml, 4),
+        "mix_abv_percent": round(made.mix.abv_percent, 4),
         "melt_ratio": figure_json(made.melt_ratio),
         "melt_basis": made.melt_basis,
         "melt_source": made.melt_source,
+        "melt_g": figure_json(made.melt_g),
+        "left_behind_ml": round(made.left_ml, 4),
         "served_ml": figure_json(made.volume_ml),
         "served_abv_percent": figure_json(made.served_abv_percent),
         "ethanol_ml": round(made.ethanol_ml, 4),
@@ -289,11 +363,21 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
         "units": round(region.drink_unit.count(made.ethanol_ml), 4),
         "units_shown": region.drink_unit.shown(made.ethanol_ml),
         "strength_not_stated": list(serve.strengthless),
+        "served_from_age": serving_age(serve, region),
+        "lowest_price": None if least is None else {"currency": region.currency, "price": str(least)},
         **label_data(serve),
         "cautions": list(serve.cautions),
         "taste": _taste_json(taste_of(serve, region.energy_factors)),
         "glass": _glass_json(serve),
     }
+
+
+def _kept_json(item: BottleLine) -> dict[str, Any] | None:
+    """Return where a line is kept; None for what is not poured."""
+    if item.bottled is None:
+        return None
+    kept = item.kept
+    return {"place": kept.place, "c": kept.celsius, "stated": bool(item.stock.kept), "source": kept.source}
 
 
 def _taste_json(taste: TasteFacts) -> dict[str, Any]:
@@ -310,23 +394,31 @@ def _taste_json(taste: TasteFacts) -> dict[str, Any]:
     return {name: None if worked is None else figure_json(worked.figure) for name, worked in figures.items()}
 
 
-def _glass_json(serve: Serve) -> dict[str, float] | None:
+def _glass_json(serve: Serve) -> dict[str, float | None] | None:
     fit = serve.fit
     if fit is None:
         return None
     return {
-        "left_behind_ml": round(fit.left_ml, 4),
         "liquid_ml": round(fit.liquid_ml, 4),
         "ice_ml": round(fit.ice_ml, 4),
         "foam_ml": round(fit.foam_ml, 4),
         "surface_ml": round(fit.surface_ml, 4),
         "over_brim_ml": round(fit.over_brim_ml, 4),
         "under_wash_line_ml": round(fit.under_wash_line_ml, 4),
+        "ice_g": round(fit.ice_g, 4),
+        "cubes": fit.pieces,
+        "cube_mm": round(mixing.cube_mm(fit.piece_g), 2) if fit.piece_g > 0 else None,
+        "less_ice_than_usual": fit.less_ice,
     }
 
 
 def drink_data(
-    facts: DrinkFacts, setting: Setting, cost: Cost, currency: str, plane: FamilyPlane | None
+    facts: DrinkFacts,
+    setting: Setting,
+    cost: Cost,
+    currency: str,
+    plane: FamilyPlane | None,
+    at: AtEvent | None = None,
 ) -> dict[str, Any]:
     """Return the drink's figures as plain data; private, since it holds the cost."""
     region = setting.region
@@ -334,8 +426,10 @@ def drink_data(
         "drink": facts.spec.slug,
         "name": facts.spec.name,
         "region": region.code,
+        "rules_of": region.rules_of,
         **serve_data(facts.serve, region),
         "on_ice_10_minutes_abv_percent": figure_json(strength_on_ice(facts)),
+        "price": None if at is None else at.json(),
         "cost": {"currency": currency, "known": str(cost.known), "without": list(cost.unknown)},
         "family": None if plane is None else plane_json(plane),
         "swaps": [

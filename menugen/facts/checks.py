@@ -6,8 +6,10 @@ from functools import lru_cache
 
 from menugen import mixing, regions
 from menugen.facts.bottles import Bottles
-from menugen.facts.claims import check_promises, check_strength_claims, spec_texts
+from menugen.facts.cautions import check_spec_cautions
+from menugen.facts.claims import check_promises, check_strength_claims, line_texts, spec_texts
 from menugen.facts.glasses import Vessel
+from menugen.facts.in_glass import less_ice_words
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts
 from menugen.problems import Place, Problem, error, warning
@@ -52,8 +54,9 @@ def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> I
                 *did_you_mean(near(line.name, bottles.names())),
                 f'or put it in stock, or give a line there this name: "aliases: [{line.name}]"',
             )
-    yield from _check_cautions(spec.cautions, spec.place)
-    yield from check_promises(spec_texts(spec))
+    yield from _check_cautions(spec.cautions or (), spec.place)
+    yield from check_spec_cautions(spec, bottles)
+    yield from check_promises((*spec_texts(spec), *line_texts(spec)))
     if not spec.method:
         yield warning(
             "method-missing",
@@ -143,7 +146,7 @@ def _label_faults(stock: StockLine, event_date: date | None) -> Iterator[Problem
                     *did_you_mean(near(word, regions.substance_words())),
                     "name the thing itself, as the label does: almond and not nuts, barley and not gluten",
                 )
-    yield from _check_cautions(stock.cautions, stock.place)
+    yield from _check_cautions(stock.cautions or (), stock.place)
 
 
 @lru_cache(maxsize=4096)
@@ -213,14 +216,17 @@ def _check_fit(facts: DrinkFacts) -> Iterator[Problem]:
         return
     beside = [word for word, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0]
     far_too_small = fit.surface_ml + fit.foam_ml > FAR_TOO_SMALL * vessel.brim_ml
+    less_ice = less_ice_words(spec.ice, fit)
     tell, code = (error, "glass-far-too-small") if far_too_small else (warning, "overfull-glass")
     yield tell(
         code,
         f"{spec.name} comes to {fit.surface_ml + fit.foam_ml:.0f} ml"
         + (f" with its {' and '.join(beside)}" if beside else "")
+        + (", little ice as that is," if fit.less_ice else "")
         + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim"
         + _wash_line_words(vessel),
         spec.place.at("glass"),
-        f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, or serve it in a glass of "
-        f"{fit.glass_that_fits_ml} ml or more",
+        f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, "
+        + (f"serve it with {less_ice}, " if less_ice else "")
+        + f"or serve it in a glass of {fit.glass_that_fits_ml} ml or more",
     )

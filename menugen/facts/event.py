@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from menugen import regions
+from menugen.facts.alcohol import check_without_alcohol
 from menugen.facts.bottles import Bottles, name_key, shelve
 from menugen.facts.checks import (
     check_counted,
@@ -14,8 +15,17 @@ from menugen.facts.checks import (
     check_worked_out,
     did_you_mean,
 )
-from menugen.facts.claims import check_promises, check_strength_claims, event_texts, section_texts
-from menugen.facts.glasses import find_vessel, vessel_names
+from menugen.facts.claims import (
+    check_promises,
+    check_strength_claims,
+    event_texts,
+    house_texts,
+    place_texts,
+    section_texts,
+)
+from menugen.facts.glasses import find_vessel, pieces_of, vessel_names
+from menugen.facts.place_check import check_place, region_place, unknown_place
+from menugen.facts.price_check import check_least_prices
 from menugen.facts.serve import DrinkFacts, work_out_drink
 from menugen.problems import Place, Problem, Severity, error, warning
 from menugen.problems.near import near
@@ -79,10 +89,10 @@ def setting_for(
         day: The day whose rules hold where there is no event; the rules in force longest where it is None.
 
     Returns:
-        The setting and nothing, or None and the problem: no region is written, or none of that code is known.
+        The setting, or None where no region is written or none of that code is known; and what is wrong with it.
     """
     code = event.region if event else house.region
-    owner = event.place if event and event.region != house.region else house.place
+    where_written = region_place(house, event)
     if not code:
         where = event.place if event else house.place
         return None, (
@@ -95,19 +105,11 @@ def setting_for(
         )
     try:
         region = regions.load_region(code, event.date if event else day or date.max)
-    except UnknownRegion:
-        known = [known_code for known_code, _ in regions.known_regions()]
-        return None, (
-            error(
-                "unknown-region",
-                f'there are no rules for the region "{code}"',
-                owner.at("region"),
-                *did_you_mean(near(code, known)),
-                "the regions there are: " + ", ".join(known),
-            ),
-        )
+    except UnknownRegion as fault:
+        return None, (unknown_place(fault, where_written),)
     bottles = shelve(house.stock, event.bottles if event else {})
-    return Setting(house, bottles, region, event.date if event else day), ()
+    setting = Setting(house, bottles, region, event.date if event else day)
+    return setting, tuple(check_place(region, where_written))
 
 
 def _check_drink(spec: Spec, setting: Setting, broken: Broken) -> Iterator[Problem]:
@@ -142,7 +144,7 @@ def work_out(
     stops = {"unknown-stock", "label-contradicts-itself"}
     if any(problem.code in stops for problem in problems):
         return None, tuple(problems)
-    vessel = find_vessel(spec.glass, setting.house.glasses)
+    vessel = find_vessel(spec.glass, setting.house.glasses, pieces_of(setting.house))
     facts = work_out_drink(spec, setting.bottles, vessel, setting.region)
     if facts is not None:
         problems.extend(check_worked_out(facts, setting.region))
@@ -183,6 +185,16 @@ def check_event(event: Event, house: House, setting: Setting, broken: Broken) ->
         )
     if event.bottles:
         yield from _check_bottles(event, house, setting, broken, on_menu)
+    yield from check_without_alcohol(
+        event,
+        (
+            (house.specs[entry.slug], entry.place)
+            for section in event.sections
+            for entry in section.entries
+            if entry.slug in house.specs
+        ),
+        setting.bottles,
+    )
 
 
 def _check_bottles(
@@ -216,10 +228,12 @@ def _check_bottles(
             )
 
 
-def _check_texts(event: Event, region: Region, drinks: Mapping[str, DrinkFacts]) -> Iterator[Problem]:
+def _check_texts(
+    event: Event, house: House, region: Region, drinks: Mapping[str, DrinkFacts]
+) -> Iterator[Problem]:
     """Yield what is wrong with the texts that stand over several drinks: the event's name, each section's words."""
     over_all = list(event_texts(event))
-    yield from check_promises(over_all)
+    yield from check_promises((*house_texts(house), *place_texts(event), *over_all))
     yield from check_strength_claims(over_all, drinks.values(), region)
     for section in event.sections:
         texts = list(section_texts(section))
@@ -242,7 +256,7 @@ def work_out_event(
     setting, problems = setting_for(house, event)
     if setting is None:
         return None, problems
-    found = list(check_event(event, house, setting, broken))
+    found = [*problems, *check_event(event, house, setting, broken)]
     drinks: dict[str, DrinkFacts] = {}
     for section in event.sections:
         for entry in section.entries:
@@ -253,7 +267,8 @@ def work_out_event(
             found.extend(faults)
             if facts is not None:
                 drinks[entry.slug] = facts
-    found.extend(_check_texts(event, setting.region, drinks))
+    found.extend(_check_texts(event, house, setting.region, drinks))
+    found.extend(check_least_prices(event, setting.region, drinks))
     return EventFacts(event, setting, drinks), tuple(dict.fromkeys(found))
 
 
@@ -275,9 +290,9 @@ def work_out_unlisted(
         entry.slug for event in house.events.values() for part in event.sections for entry in part.entries
     }
     setting, problems = setting_for(house, None) if house.region else (None, ())
-    found = list(problems)
+    found = [*problems, *check_promises(house_texts(house))]
     if setting is None:
-        return tuple(found)
+        return tuple(dict.fromkeys(problem for problem in found if problem not in told))
     every_night = {name_key(name) for event in house.events.values() for name in event.bottles}
     for slug, spec in house.specs.items():
         if slug in listed or _outside(spec.place):

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from menugen import regions
+from menugen.facts.cautions import stock_cautions
 from menugen.facts.liquids import grams_per_litre
 from menugen.records import Concentration, StockLine
 
@@ -19,8 +20,8 @@ class Phrase(NamedTuple):
     """One thing that a stock line says differently.
 
     Attributes:
-        about: What it bears on: "strength", "sugar", "acid", "fat", "amount", "density", "kind", "price", "label" or
-            "read".
+        about: What it bears on: "strength", "sugar", "acid", "fat", "amount", "density", "kept", "kind", "price",
+            "label" or "read".
         text: "40 -> 43 % vol".
         substances: Ids of what it says of allergens, or of cautions.
     """
@@ -59,7 +60,7 @@ def label_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
         ("distilled from", old.distilled_from, new.distilled_from),
     ):
         yield from _gains_and_losses(words, before, after or ())
-    yield from _gains_and_losses("caution", old.cautions, new.cautions)
+    yield from _gains_and_losses("caution", stock_cautions(old), stock_cautions(new))
     if old.sulphites_mg_per_l != new.sulphites_mg_per_l:
         told = _figures(old.sulphites_mg_per_l, new.sulphites_mg_per_l, "mg/l")
         yield Phrase("label", f"sulphites {told}", frozenset({"sulphites"}))
@@ -83,6 +84,8 @@ def figure_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
     ):
         if size_before != size_after:
             yield Phrase(about, f"{words} {_figures(size_before, size_after, unit)}")
+    if old.kept != new.kept:
+        yield Phrase("kept", f"kept {old.kept or 'not said'} -> {new.kept or 'not said'}")
     if old.kind != new.kind:
         yield Phrase("kind", f"kind {old.kind or 'not said'} -> {new.kind or 'not said'}")
 

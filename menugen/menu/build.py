@@ -6,7 +6,8 @@ from dataclasses import dataclass, fields, replace
 
 from babel import Locale
 
-from menugen.facts import DrinkFacts, EventFacts
+from menugen.facts import DrinkFacts, EventFacts, holds_alcohol
+from menugen.facts.sale_rules import strictest_age
 from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
     AllergenMark,
@@ -22,8 +23,9 @@ from menugen.menu.language import PageLanguage, own_name, page_language
 from menugen.menu.notices import kitchen_lines, menu_notices
 from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
-from menugen.menu.ways import caution_words, drinks_out, free_left, guest_swaps, is_alcohol_free, serve_facts
-from menugen.menu.words import LEFT, VERSION, WORDS
+from menugen.menu.price_words import price_words, tax_note
+from menugen.menu.ways import WayWords, drinks_out, free_left, guest_swaps
+from menugen.menu.words import LEFT, VERSION, WITHOUT_ALCOHOL, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Region
 
@@ -38,6 +40,8 @@ class _Setting:
         page: The language of this menu.
         own: The user's words in it.
         currency: ISO 4217.
+        has_alcohol: Whether any drink of the event holds some.
+        way_words: How ways of making a drink are spoken of.
     """
 
     facts: EventFacts
@@ -45,6 +49,8 @@ class _Setting:
     page: PageLanguage
     own: OwnWords
     currency: str
+    has_alcohol: bool
+    way_words: WayWords
 
 
 def menu_languages(facts: EventFacts) -> tuple[str, ...]:
@@ -63,13 +69,16 @@ def words_of(facts: EventFacts, language: str) -> OwnWords:
 
 
 def _setting(facts: EventFacts, language: str) -> _Setting:
-    own, region = words_of(facts, language), facts.setting.region
+    own, region, event = words_of(facts, language), facts.setting.region, facts.event
+    has_alcohol = event.pours_alcohol and holds_alcohol(facts.drinks.values())
     return _Setting(
         facts=facts,
         region=region,
         page=own.page,
         own=own,
-        currency=facts.event.currency or region.currency,
+        currency=event.currency or region.currency,
+        has_alcohol=has_alcohol,
+        way_words=WayWords(own.page, region.drink_unit, event.pours_alcohol, has_alcohol),
     )
 
 
@@ -81,13 +90,15 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
-    unit = setting.region.drink_unit
-    strength, units, contains, may_contain = serve_facts(facts.serve, unit, page)
-    swaps, combined = guest_swaps(facts, unit, page, own)
+    words = setting.way_words
+    strength, units, contains, may_contain = words.facts(facts.serve)
+    cautions = words.cautions(facts.serve)
+    swaps, combined = guest_swaps(facts, words, own)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)
     made_with = own.made_with(line.name for line in spec.lines)
     glass = own.glass(facts.vessel.name if facts.vessel else spec.glass)
+    price = setting.facts.event.shown_price(entry)
     return GuestDrink(
         id=spec.slug,
         name=name.text,
@@ -96,11 +107,11 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         made_with=made_with.text,
         strength=strength,
         units=units,
-        alcohol_free=is_alcohol_free(facts.serve),
+        alcohol_free=words.alcohol_free(facts.serve),
         contains=contains,
         may_contain=may_contain,
-        cautions=caution_words(facts.serve, page),
-        price="" if entry.price is None else page.price(entry.price, setting.currency),
+        cautions=tuple(cautions.values()),
+        price=price_words(price, setting.currency, page),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
         picture=glass_picture(facts),
@@ -110,7 +121,8 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         notes_language=notes.language,
         made_with_language=made_with.language,
         glass_language=glass.language,
-        price_value="" if entry.price is None else f"{entry.price:f}",
+        price_value="" if price is None else f"{price:f}",
+        caution_ids=tuple(cautions),
     )
 
 
@@ -263,8 +275,13 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     folder = _folder(language, languages)
     sections = _sections(setting)
     shown = [drink for section in sections for drink in section.drinks]
-    has_prices = any(drink.price for drink in shown)
-    cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
+    paid = {entry.slug for part in event.sections for entry in part.entries if event.shown_price(entry)}
+    charges = any(drink.id in paid for drink in shown)
+    tax = tax_note(house, region) if charges else ""
+    words = WORDS if setting.has_alcohol else {**WORDS, **WITHOUT_ALCOHOL}
+    drinks = [facts.drinks[drink.id] for drink in shown]
+    serves = (serve for drink in drinks for serve in (drink.serve, *(swap.serve for swap in drink.swaps)))
+    cautions = [name for serve in serves for name in serve.cautions]
     name, venue = own.event_name(), own.venue()
     out = drinks_out(shown)
 
@@ -286,23 +303,32 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
             Choice(mark.id, mark.word, mark.icon, left(len(shown) - out[mark.id]))
             for mark in _used_marks((way for drink in shown for way in drink.ways), region, page).values()
         ),
-        has_alcohol_free=free_left(shown) > 0,
-        notices=menu_notices(region, cautions, own, has_prices=has_prices),
+        has_alcohol_free=setting.has_alcohol and free_left(shown) > 0,
+        notices=menu_notices(
+            region,
+            cautions,
+            own,
+            has_prices=charges,
+            has_alcohol=setting.has_alcohol,
+            age=strictest_age((facts.drinks[drink.id] for drink in shown), region),
+        ),
         kitchen=kitchen_lines(own),
-        price_note=page.say(region.price_note) if has_prices else "",
+        price_note=page.say(tax) if tax else "",
         region_name=_place_name(region, page),
         contact=house.contact,
         address=f"{event.address}{folder}" if event.address else "",
         tables=tuple(range(1, event.tables + 1)) if event.tables else (),
         listed=event.listed,
         version="",
-        words={word: page.say(text) for word, text in WORDS.items()},
+        words={word: page.say(text) for word, text in words.items()},
         folder=folder,
         languages=_links(language, languages),
         event_language=name.language,
         venue_language=venue.language,
-        currency=setting.currency if has_prices else "",
+        currency=setting.currency if any(drink.price for drink in shown) else "",
         date=event.date.isoformat(),
         free_left=left(free_left(shown)),
         on_left=left(sum(not drink.off for drink in shown)),
+        region_code=region.code,
+        has_alcohol=setting.has_alcohol,
     )

@@ -18,6 +18,19 @@ class Said(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
+class NamedSubstance:
+    """One thing that a label names.
+
+    Attributes:
+        id: "almond".
+        word: What the menu says: "almonds".
+    """
+
+    id: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
 class AllergenMark:
     """One thing a drink contains or may contain.
 
@@ -26,11 +39,13 @@ class AllergenMark:
             ("coconut"). Also what the filter hides by.
         word: What the menu says: "almonds", "milk".
         icon: Name of the icon in themes/base/icons; empty if there is none.
+        substances: Each of the things that `word` names.
     """
 
     id: str
     word: str
     icon: str
+    substances: tuple[NamedSubstance, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +61,9 @@ class GuestSwap:
         name: "oat cream", what is used instead; None where several swaps are made.
         brings: What the drink as written does not have, in short: "adds oats (gluten)", "alcohol free".
         alcohol_free: As for the drink, with the swap made.
-        cautions: As for the drink, with the swap made.
+        cautions: Sentences for guests, most grave first, with the swap made.
+        id: The same in every language of the menu: "egg white -> aquafaba".
+        caution_ids: What each of `cautions` is about, in the same order.
         of: Positions among the drink's swaps: its own alone, or of those that are made at once.
     """
 
@@ -59,6 +76,8 @@ class GuestSwap:
     brings: tuple[str, ...] = ()
     alcohol_free: bool = False
     cautions: tuple[str, ...] = ()
+    id: str = ""
+    caution_ids: tuple[str, ...] = ()
     of: tuple[int, ...] = ()
 
     @property
@@ -119,13 +138,14 @@ class GuestDrink:
         lead: Markdown, one paragraph: the line that tempts; may be empty.
         story: Markdown, the rest of the guest's notes, for the drink's own page; may be empty.
         made_with: "gin, lemon juice, samphire syrup, egg white": kinds, no measures.
-        strength: "about 14 %", or the region's word ("alcohol free") where it holds; never empty.
+        strength: "about 14 %", or the region's word ("alcohol free") where it holds; empty at an event that says
+            nothing of alcohol, as none may be poured there.
         units: "1.4 units", "less than 0.1 units"; empty without alcohol.
         alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
         contains: In the order of the region's list.
         may_contain: The same; never repeats `contains`.
         cautions: Sentences for guests, most grave first.
-        price: "£9.50"; empty where nothing is charged.
+        price: "£9.50" or "free"; empty where nothing is said of it.
         off: Sold out right now.
         glass: "coupe".
         picture: None where the glass has no measured profile.
@@ -134,7 +154,8 @@ class GuestDrink:
         notes_language: The same, of lead and story.
         made_with_language: The same.
         glass_language: The same.
-        price_value: The price for machines, "9.50", in the menu's currency; empty where nothing is charged.
+        price_value: The price for machines, "9.50", "0", in the menu's currency; empty where nothing is said of it.
+        caution_ids: What each of `cautions` is about, in the same order: "raw egg".
         combined: Swaps made at once that leave out what none of them does alone; not all there could be.
     """
 
@@ -159,6 +180,7 @@ class GuestDrink:
     made_with_language: str = ""
     glass_language: str = ""
     price_value: str = ""
+    caution_ids: tuple[str, ...] = ()
     combined: tuple[GuestSwap, ...] = ()
 
     @property
@@ -327,10 +349,10 @@ class GuestMenu:
         sections: The menu.
         columns: Of the allergen table.
         choices: Of the filter, in the order of the region's list.
-        has_alcohol_free: Whether any drink is or can be made so; the filter offers it only then.
+        has_alcohol_free: Whether any drink is or can be made so, and not all are; the filter offers it only then.
         notices: In the order they are shown.
         kitchen: The honest cross-contact sentence(s), from the event's shared equipment.
-        price_note: "Prices include VAT." or the like; empty where there are no prices.
+        price_note: "Prices include VAT." or the like; empty where there are no prices, and where nobody said.
         region_name: "England".
         contact: How to reach the bar; may be empty.
         address: Where the site will lie; empty where not said.
@@ -349,6 +371,8 @@ class GuestMenu:
         since_card: For guests who hold a printed card that says otherwise of allergens; None where none does.
         free_left: How many drinks are or can be made alcohol-free, "4 of 15".
         on_left: How many drinks are not sold out, "13 of 15".
+        region_code: ISO 3166 of the place whose rules hold.
+        has_alcohol: Whether any drink holds some. Where none does, nothing is said of age, units or driving.
     """
 
     slug: str
@@ -384,3 +408,5 @@ class GuestMenu:
     since_card: SinceCard | None = None
     free_left: str = ""
     on_left: str = ""
+    region_code: str = ""
+    has_alcohol: bool = True

@@ -4,6 +4,7 @@ Comes in: a name as the user typed it. Goes out: the reference entry with its va
 status, or None. Knows nothing of records, physics or places; a house's own figures always win over these.
 """
 
+from menugen.reference.cautions import known_for_cautions, made_cautions, noted_cautions, usual_cautions
 from menugen.reference.glasses import ReferenceGlass, glass, glass_names
 from menugen.reference.ice import ReferenceIce, ice, ice_names
 from menugen.reference.ingredients import (
@@ -11,17 +12,38 @@ from menugen.reference.ingredients import (
     ReferenceValue,
     ingredient,
     is_alcoholic_kind,
+    is_kind,
+    kind_names,
+    kinds_of_class,
+    made_as,
 )
+from menugen.reference.kept import PLACES, KeptAt, holds_gas, kept_at, usually_kept
+from menugen.reference.no_alcohol import is_known_without_alcohol, names_alcohol
 
 __all__ = [
+    "PLACES",
+    "KeptAt",
     "ReferenceGlass",
     "ReferenceIce",
     "ReferenceIngredient",
     "ReferenceValue",
     "glass",
     "glass_names",
+    "holds_gas",
     "ice",
     "ice_names",
     "ingredient",
     "is_alcoholic_kind",
+    "is_kind",
+    "is_known_without_alcohol",
+    "kept_at",
+    "kind_names",
+    "kinds_of_class",
+    "known_for_cautions",
+    "made_as",
+    "made_cautions",
+    "names_alcohol",
+    "noted_cautions",
+    "usual_cautions",
+    "usually_kept",
 ]

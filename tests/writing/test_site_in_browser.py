@@ -1,13 +1,16 @@
 """The pages in a real browser, opened from disk as a host-less guest would: narrow, dark, by keyboard, filtered."""
 
 from dataclasses import replace
+from io import BytesIO
 from itertools import combinations
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSwap
 from menugen.shipped import shipped_folder
+from menugen.writing.photos import WIDEST_SHOWN, make_photo
 from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme, theme_names
 from tests.writing.fixtures import long_menu, rich_menu
@@ -311,3 +314,26 @@ def test_eighty_drinks_fit_a_narrow_phone(chromium, tmp_path):
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
     assert len(shown(page)) == 80
     page.context.close()
+
+
+@pytest.mark.parametrize("look", theme_names([SHIPPED]))
+def test_no_page_shows_a_photo_wider_than_it_is_or_than_we_say(chromium, tmp_path, look):
+    """A photo of few pixels keeps its size; a wide one is fetched in a file at least as wide as it is shown."""
+    for width, height in ((320, 240), (1600, 1200)):
+        content = BytesIO()
+        Image.new("RGB", (width, height), "#8a4b2a").save(content, "JPEG")
+        photo = make_photo(content.getvalue())
+        assert isinstance(photo, tuple)
+        theme = load_theme([SHIPPED], look)
+        for path, text in write_site(rich_menu(), theme, {"saltmarsh-sour": photo}).items():
+            (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
+            (tmp_path / path).write_bytes(text)
+        for page_width in (320, 390, 719, 800, 1280):
+            page = opened(chromium, tmp_path / "drinks/saltmarsh-sour.html", page_width, 1600)
+            shown, fetched = page.evaluate(
+                "() => { const img = document.querySelector('.photo img');"
+                " return [img.getBoundingClientRect().width, Number(/photo-(\\d+)/.exec(img.currentSrc)[1])]; }"
+            )
+            page.context.close()
+            assert shown <= min(width, WIDEST_SHOWN) + 0.5, (look, page_width)
+            assert shown <= fetched + 0.5, (look, page_width)

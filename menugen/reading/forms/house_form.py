@@ -16,7 +16,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
-from menugen.measures import Fault, parse_number, parse_volume
+from menugen.measures import Fault, parse_cube, parse_number, parse_volume
 from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
 from menugen.reading.forms.translation_form import HouseTranslations, HouseWordsForm, as_many_rules
@@ -28,6 +28,7 @@ from menugen.reading.forms.values import (
     Sentences,
     Text,
     Theme,
+    YesOrNo,
     as_list,
     checked,
     choice,
@@ -191,6 +192,7 @@ _GLASS_SCHEMA = {
     ]
 }
 Glass = Annotated[WrittenGlass, PlainValidator(_glass), WithJsonSchema(_GLASS_SCHEMA)]
+Cube = Annotated[float, PlainValidator(checked(parse_cube)), WithJsonSchema({"type": "string"})]
 Folder = Annotated[str, PlainValidator(checked(_folder)), WithJsonSchema({"type": "string"})]
 Folders = Annotated[
     tuple[Folder, ...], BeforeValidator(as_list("folders"), json_schema_input_type=list[Folder] | Folder)
@@ -220,8 +222,29 @@ class HouseForm(BaseModel):
     rules: Sentences = Field(
         (), description="House rules for guests, a sentence each.", examples=[["Ask for water."]]
     )
+    tax_registered: YesOrNo | None = Field(
+        None,
+        alias="tax registered",
+        description="Whether the bar is registered for the tax on what it sells: VAT, GST, sales tax.",
+        examples=["yes"],
+    )
+    prices_include_tax: YesOrNo | None = Field(
+        None,
+        alias="prices include tax",
+        description="Whether prices on menus are with that tax.",
+        examples=["yes"],
+    )
     glasses: Annotated[dict[str, Glass], BeforeValidator(_glasses)] = Field(
         {}, description="The house's own glasses.", examples=[{"coupe": "180 ml"}]
+    )
+    cube: Cube | None = Field(
+        None, description="Its cubes of ice: the side of one, or what it weighs.", examples=["25 mm", "14 g"]
+    )
+    large_cube: Cube | None = Field(
+        None,
+        alias="large cube",
+        description="Its large cubes, one to a glass: the side of one, or what it weighs; of a sphere the weight.",
+        examples=["50 mm", "110 g"],
     )
     specs: Folders = Field(("specs",), description="Where specs lie.", examples=["specs"])
     stock: Folders = Field(("stock",), description="Where stock lies.", examples=["stock"])

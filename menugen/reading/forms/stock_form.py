@@ -2,10 +2,11 @@
 
 import re
 from dataclasses import replace
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator, ValidationInfo, WithJsonSchema
 
+from menugen import reference
 from menugen.measures import (
     ConcentrationUnit,
     Fault,
@@ -17,15 +18,17 @@ from menugen.measures import (
     parse_strength,
     parse_sulphites,
 )
+from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
 from menugen.reading.forms.values import (
+    Cautions,
     Day,
     LongText,
     Price,
-    Text,
     Texts,
     WholeNumber,
     checked,
+    choice,
     kind_of,
     one_text,
 )
@@ -97,6 +100,29 @@ def _colour(text: str) -> str | Fault:
     )
 
 
+def _kind(text: str) -> str | Fault:
+    """Return a kind as typed: a reference kind, or a name that ends in one, such as "unsweetened oat milk"."""
+    if reference.is_kind(text):
+        return text
+    of_class = reference.kinds_of_class(text)
+    hints = did_you_mean(text, reference.kind_names())
+    if of_class:
+        hints = (f"name the kind itself: {', '.join(of_class)}",)
+    return Fault(
+        "unknown-kind",
+        f'"{text}" is no kind that menugen knows',
+        (hints or ('write a usual kind, such as "gin" or "lemon juice", or take the line out',))[0],
+        text,
+    )
+
+
+PLACES_KEPT = ("fridge", "room", "freezer")
+_KEPT_MEANT = {
+    "refrigerator": "fridge", "refrigerated": "fridge", "chilled": "fridge", "cold": "fridge", "cooler": "fridge",
+    "cool": "fridge", "shelf": "room", "room temperature": "room", "ambient": "room", "warm": "room", "bar": "room",
+    "back bar": "room", "speed rail": "room", "rail": "room", "frozen": "freezer",
+}  # fmt: skip
+
 Substances = Annotated[
     tuple[str, ...],
     PlainValidator(_substances),
@@ -120,6 +146,7 @@ Dissolved = Annotated[
 Strength = Annotated[float, PlainValidator(checked(parse_strength)), WithJsonSchema(_MEASURE_SCHEMA)]
 Density = Annotated[float, PlainValidator(checked(parse_density)), WithJsonSchema(_MEASURE_SCHEMA)]
 Sulphites = Annotated[float, PlainValidator(checked(parse_sulphites)), WithJsonSchema(_MEASURE_SCHEMA)]
+Kind = Annotated[str, PlainValidator(checked(_kind)), WithJsonSchema({"type": "string", "minLength": 1})]
 Colour = Annotated[str, PlainValidator(checked(_colour)), WithJsonSchema({"type": "string"})]
 
 
@@ -144,6 +171,16 @@ class StockForm(BaseModel):
     acid: Dissolved | None = Field(None, description="As labelled or measured.", examples=["60 g/l"])
     fat: Dissolved | None = Field(None, description="As labelled.", examples=["19 g/100 ml"])
     density: Density | None = Field(None, description="As measured.", examples=["1.03 g/ml"])
+    kept: Annotated[
+        Literal["", "fridge", "room", "freezer"],
+        PlainValidator(choice("a place things are kept", PLACES_KEPT, _KEPT_MEANT)),
+        WithJsonSchema({"enum": list(PLACES_KEPT)}),
+    ] = Field(
+        "",
+        description="Where it is kept until it is poured, if that is not where its kind usually is: how cold it meets "
+        "the ice.",
+        examples=["freezer"],
+    )
     contains: Substances | None = Field(
         None,
         description='Substances the label lists; "none" only after reading it.',
@@ -158,10 +195,14 @@ class StockForm(BaseModel):
     sulphites: Sulphites | None = Field(
         None, description="Total sulphur dioxide, where known.", examples=["35 mg/l"]
     )
-    cautions: Texts = Field((), description="Cautions that come with it.", examples=[["raw egg"]])
+    cautions: Cautions | None = Field(
+        None,
+        description='Cautions that come with it; "none" where what its kind is known for does not apply.',
+        examples=[["raw egg"], "none"],
+    )
     checked: Day | None = Field(None, description="When the label was read.", examples=["2026-11-02"])
     aliases: Texts = Field((), description="Other names specs use for it.", examples=[["sugar syrup"]])
-    kind: Text = Field(
+    kind: Kind = Field(
         "", description="The reference kind whose values stand in for missing ones.", examples=["gin"]
     )
     colour: Colour = Field("", description="Of the liquid.", examples=["#8a4b2a"])

@@ -1,0 +1,237 @@
+"""What guests were shown, read back from a published `menu.json` (writing/machine.py has its form).
+
+Fields that are not asked for here may come and go. One that is asked for and is not as it should be makes the whole
+unreadable: a drink whose allergens cannot be read must not pass for one without.
+"""
+
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from menugen.history.changes import Declared
+from menugen.writing.machine import FORM
+
+_LEVELS = {"contains": Declared.CONTAINS, "may_contain": Declared.MAY_CONTAIN}
+"""Which list of the form says what of a drink."""
+
+_LEVELS_SINCE = {"distilled_from": Declared.DISTILLED_FROM}
+"""Lists that a menu of an earlier day does not have."""
+
+_AS_SAID = {"also_named": Declared.CONTAINS, "also_warned_of": Declared.MAY_CONTAIN}
+"""What labels name and no law lists, in the user's words; a menu of an earlier day has none of it."""
+
+_WITHOUT_IDS = 1
+"""The last form that named substances and cautions by nothing but their words."""
+
+_BETWEEN_WORDS = re.compile(r"\s*[,،、]\s*")
+
+
+class UnreadableMenu(Exception):
+    """It is no menu that this menugen can read; `str()` says why, in words that follow on its name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One substance that a drink is declared with.
+
+    Attributes:
+        word: What the menu says.
+        entry: The group of the law's list it is shown under, which the filter goes by; empty for what no law lists,
+            which is known by its word alone.
+        level: How the menu speaks of it.
+    """
+
+    word: str
+    entry: str
+    level: Declared
+
+
+@dataclass(frozen=True, slots=True)
+class ShownWay:
+    """One way to make a drink: as written, or with a swap.
+
+    Attributes:
+        text: The swap, as guests read it; empty for the drink as written.
+        marks: By substance.
+        cautions: By what they are about -> their text.
+    """
+
+    text: str
+    marks: Mapping[str, Mark]
+    cautions: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownDrink:
+    """A drink as guests were shown it.
+
+    Attributes:
+        id: Its page's name.
+        name: As guests read it.
+        sold_out: Whether it was off.
+        made: As written.
+        swaps: By what is the same in every language.
+        combined: Several swaps at once, as far as the menu has them.
+        alcohol_free: Whether it is called so.
+    """
+
+    id: str
+    name: str
+    sold_out: bool
+    made: ShownWay
+    swaps: Mapping[str, ShownWay]
+    combined: Mapping[str, ShownWay]
+    alcohol_free: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShownMenu:
+    """A menu in one language.
+
+    Attributes:
+        by_words: Whether its substances, cautions and swaps are known by their words alone.
+        house: The bar's name.
+        event: The event's name.
+        language: BCP 47.
+        region: The place's name.
+        region_code: ISO 3166; the name where the form has no code.
+        date: Of the event, ISO 8601.
+        version: What the menu was called.
+        kitchen: What it said of drinks that share equipment.
+        drinks: In the order of the menu.
+    """
+
+    by_words: bool
+    house: str
+    event: str
+    language: str
+    region: str
+    region_code: str
+    date: str
+    version: str
+    kitchen: tuple[str, ...]
+    drinks: tuple[ShownDrink, ...]
+
+    @property
+    def spoken(self) -> str:
+        """Its language, wherever that is spoken: "en"."""
+        return self.language.partition("-")[0].casefold()
+
+
+def read_menu(content: bytes, *, by_words: bool = False) -> ShownMenu:
+    """Return what a `menu.json` shows.
+
+    Args:
+        content: Of the file.
+        by_words: Reads it as one whose form has no ids, to be compared with such a one.
+
+    Raises:
+        UnreadableMenu: It cannot be read, or not in full.
+    """
+    try:
+        form = json.loads(content)
+    except (ValueError, RecursionError):
+        raise UnreadableMenu("is damaged") from None
+    number = form.get("menu") if isinstance(form, dict) else None
+    if not isinstance(number, int) or isinstance(number, bool) or number < 1:
+        raise UnreadableMenu("is no menu of menugen's")
+    if number > FORM:
+        raise UnreadableMenu(f"was written by a newer menugen (form {number}; this one reads {FORM})")
+    return _Reader(by_words=by_words or number <= _WITHOUT_IDS).menu(form)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    by_words: bool
+
+    def menu(self, form: Mapping[str, Any]) -> ShownMenu:
+        sections = _dicts(form, "sections")
+        return ShownMenu(
+            by_words=self.by_words,
+            house=_text(form, "house"),
+            event=_text(form, "event"),
+            language=_text(form, "language"),
+            region=_text(form, "region"),
+            region_code=_text(form, "region" if self.by_words else "region_code"),
+            date=_text(form, "date"),
+            version=_text(form, "version"),
+            kitchen=_texts(form, "kitchen"),
+            drinks=tuple(self._drink(drink) for section in sections for drink in _dicts(section, "drinks")),
+        )
+
+    def _drink(self, form: Mapping[str, Any]) -> ShownDrink:
+        return ShownDrink(
+            id=_text(form, "id"),
+            name=_text(form, "name"),
+            sold_out=form.get("sold_out") is True,
+            made=self._way(form),
+            swaps=self._ways(_dicts(form, "swaps")),
+            combined=self._ways(_dicts(form, "combined_swaps") if "combined_swaps" in form else []),
+            alcohol_free=form.get("alcohol_free") is True,
+        )
+
+    def _ways(self, forms: Sequence[Mapping[str, Any]]) -> dict[str, ShownWay]:
+        """Return ways to make a drink by their ids; by their texts where there are none."""
+        ways = [(form, self._way(form)) for form in forms]
+        return {("" if self.by_words else str(form.get("id", ""))) or way.text: way for form, way in ways}
+
+    def _way(self, form: Mapping[str, Any]) -> ShownWay:
+        marks: dict[str, Mark] = {}
+
+        def add(substance: str, word: str, entry: str, level: Declared) -> None:
+            if substance not in marks or marks[substance].level < level:
+                marks[substance] = Mark(word, entry, level)
+
+        since = {key: level for key, level in _LEVELS_SINCE.items() if key in form}
+        for key, level in (_LEVELS | since).items():
+            for mark in _dicts(form, key):
+                for substance, word in self._named(mark):
+                    add(substance, word, _text(mark, "id"), level)
+        for key, level in _AS_SAID.items():
+            for word in _words(_text(form, key) if key in form else ""):
+                add(word.casefold(), word, "", level)
+        # A swap has cautions only where the form gives it any.
+        has_cautions = "cautions" in form or "swaps" in form
+        cautions = _texts(form, "cautions") if has_cautions else ()
+        about = _texts(form, "caution_ids") if has_cautions and not self.by_words else cautions
+        if len(about) != len(cautions):
+            raise UnreadableMenu('is damaged: "caution_ids" does not fit "cautions"')
+        text = _text(form, "text") if "text" in form else ""
+        return ShownWay(text, marks, dict(zip(about, cautions, strict=True)))
+
+    def _named(self, mark: Mapping[str, Any]) -> Sequence[tuple[str, str]]:
+        """Return (substance, word) of each thing an allergen of the form names."""
+        word = _text(mark, "word")
+        if self.by_words:
+            return [(one.casefold(), one) for one in _words(word)]
+        named = mark.get("substances")
+        if not isinstance(named, dict) or not all(isinstance(one, str) for one in named.values()):
+            raise UnreadableMenu('is damaged: "substances" is not as it should be')
+        return list(named.items()) or [(_text(mark, "id"), word)]
+
+
+def _words(row: str) -> list[str]:
+    return [word for word in _BETWEEN_WORDS.split(row) if word]
+
+
+def _text(form: Mapping[str, Any], key: str) -> str:
+    value = form.get(key)
+    if not isinstance(value, str):
+        raise UnreadableMenu(f'is damaged: "{key}" is not as it should be')
+    return value
+
+
+def _texts(form: Mapping[str, Any], key: str) -> tuple[str, ...]:
+    value = form.get(key)
+    if not isinstance(value, list) or not all(isinstance(one, str) for one in value):
+        raise UnreadableMenu(f'is damaged: "{key}" is not as it should be')
+    return tuple(value)
+
+
+def _dicts(form: Mapping[str, Any], key: str) -> list[dict[str, Any]]:
+    value = form.get(key)
+    if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
+        raise UnreadableMenu(f'is damaged: "{key}" is not as it should be')
+    return value
