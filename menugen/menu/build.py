@@ -41,6 +41,7 @@ class _Setting:
         own: The user's words in it.
         currency: ISO 4217.
         has_alcohol: Whether any drink of the event holds some.
+        manner: How ways of making a drink are told of.
     """
 
     facts: EventFacts
@@ -49,12 +50,7 @@ class _Setting:
     own: OwnWords
     currency: str
     has_alcohol: bool
-
-    @property
-    def manner(self) -> Manner:
-        """How its drinks are told of."""
-        says_strength = self.facts.event.pours_alcohol
-        return Manner(self.region.drink_unit, self.own, says_strength, self.has_alcohol)
+    manner: Manner
 
 
 def menu_languages(facts: EventFacts) -> tuple[str, ...]:
@@ -73,14 +69,16 @@ def words_of(facts: EventFacts, language: str) -> OwnWords:
 
 
 def _setting(facts: EventFacts, language: str) -> _Setting:
-    own, region = words_of(facts, language), facts.setting.region
+    own, region, event = words_of(facts, language), facts.setting.region, facts.event
+    has_alcohol = event.pours_alcohol and holds_alcohol(facts.drinks.values())
     return _Setting(
         facts=facts,
         region=region,
         page=own.page,
         own=own,
-        currency=facts.event.currency or region.currency,
-        has_alcohol=facts.event.pours_alcohol and holds_alcohol(facts.drinks.values()),
+        currency=event.currency or region.currency,
+        has_alcohol=has_alcohol,
+        manner=Manner(region.drink_unit, own, event.pours_alcohol, has_alcohol),
     )
 
 

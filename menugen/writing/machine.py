@@ -96,7 +96,6 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         **_strength(drink),
         "price": drink.price,
         "page": f"drinks/{drink.id}.html",
-        **({"alcohol_free": drink.alcohol_free} if drink.strength else {}),
         "sold_out": drink.off,
         "contains": _marks(drink.contains),
         "may_contain": _marks(drink.may_contain),
@@ -109,7 +108,9 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
 
 
 def _strength(made: GuestDrink | GuestSwap) -> dict[str, object]:
-    return {"strength": made.strength, "units": made.units} if made.strength else {}
+    if not made.strength:
+        return {}
+    return {"strength": made.strength, "units": made.units, "alcohol_free": made.alcohol_free}
 
 
 def _swap(swap: GuestSwap) -> dict[str, object]:
