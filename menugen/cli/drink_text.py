@@ -12,12 +12,16 @@ from menugen.bar import Cost
 from menugen.cli.label_text import contains_phrase, contains_words, label_data, words_of
 from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, working_json
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
+from menugen.facts.doubt import Worked
 from menugen.facts.family import FamilyPlane
+from menugen.facts.shared import one_serve
 from menugen.facts.taste import TasteFacts, taste_of
 from menugen.facts.working import working_of
 from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
 from menugen.measures import show_ml, show_ounces
+from menugen.menu.language import english
 from menugen.menu.strength import strength_words
+from menugen.menu.units import shared_units_words
 from menugen.records import Line, Role
 from menugen.regions import Region
 
@@ -137,6 +141,14 @@ def _glass(facts: DrinkFacts) -> str:
     return ", ".join((f"{vessel.name}, {vessel.brim_ml:.0f} ml: filled to {level_ml:.0f} ml", *of_it, where))
 
 
+def _cost(cost: Cost, currency: str) -> str:
+    missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
+    known = money(cost.known, currency)
+    if cost.serves > 1:
+        known = f"{money(cost.a_serve, currency)} a serve, {known} the whole,"
+    return f"{known} without tax{missing}"
+
+
 def _swap_line(line: Line, replaces: str) -> str:
     return f"{line.measure.text} {line.name}".strip() + f" instead of {replaces}"
 
@@ -159,15 +171,14 @@ def drink_text(
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
     out += _made_rows(facts, region)
-    out += _taste_rows(taste_of(serve, region.energy_factors), plane)
+    out += _taste_rows(serve, taste_of(serve, region.energy_factors), plane)
     out.append("")
     out.append(row("Contains", contains_words(serve)))
     if serve.declaration.may_contain:
         out.append(row("May contain", ", ".join(words_of(serve.declaration.may_contain))))
     if serve.cautions:
         out.append(row("Cautions", ", ".join(serve.cautions)))
-    missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
-    out.append(row("Cost", f"{money(cost.known, currency)} without tax{missing}"))
+    out.append(row("Cost", _cost(cost, currency)))
     if guessed := _estimates(serve.lines):
         out.append(row("Estimated", f"{guessed}: usual values, no label states them; see --working"))
     for number, swap in enumerate(facts.swaps):
@@ -197,15 +208,31 @@ def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
     rows.append(row("Served", f"{served_ml:.0f} ml, {served}{kept}"))
     if unknown:
         return [*rows, row("Glass", _glass(facts))]
+    if serve.serves > 1:
+        rows.append(row("Serves", f"{serve.serves}, about {served_ml / serve.serves:.0f} ml each"))
     rows.append(row("Menu says", strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")))
-    if made.ethanol_ml > 0 and facts.spec.ice:
-        later = ranged(strength_on_ice(facts), 1, "% vol")
+    on_ice = strength_on_ice(facts)
+    if made.ethanol_ml > 0 and facts.spec.ice and on_ice is not None:
+        later = ranged(on_ice, 1, "% vol")
         rows.append(row("On ice", f"{later} after {MINUTES_ON_ICE:.0f} minutes, for staff"))
-    units = region.drink_unit.shown(made.ethanol_ml) or f"no {region.drink_unit.plural}"
-    alcohol = f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g; {units} in {region.name}"
-    rows.append(row("Alcohol", alcohol if made.ethanol_ml > 0 else "none"))
+    rows.append(row("Alcohol", _alcohol(serve, region)))
     rows.append(row("Glass", _glass(facts)))
     return rows
+
+
+def _alcohol(serve: Serve, region: Region) -> str:
+    """Return how much alcohol is in a drink; of one that guests share, in one serve and in the whole."""
+    made, unit = serve.made, region.drink_unit
+    if made.ethanol_ml <= 0:
+        return "none"
+    if serve.serves == 1:
+        return f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g; {unit.shown(made.ethanol_ml)} in {region.name}"
+    told = (
+        f"{made.ethanol_ml / parts:.1f} ml, {made.ethanol_g / parts:.1f} g, "
+        f"{unit.shown(made.ethanol_ml / parts)} {where}"
+        for parts, where in ((serve.serves, "in a serve"), (1, "in all"))
+    )
+    return f"{'; '.join(told)}; as counted in {region.name}"
 
 
 def beside_others(plane: FamilyPlane) -> str:
@@ -218,33 +245,38 @@ def beside_others(plane: FamilyPlane) -> str:
     )
 
 
-def _taste_rows(taste: TasteFacts, plane: FamilyPlane | None) -> list[str]:
+def _taste_rows(serve: Serve, taste: TasteFacts, plane: FamilyPlane | None) -> list[str]:
     """Return sugar, acid, energy and fat, and where the drink stands in its family."""
+    one = one_serve(serve, taste)
+
+    def grams(of_one: Worked, of_all: Worked) -> str:
+        whole = f", {of_all.figure.value:.1f} g in all" if serve.serves > 1 else ""
+        return f"{of_one.figure.value:.1f} g in a serve{whole}"
+
+    sugar, acid = grams(one.sugar_g, taste.sugar_g), grams(one.acid_g, taste.acid_g)
     rows = [
-        row(
-            "Sugar",
-            f"{ranged(taste.sugar_g_per_l.figure, 0, 'g/l')}; {taste.sugar_g.figure.value:.1f} g in a serve",
-        ),
-        row(
-            "Acid",
-            f"{ranged(taste.acid_g_per_l.figure, 1, 'g/l')}; {taste.acid_g.figure.value:.1f} g in a serve, as citric",
-        ),
+        row("Sugar", f"{ranged(taste.sugar_g_per_l.figure, 0, 'g/l')}; {sugar}"),
+        row("Acid", f"{ranged(taste.acid_g_per_l.figure, 1, 'g/l')}; {acid}, as citric"),
     ]
     if taste.sweet_to_sour is not None:
         rows.append(row("Sweet to sour", f"{ranged(taste.sweet_to_sour.figure, 1, '')} to 1"))
     if plane is not None and plane.others:
         rows.append(row("Beside others", beside_others(plane)))
-    energy = f"{taste.energy_kj.figure.value:.0f} kJ, {ranged(taste.energy_kcal.figure, 0, 'kcal')}"
+    energy = f"{one.energy_kj.figure.value:.0f} kJ, {ranged(one.energy_kcal.figure, 0, 'kcal')}"
+    if serve.serves > 1:
+        kj, kcal = taste.energy_kj.figure.value, taste.energy_kcal.figure.value
+        energy += f" in a serve; {kj:.0f} kJ, {kcal:.0f} kcal in all"
     rows.append(row("Energy", energy))
     if taste.fat_g.figure.value >= 0.05:
-        rows.append(row("Fat", f"{ranged(taste.fat_g.figure, 1, 'g')} in a serve"))
+        whole = f", {taste.fat_g.figure.value:.1f} g in all" if serve.serves > 1 else ""
+        rows.append(row("Fat", f"{ranged(one.fat_g.figure, 1, 'g')} in a serve{whole}"))
     return rows
 
 
 def _swap_facts(serve: Serve, region: Region) -> str:
     told = [
         strength_words(serve).replace("\N{NO-BREAK SPACE}", " "),
-        region.drink_unit.shown(serve.made.ethanol_ml),
+        _units(serve, region),
     ]
     told.append(contains_phrase(serve))
     if serve.declaration.may_contain:
@@ -252,10 +284,16 @@ def _swap_facts(serve: Serve, region: Region) -> str:
     return "; ".join(filter(None, told))
 
 
+def _units(serve: Serve, region: Region) -> str:
+    """Return the units in a drink as the menu says them; empty without alcohol."""
+    return shared_units_words(region.drink_unit, serve.made.ethanol_ml, serve.serves, english())
+
+
 def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
     """Return one way of making a drink as plain data."""
-    made = serve.made
+    made, taste = serve.made, taste_of(serve, region.energy_factors)
     return {
+        "serves": serve.serves,
         "lines": [
             {
                 "name": item.line.name,
@@ -291,8 +329,29 @@ def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
         "strength_not_stated": list(serve.strengthless),
         **label_data(serve),
         "cautions": list(serve.cautions),
-        "taste": _taste_json(taste_of(serve, region.energy_factors)),
+        "taste": _taste_json(taste),
         "glass": _glass_json(serve),
+        "one_serve": _one_serve_json(serve, taste, region) if serve.serves > 1 else None,
+    }
+
+
+def _one_serve_json(serve: Serve, taste: TasteFacts, region: Region) -> dict[str, Any]:
+    """Return what one guest gets of a drink that guests share; all else is said of the whole."""
+    one = one_serve(serve, taste)
+    figures = {
+        "sugar_g": one.sugar_g,
+        "acid_g": one.acid_g,
+        "fat_g": one.fat_g,
+        "energy_kj": one.energy_kj,
+        "energy_kcal": one.energy_kcal,
+    }
+    return {
+        "served_ml": round(one.ml, 4),
+        "ethanol_ml": round(one.ethanol_ml, 4),
+        "ethanol_g": round(one.ethanol_g, 4),
+        "units": round(region.drink_unit.count(one.ethanol_ml), 4),
+        "units_shown": region.drink_unit.shown(one.ethanol_ml),
+        **{name: figure_json(worked.figure) for name, worked in figures.items()},
     }
 
 
@@ -325,18 +384,24 @@ def _glass_json(serve: Serve) -> dict[str, float] | None:
     }
 
 
+def cost_data(cost: Cost, currency: str) -> dict[str, Any]:
+    """Return a cost as plain data; "known" is of one making, and so of the whole bowl or jug."""
+    shared = {"a_serve": str(cost.a_serve)} if cost.serves > 1 else {}
+    return {"currency": currency, "known": str(cost.known), **shared, "without": list(cost.unknown)}
+
+
 def drink_data(
     facts: DrinkFacts, setting: Setting, cost: Cost, currency: str, plane: FamilyPlane | None
 ) -> dict[str, Any]:
     """Return the drink's figures as plain data; private, since it holds the cost."""
-    region = setting.region
+    region, on_ice = setting.region, strength_on_ice(facts)
     return {
         "drink": facts.spec.slug,
         "name": facts.spec.name,
         "region": region.code,
         **serve_data(facts.serve, region),
-        "on_ice_10_minutes_abv_percent": figure_json(strength_on_ice(facts)),
-        "cost": {"currency": currency, "known": str(cost.known), "without": list(cost.unknown)},
+        "on_ice_10_minutes_abv_percent": figure_json(on_ice) if on_ice is not None else None,
+        "cost": cost_data(cost, currency),
         "family": None if plane is None else plane_json(plane),
         "swaps": [
             {

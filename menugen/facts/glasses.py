@@ -10,6 +10,9 @@ from menugen.records import HouseGlass
 USUAL_WASH_LINE_SHARE = 0.9
 """Share of the brim a glass is filled to where nobody has said. Common practice, no published source."""
 
+BOWLS = ("jug", "punch bowl")
+"""What guests share a drink from, among the glasses that every house has; the smallest first."""
+
 
 @dataclass(frozen=True, slots=True)
 class Vessel:

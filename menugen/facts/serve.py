@@ -59,6 +59,7 @@ class Serve:
         cautions: Ids, most grave first.
         fit: How it sits in the glass, after what the method leaves behind; None where the glass is unknown.
         top_room_ml: What was found for "top with" lines; None where there are none.
+        serves: How many guests share it; every other figure is of the whole. 1 for one guest's drink.
     """
 
     lines: tuple[BottleLine, ...]
@@ -68,6 +69,12 @@ class Serve:
     cautions: tuple[str, ...]
     fit: InGlass | None
     top_room_ml: float | None
+    serves: int = 1
+
+    @property
+    def served_ml(self) -> float:
+        """What comes into the glass, ice left out; all that was made where the glass is unknown."""
+        return self.fit.liquid_ml if self.fit is not None else self.made.volume_ml.value
 
     @property
     def unread(self) -> tuple[str, ...]:
@@ -293,6 +300,7 @@ def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: R
         cautions=tuple(caution for caution in regions.known_cautions() if caution in named),
         fit=fit,
         top_room_ml=top_room_ml,
+        serves=spec.serves,
     )
 
 

@@ -19,7 +19,7 @@ from menugen.history.differences import (
     paired,
     written_move,
 )
-from menugen.history.figures import Figure, Seen, figures_of
+from menugen.history.figures import A_SERVE, Figure, Seen, figures_of
 from menugen.records import Spec, Swap
 from menugen.regions import Regime
 
@@ -88,6 +88,7 @@ def _making(old: Spec, new: Spec) -> tuple[tuple[str, str, str], ...]:
         ("glass", old.glass, new.glass),
         ("ice", old.ice or "none", new.ice or "none"),
         ("melt", _ratio(old), _ratio(new)),
+        ("serves", str(old.serves), str(new.serves)),
     )
 
 
@@ -305,7 +306,7 @@ def _moves(pair: _Pair) -> Iterator[Move]:
     bearing = _bearing(pair, after)
     for fact, was in before.items():
         now = after[fact]
-        if was.value == now.value:
+        if was.value == now.value or (fact == A_SERVE and pair.was.serves == pair.now.serves == 1):
             continue
         # Told is what reads otherwise, however little it moved: so the steps of a history add up to the whole.
         shown = was.show(), now.show()
@@ -335,7 +336,7 @@ def _bearing(pair: _Pair, now: Mapping[str, Figure]) -> dict[str, frozenset[str]
     for cause in pair.around:
         if cause.subject == "rules":
             regions = pair.old.region, pair.new.region
-            units = {"units"} if regions[0].drink_unit != regions[1].drink_unit else set()
+            units = {"units", A_SERVE} if regions[0].drink_unit != regions[1].drink_unit else set()
             word = {"menu's word"} if regions[0].descriptors != regions[1].descriptors else set()
             found["rules"] = frozenset(units | word)
             continue
@@ -365,6 +366,8 @@ def _undone(what: str, old: Spec, new: Spec) -> Spec:
             return replace(new, ice=old.ice)
         case "melt":
             return replace(new, melt_ratio=old.melt_ratio, melt_by_weight=old.melt_by_weight)
+        case "serves":
+            return replace(new, serves=old.serves)
         case _:
             return new
 
@@ -375,6 +378,7 @@ _BEARS_ON = {
     "volume": ("amount",),
     "fit": ("amount",),
     "units": ("alcohol",),
+    A_SERVE: ("alcohol",),
     "sugar": ("amount", "kind", "sugar"),
     "acid": ("amount", "kind", "acid"),
     "cost": ("cost",),

@@ -24,8 +24,8 @@ from menugen.menu.notices import kitchen_lines, menu_notices
 from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.strength import strength_words
-from menugen.menu.units import units_words
-from menugen.menu.words import VERSION, WORDS
+from menugen.menu.units import serves_words, shared_units_words
+from menugen.menu.words import FOR_ALL, VERSION, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Declared, Region
 
@@ -89,7 +89,7 @@ def _serve_facts(
     page = setting.page
     return (
         strength_words(serve, page),
-        units_words(setting.region.drink_unit, serve.made.ethanol_ml, page),
+        shared_units_words(setting.region.drink_unit, serve.made.ethanol_ml, serve.serves, page),
         _marks(serve.declaration.contains, page),
         _marks(serve.declaration.may_contain, page),
     )
@@ -113,6 +113,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
         swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
     descriptor = facts.serve.descriptor
+    serves = serves_words(spec.serves, page)
     cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
     return GuestDrink(
         id=spec.slug,
@@ -136,6 +137,9 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         made_with_language=made_with.language,
         glass_language=glass.language,
         price_value="" if entry.price is None else f"{entry.price:f}",
+        serves=spec.serves,
+        serves_words=serves,
+        price_for=page.filled(FOR_ALL, serves=serves) if serves and entry.price is not None else "",
     )
 
 

@@ -40,7 +40,7 @@ class GuestSwap:
     Attributes:
         runs: "oat cream instead of single cream", in stretches of one language.
         strength: "about 14 %"; empty where nothing is said of strength.
-        units: "1.4 units"; empty where there are none.
+        units: "1.4 units"; of a drink that guests share, of one serve and of the whole; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
     """
@@ -105,7 +105,8 @@ class GuestDrink:
         story: Markdown, the rest of the guest's notes, for the drink's own page; may be empty.
         made_with: "gin, lemon juice, samphire syrup, egg white": kinds, no measures.
         strength: "about 14 %", or the region's word ("alcohol free") where it holds; never empty.
-        units: "1.4 units", "less than 0.1 units"; empty without alcohol.
+        units: "1.4 units", "less than 0.1 units"; "about 1.8 units in one serve, 18 units in all" of a drink that
+            guests share; empty without alcohol.
         alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
         contains: In the order of the region's list.
         may_contain: The same; never repeats `contains`.
@@ -120,6 +121,9 @@ class GuestDrink:
         made_with_language: The same.
         glass_language: The same.
         price_value: The price for machines, "9.50", in the menu's currency; empty where nothing is charged.
+        serves: How many guests share it; 1 for one guest's drink. Strength and price are of the whole.
+        serves_words: "10 serves"; empty for one guest's drink.
+        price_for: What the price is for: "for all 10 serves"; empty for one guest's drink, and where there is none.
     """
 
     id: str
@@ -143,6 +147,9 @@ class GuestDrink:
     made_with_language: str = ""
     glass_language: str = ""
     price_value: str = ""
+    serves: int = 1
+    serves_words: str = ""
+    price_for: str = ""
 
 
 @dataclass(frozen=True, slots=True)

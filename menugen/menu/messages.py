@@ -3,7 +3,7 @@
 from functools import cache
 
 from menugen import reference, regions
-from menugen.menu.words import EQUIPMENT, PHRASES, WORDS
+from menugen.menu.words import EQUIPMENT, PHRASES, SERVE, SERVES, WORDS
 from menugen.regions import GuestText
 
 
@@ -14,6 +14,7 @@ def messages() -> tuple[GuestText, ...]:
     for message in (
         *(GuestText(word, "", f"word of the page: {name}") for name, word in WORDS.items()),
         *(GuestText(phrase, "", "part of a sentence") for phrase in PHRASES),
+        GuestText(SERVE, SERVES, "counted: what one guest gets of a bowl or a jug"),
         *(GuestText(name, "", "equipment, within: We work with ...") for name in EQUIPMENT),
         *(GuestText(name, "", "kind of glass") for name in reference.glass_names()),
         *regions.guest_texts(),

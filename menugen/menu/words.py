@@ -20,6 +20,7 @@ WORDS: Mapping[str, str] = {
     "contains_none": "no listed allergen on the labels we read",
     "strength": "Strength",
     "units": "Alcohol",
+    "serves": "For sharing",
     "price": "Price",
     "glass": "Glass",
     "good_to_know": "Good to know",
@@ -63,6 +64,10 @@ UNDER = "under {percent} % vol"
 LABELLED = "{percent} % vol"
 NO_ALCOHOL = "no alcohol"
 LESS_THAN = "less than {figure}"
+SERVE, SERVES = "serve", "serves"
+EACH_AND_ALL = "about {each} in one serve, {all} in all"
+UNDER_EACH_AND_ALL = "{each} in one serve, {all} in all"
+FOR_ALL = "for all {serves}"
 INSTEAD = "{new} instead of {old}"
 SHARED = "We work with {shared}, so traces can pass from one drink to the next."
 NO_PROMISE = "We cannot promise that a drink is free of any allergen. Please tell us before you order."
@@ -108,6 +113,9 @@ PHRASES = (
     LABELLED,
     NO_ALCOHOL,
     LESS_THAN,
+    EACH_AND_ALL,
+    UNDER_EACH_AND_ALL,
+    FOR_ALL,
     INSTEAD,
     SHARED,
     NO_PROMISE,
@@ -116,8 +124,10 @@ PHRASES = (
     VERSION,
     *CARD_PHRASES,
 )
-"""What menu/ builds its sentences of. WHEN is a day with its hours; ROW stands between names without an "and"; VERSION
-names a menu and the day of its event."""
+"""What menu/ builds its sentences of. SERVE is a counted noun: what one guest gets of a bowl or a jug. EACH_AND_ALL
+says how much is in one and in the whole, each "1.8 units"; the one after it is said where one serve has "less than 0.1
+units". FOR_ALL follows a price, with "10 serves". WHEN is a day with its hours; ROW stands between names without an
+"and"; VERSION names a menu and the day of its event."""
 
 EQUIPMENT = (
     "shared shakers",

@@ -10,10 +10,12 @@
      "notices": [{"topic", "text": text, "required": true or false}]
      "sections": [{"name", "note": text, "drinks": [drink]}]}
 
-A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price": text, "page": path from
-this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id", "word"}], "cautions":
-[text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain"}]}. Text is final, in the
-guest's language and may be empty; "note" and "lead" are CommonMark. A drink is never free of something
+A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price", "price_for": text, "serves":
+number, "page": path from this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id",
+"word"}], "cautions": [text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain"}]}. "serves" is
+1 for one guest's drink; of a bowl or a jug that guests share it is how many, the price is the whole's, which
+"price_for" says, and "units" names both one serve's and the whole's. Text is final, in the guest's language and may
+be empty; "note" and "lead" are CommonMark. A drink is never free of something
 because it is not listed here.
 """
 
@@ -82,7 +84,9 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "glass": drink.glass,
         "strength": drink.strength,
         "units": drink.units,
+        "serves": drink.serves,
         "price": drink.price,
+        "price_for": drink.price_for,
         "page": f"drinks/{drink.id}.html",
         "alcohol_free": drink.alcohol_free,
         "sold_out": drink.off,
