@@ -171,6 +171,8 @@ def _menu_text(facts: EventFacts, wanted: Collection[str]) -> Iterator[str]:
 def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) -> Iterator[str]:
     event = event_facts.event
     price = f", {entry.price:.2f} {_currency(event_facts)}" if entry.price else ""
+    if facts.serve.serves > 1:
+        price += f" for all {facts.serve.serves} serves" if price else f", {facts.serve.serves} serves"
     off = ", sold out" if entry.slug in event.off else ""
     percent = _strength_percent(facts)
     strength = "strength not known" if percent is None else f"{percent:.1f} % vol"
@@ -288,6 +290,7 @@ def _drink_json(facts: DrinkFacts) -> dict[str, Any]:
     percent = _strength_percent(facts)
     return {
         "name": facts.spec.name,
+        "serves": facts.serve.serves,
         "strength_percent": None if percent is None else round(percent, 4),
         "lines": [
             {
