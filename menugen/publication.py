@@ -10,6 +10,7 @@ from babel.numbers import get_currency_precision, list_currencies
 
 from menugen.history.version import LOOKS
 from menugen.menu.catalogue import catalogue_languages, primary
+from menugen.menu.price_words import is_at_home
 from menugen.problems import Place, Problem, Span, error, warning
 from menugen.problems.drawing import Sources
 from menugen.problems.near import near
@@ -108,6 +109,8 @@ def _check_money(event: Event, house: House) -> Iterator[Problem]:
             "write its three letters as ISO 4217 has them: GBP, EUR, USD",
         )
         return
+    yield from _check_unpriced(event, house)
+    yield from _check_tax(event, house)
     digits = get_currency_precision(currency)
     for section in event.sections:
         for entry in section.entries:
@@ -118,6 +121,44 @@ def _check_money(event: Event, house: House) -> Iterator[Problem]:
                     entry.place,
                     f"write it with {digits} decimals" if digits else "write it without decimals",
                 )
+
+
+def _check_unpriced(event: Event, house: House) -> Iterator[Problem]:
+    """Yield a warning for each drink without a price among drinks that have one: guests would take it for free.
+
+    An event that prices nothing says nothing of money, and one that someone else pays for shows none.
+    """
+    if not event.has_prices:
+        return
+    for section in event.sections:
+        for entry in section.entries:
+            if entry.price is None:
+                spec = house.specs.get(entry.slug)
+                yield warning(
+                    "price-missing",
+                    f"{spec.name if spec else entry.slug} has no price, and other drinks on this menu have one",
+                    entry.place._replace(quote=entry.slug),
+                    f'write "- {entry.slug}: 9.50", or "- {entry.slug}: 0" where it is free',
+                    'or "hosted: yes" in the event, where nobody pays at the bar: it shows no prices at all',
+                )
+
+
+def _check_tax(event: Event, house: House) -> Iterator[Problem]:
+    """Yield a warning where prices are without tax in a place whose guests are to be shown prices with it."""
+    if not (event.has_prices and house.tax_registered and house.prices_include_tax is False):
+        return
+    try:
+        region = load_region(event.region, event.date)
+    except UnknownRegion:
+        return
+    if region.tax_included and is_at_home(house, region):
+        yield warning(
+            "tax-not-in-prices",
+            f"in {region.name} guests are to be shown prices with the tax in them, and these are without",
+            house.place.at("prices include tax"),
+            'write the prices with tax, and "prices include tax: yes"',
+            "where every guest buys for a business it may be otherwise: ask your tax adviser",
+        )
 
 
 def _check_address(event: Event) -> Iterator[Problem]:

@@ -10,7 +10,14 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from menugen.album import HousePhoto, look_at_photos, make_photos
-from menugen.facts import Broken, EventFacts, work_out_event, work_out_unlisted
+from menugen.facts import (
+    Broken,
+    EventFacts,
+    check_whose_rules,
+    unsaid_cautions,
+    work_out_event,
+    work_out_unlisted,
+)
 from menugen.history.printed_card import PrintedCard, PrintedCards
 from menugen.history.since_card import since_card
 from menugen.history.version import LOOKS, NO_STAMP, Stamp, stamp_of
@@ -121,8 +128,10 @@ def look_at_house(
                     problems += _card_unsure(card, item)
         if stamp.fault and facts:
             problems.append(_unnamed(house, stamp))
+        problems += check_whose_rules(house, chosen, at_home=event is None)
         problems += missing_translations(facts)
         problems += missing_words(facts)
+        problems += unsaid_cautions(house, house.events.get(event) if event else None)
         if event is None:
             problems += work_out_unlisted(house, problems, broken)
         else:

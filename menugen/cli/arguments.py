@@ -259,7 +259,11 @@ def make_parser() -> argparse.ArgumentParser:
         "make a small house that publishes as it stands",
         "example:\n  menugen start my-bar",
     )
-    start.add_argument("folder", metavar="DIR", help="a folder that is not there yet, or is empty")
+    start.add_argument(
+        "folder",
+        metavar="DIR",
+        help="a folder that is not there yet, or is empty but for .git and editors' files",
+    )
 
     check = _add(
         commands,

@@ -1,20 +1,17 @@
 """What changed between two houses: as text for a terminal, as Markdown for a merge request, as JSON for a program."""
 
 import re
-import textwrap
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
 from menugen.history.changes import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
 from menugen.history.figures import A_SERVE
 from menugen.problems import Problem, Span, visible
+from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
 
-WIDTH = 80
 _MOST_NAMES = 12
 """Names in one list before the rest is counted; never where allergens are told."""
 
-_ALARM = "!! "
 _LEVEL_WORDS = {
     Declared.CONTAINS: "CONTAINS",
     Declared.MAY_CONTAIN: "MAY CONTAIN",
@@ -29,21 +26,6 @@ _WRITTEN = ("measure", "method", "strain", "glass", "ice", "melt", "serves", "sw
 """Facts a spec itself says: they are the causes of others."""
 
 
-class _Item(NamedTuple):
-    """One line of a section, and what stands indented under it."""
-
-    text: str
-    under: tuple[str, ...] = ()
-
-
-class _Section(NamedTuple):
-    """A heading with its lines; `lead` begins each of them where they must not be missed."""
-
-    title: str
-    items: tuple[_Item, ...]
-    lead: str = ""
-
-
 def compare_text(comparison: Comparison, *, bold: bool) -> str:
     """Return the comparison as text, 80 columns wide, allergens gained first.
 
@@ -51,23 +33,11 @@ def compare_text(comparison: Comparison, *, bold: bool) -> str:
         comparison: What changed.
         bold: Whether headings may be set bold; nothing is said by that alone.
     """
-    out = [*_wrapped(f"{comparison.old.label} -> {comparison.new.label}", "", "")]
-    for section in _sections(comparison):
-        title = f"\x1b[1m{section.title}\x1b[0m" if bold else section.title
-        out += ["", section.lead + title if section.lead else title]
-        for item in section.items:
-            out += _wrapped(item.text, section.lead + "  ", section.lead + "    ")
-            for line in item.under:
-                out += _wrapped(line, section.lead + "    ", section.lead + "      ")
+    out = [*wrapped(f"{comparison.old.label} -> {comparison.new.label}")]
+    out += section_lines(_sections(comparison), bold=bold)
     if comparison.nothing and comparison.readable:
         out += ["", _nothing(comparison)]
     return "\n".join(out)
-
-
-def _wrapped(text: str, first: str, later: str) -> list[str]:
-    return textwrap.wrap(
-        visible(text), WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False
-    ) or [first.rstrip()]
 
 
 def compare_markdown(comparison: Comparison) -> str:
@@ -95,7 +65,7 @@ def _escaped(text: str) -> str:
     return re.sub(r"([\\`*_\[\]<>#|~]|^[+-]|(?<=^\d)[.)])", r"\\\1", visible(text))
 
 
-def _sections(comparison: Comparison) -> Iterator[_Section]:
+def _sections(comparison: Comparison) -> Iterator[Section]:
     """Yield what is to be told, gravest first; sections without a line are left out by whoever draws them.
 
     A drink that only a bottle or a label has changed is told where that bottle is; the others have a heading each.
@@ -108,23 +78,23 @@ def _sections(comparison: Comparison) -> Iterator[_Section]:
     heads += [*comparison.house, *(what for event in comparison.events for what in event.what)]
     by_thing = {drink.slug: thing for drink in comparison.drinks if (thing := _only_thing(drink, heads))}
     sections = [
-        _Section(f"ALLERGENS GAINED in {_counted(drinks, 'drink')}", tuple(_allergens(gained)), _ALARM),
-        _Section("NOT COMPARED, AND SO NOT KNOWN", tuple(_unseen(comparison)), _ALARM),
-        _Section("Allergens declared no longer, or less firmly", tuple(_allergens(lost))),
-        _Section("Drinks", tuple(_drinks(comparison))),
-        _Section("Bottles and stock", tuple(_stock(comparison, by_thing))),
+        Section(f"ALLERGENS GAINED in {counted(drinks, 'drink')}", tuple(_allergens(gained)), ALARM),
+        Section("NOT COMPARED, AND SO NOT KNOWN", tuple(_unseen(comparison)), ALARM),
+        Section("Allergens declared no longer, or less firmly", tuple(_allergens(lost))),
+        Section("Drinks", tuple(_drinks(comparison))),
+        Section("Bottles and stock", tuple(_stock(comparison, by_thing))),
         *(
-            _Section(drink.name, tuple(_Item(head, under) for head, under in moved_lines(drink)))
+            Section(drink.name, tuple(Item(head, under) for head, under in moved_lines(drink)))
             for drink in comparison.drinks
             if drink.slug not in by_thing
         ),
         *(
-            _Section(event.name, tuple(_phrase(what, comparison.drinks, by_thing) for what in event.what))
+            Section(event.name, tuple(_phrase(what, comparison.drinks, by_thing) for what in event.what))
             for event in comparison.events
         ),
-        _Section("The house", tuple(_house(comparison, by_thing))),
+        Section("The house", tuple(_house(comparison, by_thing))),
         *_problems(comparison),
-        _Section("Of this comparison", tuple(map(_Item, comparison.notes))),
+        Section("Of this comparison", tuple(map(Item, comparison.notes))),
     ]
     return (section for section in sections if section.items)
 
@@ -140,7 +110,7 @@ def _only_thing(drink: DrinkMoves, heads: Collection[str]) -> str:
     return thing if thing and is_told else ""
 
 
-def _problems(comparison: Comparison) -> Iterator[_Section]:
+def _problems(comparison: Comparison) -> Iterator[Section]:
     """Yield what is wrong with the two houses; what is wrong with both, once."""
 
     def fault(problem: Problem) -> tuple[str, str, str]:
@@ -148,23 +118,23 @@ def _problems(comparison: Comparison) -> Iterator[_Section]:
 
     old, new = comparison.old, comparison.new
     then, now = set(map(fault, old.errors)), set(map(fault, new.errors))
-    yield _Section("Problems in both", tuple(_problem(one) for one in new.errors if fault(one) in then))
-    yield _Section(
+    yield Section("Problems in both", tuple(_problem(one) for one in new.errors if fault(one) in then))
+    yield Section(
         f"Problems in {old.label}", tuple(_problem(one) for one in old.errors if fault(one) not in now)
     )
-    yield _Section(
+    yield Section(
         f"Problems in {new.label}", tuple(_problem(one) for one in new.errors if fault(one) not in then)
     )
 
 
-def _phrase(what: str, drinks: Sequence[DrinkMoves], by_thing: Mapping[str, str]) -> _Item:
+def _phrase(what: str, drinks: Sequence[DrinkMoves], by_thing: Mapping[str, str]) -> Item:
     """Return what an event or the house says differently, with what it did to the drinks that only it has changed."""
     here = (
         drink
         for drink in drinks
         if (thing := by_thing.get(drink.slug)) and (what == thing or what.startswith(f"{thing} "))
     )
-    return _Item(what, tuple(map(_in_one_line, here)))
+    return Item(what, tuple(map(_in_one_line, here)))
 
 
 def _in_one_line(drink: DrinkMoves) -> str:
@@ -177,13 +147,13 @@ def _in_one_line(drink: DrinkMoves) -> str:
     return f"{drink.name}: {', '.join(map(move_words, moves))}"
 
 
-def _house(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[_Item]:
+def _house(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[Item]:
     yield from (_phrase(what, comparison.drinks, by_thing) for what in comparison.house)
-    yield from (_Item(f"new event: {name}") for name in comparison.events_added)
-    yield from (_Item(f"event gone: {name}") for name in comparison.events_gone)
+    yield from (Item(f"new event: {name}") for name in comparison.events_added)
+    yield from (Item(f"event gone: {name}") for name in comparison.events_gone)
 
 
-def _allergens(moved: Sequence[tuple[DrinkMoves, AllergenMove]]) -> Iterator[_Item]:
+def _allergens(moved: Sequence[tuple[DrinkMoves, AllergenMove]]) -> Iterator[Item]:
     """Yield what drinks are declared with differently, those of one kind and one cause together."""
     grouped: dict[tuple[Declared, Declared, str, tuple[Cause, ...]], dict[str, list[str]]] = {}
     # A law elsewhere may spell the same substance otherwise.
@@ -202,19 +172,19 @@ def _allergens(moved: Sequence[tuple[DrinkMoves, AllergenMove]]) -> Iterator[_It
         under = [", ".join(names)]
         if causes:
             under.append(f"because {_because(causes)}")
-        yield _Item(f"{_LEVEL_WORDS[after]} {word}{was}: {_counted(len(names), 'drink')}", tuple(under))
+        yield Item(f"{_LEVEL_WORDS[after]} {word}{was}: {counted(len(names), 'drink')}", tuple(under))
 
 
 def _because(causes: Iterable[Cause]) -> str:
     return "; ".join(dict.fromkeys(cause.text for cause in causes))
 
 
-def _unseen(comparison: Comparison) -> Iterator[_Item]:
+def _unseen(comparison: Comparison) -> Iterator[Item]:
     for drink in comparison.unseen:
         facts = _new_facts(drink.now)
-        yield _Item(f"{drink.now.name}: at fault in {drink.fault_in}", (f"now {facts}",) if facts else ())
+        yield Item(f"{drink.now.name}: at fault in {drink.fault_in}", (f"now {facts}",) if facts else ())
     for event in comparison.events_unseen:
-        yield _Item(f"event {event.now.name}: at fault in {event.fault_in}")
+        yield Item(f"event {event.now.name}: at fault in {event.fault_in}")
 
 
 def _new_facts(drink: NewDrink) -> str:
@@ -230,33 +200,33 @@ def _new_facts(drink: NewDrink) -> str:
     return "; ".join(told)
 
 
-def _drinks(comparison: Comparison) -> Iterator[_Item]:
+def _drinks(comparison: Comparison) -> Iterator[Item]:
     for new in comparison.added:
         facts = _new_facts(new)
-        yield _Item(f"new: {new.name}" + (f", {facts}" if facts else ""))
+        yield Item(f"new: {new.name}" + (f", {facts}" if facts else ""))
     if comparison.gone:
-        yield _Item("gone: " + ", ".join(name for _, name in comparison.gone))
+        yield Item("gone: " + ", ".join(name for _, name in comparison.gone))
     for drink in comparison.drinks:
         if drink.slug != drink.old_slug:
-            yield _Item(f"renamed: {drink.old_name} ({drink.old_slug}) -> {drink.name} ({drink.slug})")
+            yield Item(f"renamed: {drink.old_name} ({drink.old_slug}) -> {drink.name} ({drink.slug})")
         elif drink.name != drink.old_name:
-            yield _Item(f"renamed: {drink.old_name} -> {drink.name}")
+            yield Item(f"renamed: {drink.old_name} -> {drink.name}")
 
 
-def _stock(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[_Item]:
+def _stock(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[Item]:
     """Yield each bottle and stock line that changed, with what it did to the drinks that only it has changed."""
     for bottle in comparison.bottles:
         head = f"{bottle.name}: {bottle.before} -> {bottle.after}"
         yield _with_drinks(head, bottle.thing, bottle.reaches, comparison, by_thing)
     for before, after in comparison.stock_renamed:
-        yield _Item(f"{before} is called {after}")
+        yield Item(f"{before} is called {after}")
     for stock in comparison.stock:
         head = f"{stock.name}: {'; '.join(stock.what)}"
         yield _with_drinks(head, stock.thing, stock.reaches, comparison, by_thing)
     if comparison.stock_added:
-        yield _Item("new in stock: " + _some(comparison.stock_added))
+        yield Item("new in stock: " + _some(comparison.stock_added))
     if comparison.stock_gone:
-        yield _Item("gone from stock: " + _some(comparison.stock_gone))
+        yield Item("gone from stock: " + _some(comparison.stock_gone))
 
 
 def _with_drinks(
@@ -265,12 +235,12 @@ def _with_drinks(
     reaches: Sequence[str],
     comparison: Comparison,
     by_thing: Mapping[str, str],
-) -> _Item:
+) -> Item:
     drinks = comparison.drinks
     unseen = {one.now.name for one in comparison.unseen}
     here = [drink for drink in drinks if by_thing.get(drink.slug) == thing]
     if not here:
-        return _Item(f"{head}, {_reach(reaches)}")
+        return Item(f"{head}, {_reach(reaches)}")
     shown = list(map(_in_one_line, here))
     under = {drink.name for drink in here}
     elsewhere = {
@@ -282,7 +252,7 @@ def _with_drinks(
         shown.append(f"with other changes, below: {_some(below)}")
     if rest:
         shown.append(f"no figure moved: {_some(rest)}")
-    return _Item(f"{head}, in {_counted(len(reaches), 'drink')}", tuple(shown))
+    return Item(f"{head}, in {counted(len(reaches), 'drink')}", tuple(shown))
 
 
 def _has_figures(name: str, drinks: Sequence[DrinkMoves]) -> bool:
@@ -290,7 +260,7 @@ def _has_figures(name: str, drinks: Sequence[DrinkMoves]) -> bool:
 
 
 def _reach(names: Sequence[str]) -> str:
-    return f"in {_counted(len(names), 'drink')}: {_some(names)}" if names else "in no drink"
+    return f"in {counted(len(names), 'drink')}: {_some(names)}" if names else "in no drink"
 
 
 def _some(names: Sequence[str]) -> str:
@@ -350,11 +320,7 @@ def move_words(move: Move) -> str:
     return f"{swap}{words}{where}"
 
 
-def _problem(problem: Problem) -> _Item:
+def _problem(problem: Problem) -> Item:
     where = problem.where
     at = f"{where.file}:{where.line}:{where.column}" if isinstance(where, Span) else where.file
-    return _Item(f"{at}: {problem.code}: {problem.message}")
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+    return Item(f"{at}: {problem.code}: {problem.message}")

@@ -10,11 +10,11 @@ from pathlib import Path, PurePosixPath
 
 from menugen.bar import serve_cost, stock_currency
 from menugen.cli.drink_change_text import Side, change_data, change_text
-from menugen.cli.drink_text import drink_data, drink_text
+from menugen.cli.drink_text import AtEvent, drink_data, drink_text
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import fail, tell_problems, wants_colour
 from menugen.cli.working_text import working_text
-from menugen.facts import Broken, DrinkFacts, Setting, setting_for, work_out
+from menugen.facts import Broken, DrinkFacts, Setting, check_without_alcohol, setting_for, work_out
 from menugen.facts.aims import Aimed, aimed, parse_aim
 from menugen.facts.family import FamilyPlane, family_plane
 from menugen.facts.what_if import WrongChange, changed
@@ -24,7 +24,7 @@ from menugen.measures import Fault, OunceKind, parse_volume
 from menugen.problems import Place, Problem, Severity
 from menugen.problems.near import near
 from menugen.reading import HouseReading, read_house
-from menugen.records import Event, House, Spec
+from menugen.records import Event, House, MenuEntry, Spec
 
 _FEW = 12
 """Names told in one breath; where there are more, the folder they stand in is named."""
@@ -44,6 +44,7 @@ class _Asked:
         setting: Where the drink is worked out.
         facts: The drink as written.
         problems: Found on the way.
+        event: The event it is worked out for; None at home.
     """
 
     target: Target
@@ -51,11 +52,20 @@ class _Asked:
     setting: Setting
     facts: DrinkFacts
     problems: tuple[Problem, ...]
+    event: Event | None
 
     @property
     def ounce(self) -> OunceKind:
         """The ounce specs of this house mean."""
         return self.setting.house.ounce or self.setting.region.ounce
+
+    @property
+    def at(self) -> "AtEvent | None":
+        """Its place on the menu of the event; None at home, and where the event does not list it."""
+        entry = _entry(self.event, self.facts.spec)
+        if self.event is None or entry is None:
+            return None
+        return AtEvent(self.event, entry, self.event.currency or self.setting.region.currency)
 
     @property
     def currency(self) -> str:
@@ -80,13 +90,20 @@ def run(args: argparse.Namespace) -> int:
     _tell_problems(asked, asked.problems, args)
     cost, plane = serve_cost(asked.facts.serve), _plane(asked, asked.facts)
     if args.json:
-        told = drink_data(asked.facts, asked.setting, cost, asked.currency, plane)
+        told = drink_data(asked.facts, asked.setting, cost, asked.currency, plane, asked.at)
         print(json.dumps(told, ensure_ascii=False, indent=2))
     else:
         colour = wants_colour(sys.stdout)
         print(
             drink_text(
-                asked.facts, asked.setting, cost, asked.currency, plane, ounce=asked.ounce, colour=colour
+                asked.facts,
+                asked.setting,
+                cost,
+                asked.currency,
+                plane,
+                asked.at,
+                ounce=asked.ounce,
+                colour=colour,
             )
         )
         if args.working:
@@ -108,13 +125,22 @@ def _find(args: argparse.Namespace) -> _Asked | int:
     setting, problems = setting_for(house, event)
     facts = None
     if setting is not None:
-        facts, problems = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
+        facts, found = work_out(spec, setting, Broken(reading.broken_specs, reading.broken_stock))
+        problems = (*problems, *found)
+        if event is not None and (entry := _entry(event, spec)) is not None:
+            problems += tuple(check_without_alcohol(event, [(spec, entry.place)], setting.bottles))
     if facts is None or setting is None:
         # A bottle that could not be read is told of by reading alone, and nothing else has told of it here.
         told = [*_behind(reading, spec), *problems]
         tell_problems(told, reading.sources, target.typed, as_json=args.json, after="", quiet=args.quiet)
         return 1
-    return _Asked(target, reading, setting, facts, problems)
+    return _Asked(target, reading, setting, facts, problems, event)
+
+
+def _entry(event: Event | None, spec: Spec) -> MenuEntry | None:
+    """Return where an event's menu lists a drink; None where it does not, and where there is no event."""
+    sections = event.sections if event is not None else ()
+    return next((entry for part in sections for entry in part.entries if entry.slug == spec.slug), None)
 
 
 def _behind(reading: HouseReading, spec: Spec) -> list[Problem]:

@@ -10,7 +10,7 @@ from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
-from menugen.cli.compare_text import WIDTH, moved_lines
+from menugen.cli.compare_text import moved_lines
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
@@ -19,6 +19,7 @@ from menugen.history.figures import DrinkFigures
 from menugen.history.git import Commit, NoHistory
 from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.problems import visible
+from menugen.problems.sections import WIDTH
 from menugen.reading import read_house
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file

@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from babel import Locale
 from babel.numbers import format_currency
@@ -22,7 +22,7 @@ from menugen.measures import show_ml, show_ounces
 from menugen.menu.language import english
 from menugen.menu.strength import strength_words
 from menugen.menu.units import shared_units_words
-from menugen.records import Line, Role
+from menugen.records import Event, Line, MenuEntry, Role
 from menugen.regions import Region
 
 LABEL = 14
@@ -153,12 +153,41 @@ def _swap_line(line: Line, replaces: str) -> str:
     return f"{line.measure.text} {line.name}".strip() + f" instead of {replaces}"
 
 
+class AtEvent(NamedTuple):
+    """A drink on an event's menu: what its guests pay, in that event's currency (ISO 4217)."""
+
+    event: Event
+    entry: MenuEntry
+    currency: str
+
+    def price(self, serves: int) -> str:
+        """Return what the menu says of it, in words; how many guests share it, since the price is the whole's."""
+        price, name = self.entry.price, self.event.name
+        if self.event.hosted:
+            return f"none shown: {name} is hosted"
+        if price is None:
+            return f"none at {name}"
+        of_all = f" for all {serves} serves" if price and serves > 1 else ""
+        return f"{money(price, self.currency) if price else 'free'}{of_all} at {name}"
+
+    def json(self) -> dict[str, str | bool | None]:
+        """Return the same for a program."""
+        price = self.entry.price
+        return {
+            "event": self.event.slug,
+            "amount": None if price is None else f"{price:f}",
+            "currency": self.currency,
+            "shown": self.event.shown_price(self.entry) is not None,
+        }
+
+
 def drink_text(
     facts: DrinkFacts,
     setting: Setting,
     cost: Cost,
     currency: str,
     plane: FamilyPlane | None,
+    at: AtEvent | None = None,
     *,
     ounce: Literal["trade", "us", "imperial"],
     colour: bool,
@@ -170,7 +199,7 @@ def drink_text(
         f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else ""),
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
-    out += _made_rows(facts, region)
+    out += _made_rows(facts, region, at)
     out += _taste_rows(serve, taste_of(serve, region.energy_factors), plane)
     out.append("")
     out.append(row("Contains", contains_words(serve)))
@@ -178,6 +207,8 @@ def drink_text(
         out.append(row("May contain", ", ".join(words_of(serve.declaration.may_contain))))
     if serve.cautions:
         out.append(row("Cautions", ", ".join(serve.cautions)))
+    if at is not None:
+        out.append(row("Price", at.price(serve.serves)))
     out.append(row("Cost", _cost(cost, currency)))
     if guessed := _estimates(serve.lines):
         out.append(row("Estimated", f"{guessed}: usual values, no label states them; see --working"))
@@ -187,7 +218,7 @@ def drink_text(
     return "\n".join(out)
 
 
-def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
+def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[str]:
     """Return what was poured, melted and served, how strong it is and how it sits in its glass."""
     serve, made = facts.serve, facts.serve.made
     # Where a bottle does not say how strong it is, what rests on it is not known: nothing is called free of alcohol.
@@ -210,7 +241,11 @@ def _made_rows(facts: DrinkFacts, region: Region) -> list[str]:
         return [*rows, row("Glass", _glass(facts))]
     if serve.serves > 1:
         rows.append(row("Serves", f"{serve.serves}, about {served_ml / serve.serves:.0f} ml each"))
-    rows.append(row("Menu says", strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")))
+    says_strength = at is None or at.event.pours_alcohol
+    said = strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")
+    rows.append(
+        row("Menu says", said if says_strength else 'nothing of strength: the event is "alcohol: none"')
+    )
     on_ice = strength_on_ice(facts)
     if made.ethanol_ml > 0 and facts.spec.ice and on_ice is not None:
         later = ranged(on_ice, 1, "% vol")
@@ -281,6 +316,8 @@ def _swap_facts(serve: Serve, region: Region) -> str:
     told.append(contains_phrase(serve))
     if serve.declaration.may_contain:
         told.append("may contain " + ", ".join(words_of(serve.declaration.may_contain)))
+    if serve.cautions:
+        told.append("cautions: " + ", ".join(serve.cautions))
     return "; ".join(filter(None, told))
 
 
@@ -391,7 +428,12 @@ def cost_data(cost: Cost, currency: str) -> dict[str, Any]:
 
 
 def drink_data(
-    facts: DrinkFacts, setting: Setting, cost: Cost, currency: str, plane: FamilyPlane | None
+    facts: DrinkFacts,
+    setting: Setting,
+    cost: Cost,
+    currency: str,
+    plane: FamilyPlane | None,
+    at: AtEvent | None = None,
 ) -> dict[str, Any]:
     """Return the drink's figures as plain data; private, since it holds the cost."""
     region, on_ice = setting.region, strength_on_ice(facts)
@@ -401,6 +443,7 @@ def drink_data(
         "region": region.code,
         **serve_data(facts.serve, region),
         "on_ice_10_minutes_abv_percent": figure_json(on_ice) if on_ice is not None else None,
+        "price": None if at is None else at.json(),
         "cost": cost_data(cost, currency),
         "family": None if plane is None else plane_json(plane),
         "swaps": [

@@ -9,17 +9,18 @@ from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
-from menugen.cli.compare_text import WIDTH
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.label_text import label_data, not_read, words_of
 from menugen.cli.terminal import fail
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.history.changes import DrinkMoves
 from menugen.history.differences import line_words
+from menugen.history.event_moves import price_text
 from menugen.history.git import Commit, NoHistory
 from menugen.history.menu_stages import OnBranch, Served, Stage
 from menugen.history.served import Servings, served
 from menugen.problems import visible
+from menugen.problems.sections import WIDTH
 from menugen.records import Event, MenuEntry
 
 
@@ -170,9 +171,10 @@ def _menu_text(facts: EventFacts, wanted: Collection[str]) -> Iterator[str]:
 
 def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) -> Iterator[str]:
     event = event_facts.event
-    price = f", {entry.price:.2f} {_currency(event_facts)}" if entry.price else ""
+    shown = event.shown_price(entry)
+    price = "" if shown is None else f", {price_text(shown, _currency(event_facts))}"
     if facts.serve.serves > 1:
-        price += f" for all {facts.serve.serves} serves" if price else f", {facts.serve.serves} serves"
+        price += f" for all {facts.serve.serves} serves" if shown else f", {facts.serve.serves} serves"
     off = ", sold out" if entry.slug in event.off else ""
     percent = _strength_percent(facts)
     strength = "strength not known" if percent is None else f"{percent:.1f} % vol"
@@ -275,10 +277,11 @@ def _drinks_json(facts: EventFacts) -> list[dict[str, Any]]:
     told = []
     for section in facts.event.sections:
         for entry in section.entries:
+            price = facts.event.shown_price(entry)
             place = {
                 "drink": entry.slug,
                 "section": section.name,
-                "price": f"{entry.price:.2f}" if entry.price is not None else None,
+                "price": f"{price:.2f}" if price is not None else None,
                 "off": entry.slug in facts.event.off,
             }
             drink = facts.drinks.get(entry.slug)

@@ -1,11 +1,14 @@
 """menugen start."""
 
 import argparse
+import os
 from importlib import resources
 from pathlib import Path
 
 from menugen.cli.terminal import fail
 from menugen.shipped import shipped_folder
+from menugen.writing.new_folder import put_new_folder
+from menugen.writing.publish import MARKER, PublishFault
 
 _FROM_LIBRARY = ("saltmarsh-sour", "quiet-harbour", "negroni")
 """The drinks of the starter library that a house begins with; their stock is in the starting files."""
@@ -28,6 +31,25 @@ _GIT_ATTRIBUTES = """\
 checks/* text eol=lf
 """
 
+_OWN_IN_GIT = {".gitignore": _GIT_IGNORE, ".gitattributes": _GIT_ATTRIBUTES}
+"""What a repository may have already; then it stays as it is."""
+
+_EMPTY_ENOUGH = frozenset(
+    {
+        *_OWN_IN_GIT,
+        *(".git", ".hg", ".jj", ".svn", ".gitkeep", ".keep"),
+        *(".idea", ".vscode", ".vs", ".zed", ".fleet", ".nova", ".editorconfig"),
+        *(".ds_store", ".localized", ".directory", ".fseventsd", ".spotlight-v100", ".trashes"),
+        *("thumbs.db", "desktop.ini", "lost+found"),
+        ".start",  # put_new_folder says what that is
+    }
+)
+"""What version control, editors and file managers leave in a folder that somebody calls empty; in small letters."""
+
+
+class _NotThere(Exception):
+    """No house can begin in that folder; the message says why."""
+
 
 def _starting_files() -> dict[str, str]:
     """Return path -> text of a house's first files."""
@@ -39,27 +61,72 @@ def _starting_files() -> dict[str, str]:
     files = {name: (house / name).read_text("utf-8") for name in names}
     library = shipped_folder("specs")
     files |= {f"specs/{slug}.md": (library / f"{slug}.md").read_text("utf-8") for slug in _FROM_LIBRARY}
-    return files | {".gitignore": _GIT_IGNORE, ".gitattributes": _GIT_ATTRIBUTES}
+    return files | _OWN_IN_GIT
 
 
 def run(args: argparse.Namespace) -> int:
     """Make a house in a folder that is not there yet, or is empty."""
-    folder = Path(args.folder)
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        return fail(f"{args.folder} is there already and not empty: name another folder")
     try:
-        for name, text in _starting_files().items():
-            path = folder / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(text, encoding="utf-8", newline="\n")
-            if name in _CHECKS:
-                path.chmod(0o755)
-    except OSError as fault:
-        return fail(f"cannot write to {args.folder}: {fault.strerror}")
-    if not args.quiet:
-        print(
-            f"a house with {len(_FROM_LIBRARY)} drinks and one event is in {folder.as_posix()}\n"
-            f"publish it:  menugen publish {folder.as_posix()}\n"
-            f"look at it:  menugen preview {folder.as_posix()}"
+        folder = _new_place(args.folder)
+        there = put_new_folder(
+            folder,
+            {name: text.encode() for name, text in _starting_files().items()},
+            runnable=_CHECKS,
+            may_be_there=tuple(_OWN_IN_GIT),
+            last="house.yaml",
         )
+    except (_NotThere, PublishFault) as fault:
+        return fail(str(fault))
+    except (OSError, RuntimeError) as fault:
+        # RuntimeError: links in a circle, before Python 3.13.
+        return fail(f"cannot write to {args.folder}: {getattr(fault, 'strerror', None) or fault}")
+    if not args.quiet:
+        shown = folder.as_posix() if ".." in Path(args.folder).parts else Path(args.folder).as_posix()
+        print(
+            f"a house with {len(_FROM_LIBRARY)} drinks and one event is in {shown}\n"
+            f"publish it:  menugen publish {shown}\n"
+            f"look at it:  menugen preview {shown}"
+        )
+        for name in there:
+            print(f"{name} was there already and is as it was; menugen would add to it:")
+            print("".join(f"    {line}\n" for line in _OWN_IN_GIT[name].splitlines()), end="")
     return 0
+
+
+def _new_place(typed: str) -> Path:
+    """Return the folder that was typed, without links and "..".
+
+    Raises:
+        _NotThere: It holds something, or something around it makes it no place for a house.
+        OSError: It cannot be looked into.
+    """
+    if not typed.strip():
+        raise _NotThere("the name of the folder is empty: name the folder the house is to be in")
+    if Path(typed).is_symlink() and not Path(typed).exists():
+        raise _NotThere(f"{typed} is a link that leads to nothing: name another folder")
+    folder = Path(typed).resolve()
+    around = next((place for place in folder.parents if (place / "house.yaml").exists()), None)
+    if around is not None:
+        raise _NotThere(f"{typed} would lie inside the house {around}: name a folder outside it")
+    published = next((place for place in (folder, *folder.parents) if (place / MARKER).exists()), None)
+    if published is not None:
+        raise _NotThere(
+            f"{published} is what a publish made, and the next one replaces it whole: name a folder outside it"
+        )
+    if ".git" in folder.parts:
+        raise _NotThere(f"{typed} would lie among git's own files: name another folder")
+    if not os.path.lexists(folder):
+        return folder
+    if not folder.is_dir():
+        raise _NotThere(f"{typed} is a file: name another folder")
+    held = sorted(path.name for path in folder.iterdir() if not _is_nothing(path.name))
+    if held:
+        more = f" and {len(held) - 3} more" if len(held) > 3 else ""
+        raise _NotThere(
+            f"{typed} is there already and not empty, it holds {', '.join(held[:3])}{more}: name another folder"
+        )
+    return folder
+
+
+def _is_nothing(name: str) -> bool:
+    return name.casefold() in _EMPTY_ENOUGH or name.startswith("._")

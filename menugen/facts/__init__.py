@@ -5,6 +5,8 @@ Goes out: DrinkFacts and EventFacts, private, and the problems found on the way.
 Knows nothing of: files, pages, prices to guests or how anything is shown.
 """
 
+from menugen.facts.alcohol import check_without_alcohol, holds_alcohol
+from menugen.facts.cautions import unsaid_cautions
 from menugen.facts.event import (
     Broken,
     EventFacts,
@@ -15,6 +17,7 @@ from menugen.facts.event import (
     work_out_event,
     work_out_unlisted,
 )
+from menugen.facts.place_check import check_whose_rules
 from menugen.facts.serve import BottleLine, DrinkFacts, Serve, SwapFacts, made_otherwise
 
 __all__ = [
@@ -26,8 +29,12 @@ __all__ = [
     "Setting",
     "SwapFacts",
     "check_event",
+    "check_whose_rules",
+    "check_without_alcohol",
+    "holds_alcohol",
     "made_otherwise",
     "setting_for",
+    "unsaid_cautions",
     "work_out",
     "work_out_event",
     "work_out_unlisted",

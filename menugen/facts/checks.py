@@ -7,6 +7,7 @@ from math import ceil
 
 from menugen import mixing, regions
 from menugen.facts.bottles import Bottles
+from menugen.facts.cautions import check_spec_cautions
 from menugen.facts.claims import check_promises, check_strength_claims, spec_texts
 from menugen.facts.glasses import BOWLS, Vessel, find_vessel
 from menugen.facts.in_glass import InGlass
@@ -68,7 +69,8 @@ def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> I
                 *did_you_mean(near(line.name, bottles.names())),
                 f'or put it in stock, or give a line there this name: "aliases: [{line.name}]"',
             )
-    yield from _check_cautions(spec.cautions, spec.place)
+    yield from _check_cautions(spec.cautions or (), spec.place)
+    yield from check_spec_cautions(spec, bottles)
     yield from check_promises(spec_texts(spec))
     if not spec.method:
         yield warning(
@@ -159,7 +161,7 @@ def _label_faults(stock: StockLine, event_date: date | None) -> Iterator[Problem
                     *did_you_mean(near(word, regions.substance_words())),
                     "name the thing itself, as the label does: almond and not nuts, barley and not gluten",
                 )
-    yield from _check_cautions(stock.cautions, stock.place)
+    yield from _check_cautions(stock.cautions or (), stock.place)
 
 
 @lru_cache(maxsize=4096)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from menugen import regions
+from menugen.facts.alcohol import check_without_alcohol
 from menugen.facts.bottles import Bottles, name_key, shelve
 from menugen.facts.checks import (
     check_counted,
@@ -16,6 +17,8 @@ from menugen.facts.checks import (
 )
 from menugen.facts.claims import check_promises, check_strength_claims, event_texts, section_texts
 from menugen.facts.glasses import find_vessel, vessel_names
+from menugen.facts.place_check import check_place, region_place, unknown_place
+from menugen.facts.price_check import check_least_prices
 from menugen.facts.serve import DrinkFacts, work_out_drink
 from menugen.problems import Place, Problem, Severity, error, warning
 from menugen.problems.near import near
@@ -79,10 +82,10 @@ def setting_for(
         day: The day whose rules hold where there is no event; the rules in force longest where it is None.
 
     Returns:
-        The setting and nothing, or None and the problem: no region is written, or none of that code is known.
+        The setting, or None where no region is written or none of that code is known; and what is wrong with it.
     """
     code = event.region if event else house.region
-    owner = event.place if event and event.region != house.region else house.place
+    where_written = region_place(house, event)
     if not code:
         where = event.place if event else house.place
         return None, (
@@ -95,19 +98,11 @@ def setting_for(
         )
     try:
         region = regions.load_region(code, event.date if event else day or date.max)
-    except UnknownRegion:
-        known = [known_code for known_code, _ in regions.known_regions()]
-        return None, (
-            error(
-                "unknown-region",
-                f'there are no rules for the region "{code}"',
-                owner.at("region"),
-                *did_you_mean(near(code, known)),
-                "the regions there are: " + ", ".join(known),
-            ),
-        )
+    except UnknownRegion as fault:
+        return None, (unknown_place(fault, where_written),)
     bottles = shelve(house.stock, event.bottles if event else {})
-    return Setting(house, bottles, region, event.date if event else day), ()
+    setting = Setting(house, bottles, region, event.date if event else day)
+    return setting, tuple(check_place(region, where_written))
 
 
 def _check_drink(spec: Spec, setting: Setting, broken: Broken) -> Iterator[Problem]:
@@ -183,6 +178,16 @@ def check_event(event: Event, house: House, setting: Setting, broken: Broken) ->
         )
     if event.bottles:
         yield from _check_bottles(event, house, setting, broken, on_menu)
+    yield from check_without_alcohol(
+        event,
+        (
+            (house.specs[entry.slug], entry.place)
+            for section in event.sections
+            for entry in section.entries
+            if entry.slug in house.specs
+        ),
+        setting.bottles,
+    )
 
 
 def _check_bottles(
@@ -242,7 +247,7 @@ def work_out_event(
     setting, problems = setting_for(house, event)
     if setting is None:
         return None, problems
-    found = list(check_event(event, house, setting, broken))
+    found = [*problems, *check_event(event, house, setting, broken)]
     drinks: dict[str, DrinkFacts] = {}
     for section in event.sections:
         for entry in section.entries:
@@ -254,6 +259,7 @@ def work_out_event(
             if facts is not None:
                 drinks[entry.slug] = facts
     found.extend(_check_texts(event, setting.region, drinks))
+    found.extend(check_least_prices(event, setting.region, drinks))
     return EventFacts(event, setting, drinks), tuple(dict.fromkeys(found))
 
 

@@ -145,7 +145,7 @@ def bottled_stock(stock: StockLine) -> BottledLiquid:
         stock.acid,
         stock.fat,
         stock.density_g_per_ml,
-        STEEPED in stock.cautions,
+        STEEPED in (stock.cautions or ()),
     )
 
 

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from menugen import mixing, reference, regions
 from menugen.facts.bottles import Bottles, name_key
+from menugen.facts.cautions import drink_cautions
 from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, in_glass, left_behind_ml, room_for_top_ml
 from menugen.facts.liquids import BottledLiquid, Content, bottled_stock, poured, strength_is_missing
@@ -291,13 +292,14 @@ def poured_into(
 def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
     made, fit, top_room_ml = poured_into(lines, spec, vessel)
     strength = made.served_abv_percent
-    named = {caution for item in lines for caution in item.stock.cautions} | set(spec.cautions)
+    descriptor = region.descriptor(strength.low, strength.value, strength.high)
+    alcohol = made.ethanol_ml > 0 and not (descriptor is not None and descriptor.alcohol_free)
     return Serve(
         lines=tuple(lines),
         made=made,
         declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.low),
-        descriptor=region.descriptor(strength.low, strength.value, strength.high),
-        cautions=tuple(caution for caution in regions.known_cautions() if caution in named),
+        descriptor=descriptor,
+        cautions=drink_cautions([(item.line, item.stock) for item in lines], spec, alcohol=alcohol),
         fit=fit,
         top_room_ml=top_room_ml,
         serves=spec.serves,

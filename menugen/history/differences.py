@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
+from menugen import regions
 from menugen.facts import BottleLine
+from menugen.facts.cautions import stock_cautions
 from menugen.history.changes import Cause, Declared, bottle_thing
 from menugen.history.stock_moves import label_was_read_again, stock_moves, substances
 from menugen.records import Line, Measure, Role, StockLine
@@ -195,7 +197,7 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
             none: dict[str, Declared] = {}
             said = _said(item.stock)
             moved_substances = _moved(none, said) if old is None else _moved(said, none)
-            yield Part(cause, _all_of(item), moved_substances, frozenset(item.stock.cautions))
+            yield Part(cause, _all_of(item), moved_substances, _cautions(item))
         return
     if old.stock is new.stock and old.line is new.line:
         return
@@ -213,7 +215,7 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
                 Cause(new.line.name, text),
                 about | _of_bottle(old, new) | _of_price(old.stock, new.stock),
                 _moved(_said(old.stock), _said(new.stock)) | _figure_of_sulphites(old.stock, new.stock),
-                frozenset(old.stock.cautions) ^ frozenset(new.stock.cautions),
+                _cautions(old) ^ _cautions(new),
             )
             return
     if moved:
@@ -221,7 +223,7 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
             Cause(new.line.name, bottle_thing(moved[1], moved[2]), bottle_thing(moved[1], moved[2])),
             _of_bottle(old, new) | _of_price(old.stock, new.stock),
             _moved(_said(old.stock), _said(new.stock)) | _figure_of_sulphites(old.stock, new.stock),
-            frozenset(old.stock.cautions) ^ frozenset(new.stock.cautions),
+            _cautions(old) ^ _cautions(new),
         )
     elif _is_one_bottle(old.stock, new.stock, names):
         yield from _stock_parts(old.stock, new.stock)
@@ -348,6 +350,18 @@ def _bears(levels: tuple[Declared, Declared], before: Declared, after: Declared)
     return now >= after and now > was if after > before else was > after and was > now
 
 
+def _cautions(item: BottleLine) -> frozenset[str]:
+    return frozenset(stock_cautions(item.stock, item.line.name))
+
+
 def caution_causes(parts: Iterable[Part], caution: str) -> tuple[Cause, ...]:
-    """Return why a drink has a caution or has it no longer; empty where the spec itself says so."""
-    return tuple(dict.fromkeys(part.cause for part in parts if caution in part.cautions))
+    """Return why a drink has a caution or has it no longer; empty where the spec itself says so.
+
+    One that comes with alcohol moves with the caution it belongs to, else with the alcohol.
+    """
+    parts = tuple(parts)
+    belongs_to = regions.caution(caution).with_alcohol
+    concerned = [part for part in parts if part.cautions & {caution, belongs_to}]
+    if belongs_to and not concerned:
+        concerned = [part for part in parts if "alcohol" in part.about]
+    return tuple(dict.fromkeys(part.cause for part in concerned))

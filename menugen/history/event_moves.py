@@ -95,7 +95,7 @@ class _Between:
         if gained := [slug for slug in after if slug not in before]:
             told = (
                 self._called(slug)
-                + (f" {_money(price, currency)}" if (price := after[slug]) is not None else "")
+                + (f" {price_text(price, currency)}" if (price := after[slug]) is not None else "")
                 for slug in gained
             )
             yield f"on the menu now: {', '.join(told)}"
@@ -104,7 +104,7 @@ class _Between:
         yield from self._sections()
         for slug, price in after.items():
             if slug in before and before[slug] != price:
-                was, now = _money(before[slug], money_of(self._old)), _money(price, currency)
+                was, now = price_text(before[slug], money_of(self._old)), price_text(price, currency)
                 yield f"{self._called(slug)}: price {was} -> {now}"
 
     def _sections(self) -> Iterator[str]:
@@ -147,6 +147,8 @@ class _Between:
             ("tables", _number(old.tables), _number(new.tables)),
             ("address", old.address, new.address),
             ("currency", money_of(self._old), money_of(self._new)),
+            ("alcohol", _alcohol(old), _alcohol(new)),
+            ("hosted", _yes_or_no(old.hosted), _yes_or_no(new.hosted)),
         ):
             if was != now and not (what == "currency" and self._is_inherited("currency")):
                 yield f"{what} {was or 'none'} -> {now or 'none'}"
@@ -175,8 +177,19 @@ def _prices(event: Event) -> dict[str, Decimal | None]:
     return {entry.slug: entry.price for part in event.sections for entry in part.entries}
 
 
-def _money(price: Decimal | None, currency: str) -> str:
-    return "none" if price is None else f"{price:.2f} {currency}".rstrip()
+def price_text(price: Decimal | None, currency: str) -> str:
+    """Return "9.50 GBP", "free" or "none" where a menu says no price."""
+    if price is None:
+        return "none"
+    return f"{price:.2f} {currency}".rstrip() if price else "free"
+
+
+def _alcohol(event: Event) -> str:
+    return "allowed" if event.pours_alcohol else "none"
+
+
+def _yes_or_no(value: bool | None) -> str:
+    return "" if value is None else "yes" if value else "no"
 
 
 def _hours(event: Event) -> str:
@@ -192,7 +205,7 @@ def _listed(words: tuple[str, ...]) -> str:
 
 
 def house_moves(old: House, new: House) -> tuple[str, ...]:
-    """Return what house.yaml says differently of what drinks are worked out with, and its name."""
+    """Return what house.yaml says differently of what drinks are worked out with, of tax, and its name."""
     told = [
         f"{what} {was or 'none'} -> {now or 'none'}"
         for what, was, now in (
@@ -201,6 +214,8 @@ def house_moves(old: House, new: House) -> tuple[str, ...]:
             ("currency", old.currency, new.currency),
             ("languages", ", ".join(old.languages), ", ".join(new.languages)),
             ("ounce", old.ounce, new.ounce),
+            ("tax registered", _yes_or_no(old.tax_registered), _yes_or_no(new.tax_registered)),
+            ("prices include tax", _yes_or_no(old.prices_include_tax), _yes_or_no(new.prices_include_tax)),
         )
         if was != now
     ]

@@ -12,7 +12,7 @@ from menugen.history.changes import DrinkMoves, Move
 from menugen.history.comparison import compare
 from menugen.history.drink_states import DrinkWalk, State
 from menugen.history.editions import AS_THEY_LIE
-from menugen.history.event_moves import money_of
+from menugen.history.event_moves import money_of, price_text
 from menugen.history.figures import DrinkFigures, Seen, drink_figures
 from menugen.history.git import (
     Commit,
@@ -273,5 +273,4 @@ def _on_menu(one: _Read, event: str) -> tuple[str, str]:
     entry = next((entry for entry in entries if entry.slug == one.state.slug), None)
     if held is None or one.house is None or entry is None:
         return "", "no"
-    price = "none" if entry.price is None else f"{entry.price:.2f} {money_of(held)}".rstrip()
-    return price, "sold out" if entry.slug in held.off else "yes"
+    return price_text(entry.price, money_of(held)), "sold out" if entry.slug in held.off else "yes"

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from menugen import regions
+from menugen.facts.cautions import stock_cautions
 from menugen.facts.liquids import grams_per_litre
 from menugen.records import Concentration, StockLine
 
@@ -59,7 +60,7 @@ def label_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
         ("distilled from", old.distilled_from, new.distilled_from),
     ):
         yield from _gains_and_losses(words, before, after or ())
-    yield from _gains_and_losses("caution", old.cautions, new.cautions)
+    yield from _gains_and_losses("caution", stock_cautions(old), stock_cautions(new))
     if old.sulphites_mg_per_l != new.sulphites_mg_per_l:
         told = _figures(old.sulphites_mg_per_l, new.sulphites_mg_per_l, "mg/l")
         yield Phrase("label", f"sulphites {told}", frozenset({"sulphites"}))

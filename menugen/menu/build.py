@@ -7,7 +7,8 @@ from dataclasses import dataclass, fields, replace
 from babel import Locale
 
 from menugen import regions
-from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.facts import DrinkFacts, EventFacts, Serve, holds_alcohol
+from menugen.facts.sale_rules import strictest_age
 from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
     AllergenMark,
@@ -17,15 +18,17 @@ from menugen.menu.guest import (
     GuestSection,
     GuestSwap,
     LanguageLink,
+    NamedSubstance,
     TableColumn,
 )
 from menugen.menu.language import PageLanguage, own_name, page_language
 from menugen.menu.notices import kitchen_lines, menu_notices
 from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
+from menugen.menu.price_words import price_words, tax_note
 from menugen.menu.strength import strength_words
 from menugen.menu.units import serves_words, shared_units_words
-from menugen.menu.words import FOR_ALL, VERSION, WORDS
+from menugen.menu.words import FOR_ALL, VERSION, WITHOUT_ALCOHOL, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Declared, Region
 
@@ -40,6 +43,7 @@ class _Setting:
         page: The language of this menu.
         own: The user's words in it.
         currency: ISO 4217.
+        has_alcohol: Whether any drink of the event holds some.
     """
 
     facts: EventFacts
@@ -47,6 +51,7 @@ class _Setting:
     page: PageLanguage
     own: OwnWords
     currency: str
+    has_alcohol: bool
 
 
 def menu_languages(facts: EventFacts) -> tuple[str, ...]:
@@ -72,27 +77,42 @@ def _setting(facts: EventFacts, language: str) -> _Setting:
         page=own.page,
         own=own,
         currency=facts.event.currency or region.currency,
+        has_alcohol=facts.event.pours_alcohol and holds_alcohol(facts.drinks.values()),
     )
 
 
 def _marks(declared: Iterable[Declared], page: PageLanguage) -> tuple[AllergenMark, ...]:
-    return tuple(
-        AllergenMark(item.entry_id, page.row([page.say(word) for word in item.words]), item.icon)
-        for item in declared
-    )
+    marks = []
+    for item in declared:
+        words = [page.say(word) for word in item.words]
+        named = tuple(NamedSubstance(*pair) for pair in zip(item.substances, words, strict=True))
+        marks.append(AllergenMark(item.entry_id, page.row(words), item.icon, named))
+    return tuple(marks)
 
 
 def _serve_facts(
     serve: Serve, setting: _Setting
 ) -> tuple[str, str, tuple[AllergenMark, ...], tuple[AllergenMark, ...]]:
     """Return strength, units, contains and may contain of one way of making a drink."""
-    page = setting.page
+    page, says_strength = setting.page, setting.facts.event.pours_alcohol
     return (
-        strength_words(serve, page),
-        shared_units_words(setting.region.drink_unit, serve.made.ethanol_ml, serve.serves, page),
+        strength_words(serve, page) if says_strength else "",
+        shared_units_words(setting.region.drink_unit, serve.made.ethanol_ml, serve.serves, page)
+        if says_strength
+        else "",
         _marks(serve.declaration.contains, page),
         _marks(serve.declaration.may_contain, page),
     )
+
+
+def _cautions(serve: Serve, setting: _Setting) -> dict[str, str]:
+    """Return what guests are told of the cautions of one way of making a drink, by id, most grave first."""
+    told = ((name, regions.caution(name)) for name in serve.cautions)
+    return {
+        name: setting.page.say(caution.guest)
+        for name, caution in told
+        if caution.guest and (setting.has_alcohol or not caution.of_alcohol)
+    }
 
 
 def _lead_and_story(markdown: str) -> tuple[str, str]:
@@ -111,10 +131,21 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     swaps = []
     for swap in facts.swaps:
         said = own.instead(swap.swap.line.name, swap.swap.replaces)
-        swaps.append(GuestSwap(said, *_serve_facts(swap.serve, setting)))
-    descriptor = facts.serve.descriptor
+        which = f"{swap.swap.replaces} -> {swap.swap.line.name}".casefold()
+        warned = _cautions(swap.serve, setting)
+        swaps.append(
+            GuestSwap(
+                said,
+                *_serve_facts(swap.serve, setting),
+                cautions=tuple(warned.values()),
+                id=which,
+                caution_ids=tuple(warned),
+            )
+        )
+    descriptor = facts.serve.descriptor if setting.facts.event.pours_alcohol else None
+    cautions = _cautions(facts.serve, setting)
+    price = setting.facts.event.shown_price(entry)
     serves = serves_words(spec.serves, page)
-    cautions = filter(None, (regions.caution(name).guest for name in facts.serve.cautions))
     return GuestDrink(
         id=spec.slug,
         name=name.text,
@@ -126,8 +157,8 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         alcohol_free=descriptor is not None and descriptor.alcohol_free,
         contains=contains,
         may_contain=may_contain,
-        cautions=tuple(page.say(caution) for caution in cautions),
-        price="" if entry.price is None else page.price(entry.price, setting.currency),
+        cautions=tuple(cautions.values()),
+        price=price_words(price, setting.currency, page),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
         picture=glass_picture(facts),
@@ -136,10 +167,11 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         notes_language=notes.language,
         made_with_language=made_with.language,
         glass_language=glass.language,
-        price_value="" if entry.price is None else f"{entry.price:f}",
+        price_value="" if price is None else f"{price:f}",
+        caution_ids=tuple(cautions),
         serves=spec.serves,
         serves_words=serves,
-        price_for=page.filled(FOR_ALL, serves=serves) if serves and entry.price is not None else "",
+        price_for=page.filled(FOR_ALL, serves=serves) if serves and price else "",
     )
 
 
@@ -294,8 +326,13 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     sections = _sections(setting)
     used = _used_marks(sections, region, page)
     shown = [drink for section in sections for drink in section.drinks]
-    has_prices = any(drink.price for drink in shown)
-    cautions = [name for drink in shown for name in facts.drinks[drink.id].serve.cautions]
+    paid = {entry.slug for part in event.sections for entry in part.entries if event.shown_price(entry)}
+    charges = any(drink.id in paid for drink in shown)
+    tax = tax_note(house, region) if charges else ""
+    words = WORDS if setting.has_alcohol else {**WORDS, **WITHOUT_ALCOHOL}
+    drinks = [facts.drinks[drink.id] for drink in shown]
+    serves = (serve for drink in drinks for serve in (drink.serve, *(swap.serve for swap in drink.swaps)))
+    cautions = [name for serve in serves for name in serve.cautions]
     name, venue = own.event_name(), own.venue()
     return GuestMenu(
         slug=event.slug,
@@ -309,21 +346,30 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         sections=sections,
         columns=tuple(TableColumn(mark) for mark in used.values()),
         choices=tuple(Choice(mark.id, mark.word, mark.icon) for mark in used.values()),
-        has_alcohol_free=any(drink.alcohol_free for drink in shown),
-        notices=menu_notices(region, cautions, own, has_prices=has_prices),
+        has_alcohol_free=setting.has_alcohol and any(drink.alcohol_free for drink in shown),
+        notices=menu_notices(
+            region,
+            cautions,
+            own,
+            has_prices=charges,
+            has_alcohol=setting.has_alcohol,
+            age=strictest_age((facts.drinks[drink.id] for drink in shown), region),
+        ),
         kitchen=kitchen_lines(own),
-        price_note=page.say(region.price_note) if has_prices else "",
+        price_note=page.say(tax) if tax else "",
         region_name=_place_name(region, page),
         contact=house.contact,
         address=f"{event.address}{folder}" if event.address else "",
         tables=tuple(range(1, event.tables + 1)) if event.tables else (),
         listed=event.listed,
         version="",
-        words={word: page.say(text) for word, text in WORDS.items()},
+        words={word: page.say(text) for word, text in words.items()},
         folder=folder,
         languages=_links(language, languages),
         event_language=name.language,
         venue_language=venue.language,
-        currency=setting.currency if has_prices else "",
+        currency=setting.currency if any(drink.price for drink in shown) else "",
         date=event.date.isoformat(),
+        region_code=region.code,
+        has_alcohol=setting.has_alcohol,
     )

@@ -18,6 +18,19 @@ class Said(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
+class NamedSubstance:
+    """One thing that a label names.
+
+    Attributes:
+        id: "almond".
+        word: What the menu says: "almonds".
+    """
+
+    id: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
 class AllergenMark:
     """One thing a drink contains or may contain.
 
@@ -26,11 +39,13 @@ class AllergenMark:
             ("coconut"). Also what the filter hides by.
         word: What the menu says: "almonds", "milk".
         icon: Name of the icon in themes/base/icons; empty if there is none.
+        substances: Each of the things that `word` names.
     """
 
     id: str
     word: str
     icon: str
+    substances: tuple[NamedSubstance, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +58,9 @@ class GuestSwap:
         units: "1.4 units"; of a drink that guests share, of one serve and of the whole; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
+        cautions: Sentences for guests, most grave first, with the swap made.
+        id: The same in every language of the menu: "egg white -> aquafaba".
+        caution_ids: What each of `cautions` is about, in the same order.
     """
 
     runs: tuple[Said, ...]
@@ -50,6 +68,9 @@ class GuestSwap:
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    cautions: tuple[str, ...] = ()
+    id: str = ""
+    caution_ids: tuple[str, ...] = ()
 
     @property
     def text(self) -> str:
@@ -104,14 +125,15 @@ class GuestDrink:
         lead: Markdown, one paragraph: the line that tempts; may be empty.
         story: Markdown, the rest of the guest's notes, for the drink's own page; may be empty.
         made_with: "gin, lemon juice, samphire syrup, egg white": kinds, no measures.
-        strength: "about 14 %", or the region's word ("alcohol free") where it holds; never empty.
+        strength: "about 14 %", or the region's word ("alcohol free") where it holds; empty at an event that says
+            nothing of alcohol, as none may be poured there.
         units: "1.4 units", "less than 0.1 units"; "about 1.8 units in one serve, 18 units in all" of a drink that
             guests share; empty without alcohol.
         alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
         contains: In the order of the region's list.
         may_contain: The same; never repeats `contains`.
         cautions: Sentences for guests, most grave first.
-        price: "£9.50"; empty where nothing is charged.
+        price: "£9.50" or "free"; empty where nothing is said of it.
         off: Sold out right now.
         glass: "coupe".
         picture: None where the glass has no measured profile.
@@ -120,7 +142,8 @@ class GuestDrink:
         notes_language: The same, of lead and story.
         made_with_language: The same.
         glass_language: The same.
-        price_value: The price for machines, "9.50", in the menu's currency; empty where nothing is charged.
+        price_value: The price for machines, "9.50", "0", in the menu's currency; empty where nothing is said of it.
+        caution_ids: What each of `cautions` is about, in the same order: "raw egg".
         serves: How many guests share it; 1 for one guest's drink. Strength and price are of the whole.
         serves_words: "10 serves"; empty for one guest's drink.
         price_for: What the price is for: "for all 10 serves"; empty for one guest's drink, and where there is none.
@@ -147,6 +170,7 @@ class GuestDrink:
     made_with_language: str = ""
     glass_language: str = ""
     price_value: str = ""
+    caution_ids: tuple[str, ...] = ()
     serves: int = 1
     serves_words: str = ""
     price_for: str = ""
@@ -295,10 +319,10 @@ class GuestMenu:
         sections: The menu.
         columns: Of the allergen table.
         choices: Of the filter, in the order of the region's list.
-        has_alcohol_free: Whether any drink is; the filter offers it only then.
+        has_alcohol_free: Whether any drink is, and not all are; the filter offers it only then.
         notices: In the order they are shown.
         kitchen: The honest cross-contact sentence(s), from the event's shared equipment.
-        price_note: "Prices include VAT." or the like; empty where there are no prices.
+        price_note: "Prices include VAT." or the like; empty where there are no prices, and where nobody said.
         region_name: "England".
         contact: How to reach the bar; may be empty.
         address: Where the site will lie; empty where not said.
@@ -315,6 +339,8 @@ class GuestMenu:
         uncommitted: Whether the house's files differed from the revision that `version` begins with.
         version_line: "Menu 7f3a2c1 · 12 December 2026", for the small type of pages and cards.
         since_card: For guests who hold a printed card that says otherwise of allergens; None where none does.
+        region_code: ISO 3166 of the place whose rules hold.
+        has_alcohol: Whether any drink holds some. Where none does, nothing is said of age, units or driving.
     """
 
     slug: str
@@ -348,3 +374,5 @@ class GuestMenu:
     uncommitted: bool = False
     version_line: str = ""
     since_card: SinceCard | None = None
+    region_code: str = ""
+    has_alcohol: bool = True

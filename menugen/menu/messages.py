@@ -3,7 +3,7 @@
 from functools import cache
 
 from menugen import reference, regions
-from menugen.menu.words import EQUIPMENT, PHRASES, SERVE, SERVES, WORDS
+from menugen.menu.words import EQUIPMENT, PHRASES, SERVE, SERVES, WITHOUT_ALCOHOL, WORDS
 from menugen.regions import GuestText
 
 
@@ -13,6 +13,10 @@ def messages() -> tuple[GuestText, ...]:
     found: dict[str, GuestText] = {}
     for message in (
         *(GuestText(word, "", f"word of the page: {name}") for name, word in WORDS.items()),
+        *(
+            GuestText(word, "", f"word of a page without alcohol: {name}")
+            for name, word in WITHOUT_ALCOHOL.items()
+        ),
         *(GuestText(phrase, "", "part of a sentence") for phrase in PHRASES),
         GuestText(SERVE, SERVES, "counted: what one guest gets of a bowl or a jug"),
         *(GuestText(name, "", "equipment, within: We work with ...") for name in EQUIPMENT),

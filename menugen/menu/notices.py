@@ -8,7 +8,7 @@ from menugen.menu.guest import Notice
 from menugen.menu.language import NO_BREAK, PageLanguage
 from menugen.menu.own_words import OwnWords
 from menugen.menu.words import NO_PROMISE, SHARED
-from menugen.regions import PlaceNotice, Region
+from menugen.regions import Ages, PlaceNotice, Region
 
 _SHOWN_TO_GUESTS = ("menu", "premises", "website")
 
@@ -26,7 +26,13 @@ def kitchen_lines(own: OwnWords) -> tuple[str, ...]:
 
 
 def menu_notices(
-    region: Region, cautions: Iterable[str], own: OwnWords, *, has_prices: bool
+    region: Region,
+    cautions: Iterable[str],
+    own: OwnWords,
+    *,
+    has_prices: bool,
+    has_alcohol: bool,
+    age: int | None,
 ) -> tuple[Notice, ...]:
     """Return the notices in the order they are shown.
 
@@ -35,6 +41,8 @@ def menu_notices(
         cautions: Every caution of every drink on the menu; some notices are asked for only with one.
         own: The house's own rules, which come last, and the language of the page.
         has_prices: Whether anything is charged; notices on prices are left out where nothing is.
+        has_alcohol: Whether any drink holds some; notices on it are left out where none does.
+        age: The highest age from which any drink on the menu is served; None where none holds alcohol.
     """
     present = set(cautions)
     page = own.page
@@ -45,8 +53,10 @@ def menu_notices(
         and notice.where in _SHOWN_TO_GUESTS
         and (not notice.needs_caution or notice.needs_caution in present)
         and (has_prices or notice.topic != "prices")
+        and _fits_age(notice, region.ages, age)
+        and (has_alcohol or not notice.of_alcohol)
     ]
-    medicines = regions.caution("medicines").guest
+    medicines = regions.caution("medicines").guest if has_alcohol else None
     if medicines and not any(notice.id == "medicines" for notice in notices):
         notices.append(Notice("medicines", "health", page.say(medicines), required=False, prominent=False))
     notices += [
@@ -61,6 +71,13 @@ def menu_notices(
         for number, rule in enumerate(own.rules(), start=1)
     ]
     return tuple(notices)
+
+
+def _fits_age(notice: PlaceNotice, ages: Ages, age: int | None) -> bool:
+    """Return whether a notice is one for menus whose strictest drink is served from this age."""
+    if ages.lower is None or notice.needs_age not in ("served", "lower"):
+        return True
+    return (notice.needs_age == "lower") is (age == ages.lower.age)
 
 
 def _notice(notice: PlaceNotice, region: Region, page: PageLanguage) -> Notice:

@@ -59,6 +59,16 @@ WORDS: Mapping[str, str] = {
 }
 """By id. {braces} are filled in by menu/ or writing/ with names, never with markup."""
 
+WITHOUT_ALCOHOL: Mapping[str, str] = {
+    "notices": "Law and good practice",
+    "tell_the_bar": "Allergic? Tell the bar before you order.",
+    "scan": "Tonight's drinks and allergens",
+    "local_law": "Rules differ from place to place and change. "
+    "The authorities here decide; this page is not legal advice.",
+}
+"""By id: what stands in the place of WORDS on a menu none of whose drinks holds alcohol."""
+
+FREE = "free"
 ABOUT = "about {percent} % vol"
 UNDER = "under {percent} % vol"
 LABELLED = "{percent} % vol"
@@ -108,6 +118,7 @@ CARD_PHRASES = (
 {words} are names in a row as the catalogues have them, bare: a language that would decline them puts a colon before."""
 
 PHRASES = (
+    FREE,
     ABOUT,
     UNDER,
     LABELLED,

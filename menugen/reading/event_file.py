@@ -54,7 +54,8 @@ def read_event(text: str, file: str, house: Inherited) -> EventReading:
     place = Place(file)
     problems += _listed_twice(data, place)
     try:
-        form = EventForm.model_validate(filled_in(data, _KEYS))
+        # "alcohol:" with nothing behind it was begun for a reason: it may not pass for a line that was never written.
+        form = EventForm.model_validate(filled_in(data, _KEYS, frozenset({"alcohol"})))
     except ValidationError as failure:
         return EventReading(None, (*problems, *problems_of(failure, place, EventForm, _INNER)))
     return EventReading(None if problems else _event(form, place, house), tuple(problems))
@@ -123,6 +124,8 @@ def _event(form: EventForm, place: Place, house: Inherited) -> Event:
             language: EventWords(words.event, words.place) for language, words in form.translations.items()
         },
         printed=form.printed,
+        pours_alcohol=form.alcohol != "none",
+        hosted=form.hosted,
     )
 
 

@@ -119,6 +119,8 @@ def _house(
         glasses=glasses_of(form, _ounce(form)),
         rules=tuple(rule for rule in form.rules if rule),
         contact=form.contact,
+        tax_registered=form.tax_registered,
+        prices_include_tax=form.prices_include_tax,
         specs=specs,
         stock=stock,
         events=dict(sorted(events.items(), key=lambda item: (item[1].date, item[0]))),

@@ -1,11 +1,13 @@
 """house.yaml to the house's settings."""
 
+from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from pydantic import ValidationError
 
 from menugen.measures import Fault, OunceKind, parse_volume
-from menugen.problems import Place, Problem, Span, error
+from menugen.problems import Place, Problem, Span, error, warning
 from menugen.reading.forms.house_form import HouseForm
 from menugen.reading.forms.refusal import known_keys, problems_of
 from menugen.reading.forms.translation_form import HouseWordsForm
@@ -50,7 +52,37 @@ def read_settings(text: str) -> Settings:
         sound.update({key: value for key, value in filled.items() if key not in faulty})
         form = HouseForm.model_validate(sound)
         return Settings(form, frozenset(sound), True, problems)
+    problems += _tax_faults(form)
     return Settings(form, frozenset(filled), True, problems)
+
+
+def _tax_faults(form: HouseForm) -> Iterator[Problem]:
+    """Yield what is wrong with what the house says of tax: both of its keys are needed, and they must agree."""
+    registered, included, place = form.tax_registered, form.prices_include_tax, Place(HOUSE_FILE)
+    if registered is False and included:
+        yield replace(
+            error(
+                "tax-contradicts-itself",
+                "prices cannot include a tax that the bar is not registered for",
+                place.at("prices include tax"),
+                'write "prices include tax: no", or "tax registered: yes" if it is',
+            ),
+            also=((place.at("tax registered"), "not registered"),),
+        )
+    elif registered is None and included is not None:
+        yield warning(
+            "tax-half-said",
+            "nothing says whether the bar is registered for the tax, so menus say nothing of it",
+            place.at("prices include tax"),
+            'write "tax registered: yes" or "tax registered: no" beside it',
+        )
+    elif registered and included is None:
+        yield warning(
+            "tax-half-said",
+            "nothing says whether prices include the tax, so menus say nothing of it",
+            place.at("tax registered"),
+            'write "prices include tax: yes" or "prices include tax: no" beside it',
+        )
 
 
 def no_settings() -> Settings:

@@ -23,7 +23,7 @@ class MenuEntry:
 
     Attributes:
         slug: The spec.
-        price: What a guest pays, in the event's currency; None where nothing is charged.
+        price: What a guest pays, in the event's currency; 0 is free, None is not said.
     """
 
     slug: str
@@ -63,6 +63,8 @@ class Event:
         equipment: What is shared between drinks, as typed.
         bottles: Which stock fills a name tonight: name -> stock name, both as typed.
         sections: The menu.
+        pours_alcohol: Whether anything with alcohol may be poured: not with `alcohol: none`.
+        hosted: Whether someone else pays for the guests' drinks, so that they are shown no prices.
         off: Slugs sold out right now.
         hide_off: Whether sold-out drinks leave the page.
         listed: Whether search engines may list the pages; they may unless the event says no.
@@ -90,3 +92,16 @@ class Event:
     place: Place
     translations: Mapping[str, EventWords] = field(default_factory=dict)
     printed: str = ""
+    pours_alcohol: bool = True
+    hosted: bool = False
+
+    @property
+    def has_prices(self) -> bool:
+        """Whether any drink has a price, a free one included, that guests are shown."""
+        return not self.hosted and any(
+            entry.price is not None for section in self.sections for entry in section.entries
+        )
+
+    def shown_price(self, entry: MenuEntry) -> Decimal | None:
+        """Return the price of a drink that guests are shown; None where there is none, and where someone else pays."""
+        return None if self.hosted else entry.price

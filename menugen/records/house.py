@@ -42,6 +42,8 @@ class House:
         theme: The look events inherit; empty means the default.
         glasses: The house's own glasses, by name.
         rules: House rules shown to guests, a sentence each.
+        tax_registered: Whether the bar is registered for the tax on what it sells; None where it does not say.
+        prices_include_tax: Whether the prices of its menus are with that tax; None where it does not say.
         contact: How guests can reach the bar; empty if none.
         specs: By slug.
         stock: By name.
@@ -63,3 +65,5 @@ class House:
     events: Mapping[str, Event]
     place: Place
     translations: Mapping[str, HouseWords] = field(default_factory=dict)
+    tax_registered: bool | None = None
+    prices_include_tax: bool | None = None

@@ -103,7 +103,8 @@ class Spec:
         glass: The glass's name as typed.
         ice: The ice in the glass as typed; empty means none.
         swaps: Stated alternatives.
-        cautions: Ids of regions/data/cautions.yaml that belong to how it is made ("dry ice", "flaming").
+        cautions: Ids of regions/data/cautions.yaml that belong to how it is made ("dry ice", "flaming"). None: nobody
+            has said. Empty: there are none.
         family: The kind of drink it is compared with ("sour"); empty if not said.
         melt_ratio: Melt water over mix as the house measured it, by volume; None means worked out.
         source: Where the measures come from, for a classic; empty for the house's own.
@@ -124,7 +125,7 @@ class Spec:
     glass: str
     ice: str
     swaps: tuple[Swap, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[str, ...] | None
     family: str
     melt_ratio: float | None
     source: str

@@ -45,7 +45,8 @@ class StockLine:
         may_contain: Substances the label warns of.
         distilled_from: What a spirit was distilled from.
         sulphites_mg_per_l: Total sulphur dioxide, where known.
-        cautions: Ids of regions/data/cautions.yaml.
+        cautions: Ids of regions/data/cautions.yaml. None: nobody has said, and what its kind is known for holds.
+            Empty: looked at, and there are none.
         checked: When the label was read.
         colour: "#rrggbb" of the liquid; empty if not said.
         note: Private.
@@ -71,7 +72,7 @@ class StockLine:
     may_contain: tuple[str, ...]
     distilled_from: tuple[str, ...]
     sulphites_mg_per_l: float | None
-    cautions: tuple[str, ...]
+    cautions: tuple[str, ...] | None
     checked: date | None
     colour: str
     note: str

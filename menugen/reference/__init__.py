@@ -4,6 +4,7 @@ Comes in: a name as the user typed it. Goes out: the reference entry with its va
 status, or None. Knows nothing of records, physics or places; a house's own figures always win over these.
 """
 
+from menugen.reference.cautions import known_for_cautions, made_cautions, noted_cautions, usual_cautions
 from menugen.reference.glasses import ReferenceGlass, glass, glass_names
 from menugen.reference.ice import ReferenceIce, ice, ice_names
 from menugen.reference.ingredients import (
@@ -11,7 +12,11 @@ from menugen.reference.ingredients import (
     ReferenceValue,
     ingredient,
     is_alcoholic_kind,
+    is_kind,
+    kind_names,
+    kinds_of_class,
 )
+from menugen.reference.no_alcohol import is_known_without_alcohol, names_alcohol
 
 __all__ = [
     "ReferenceGlass",
@@ -24,4 +29,13 @@ __all__ = [
     "ice_names",
     "ingredient",
     "is_alcoholic_kind",
+    "is_kind",
+    "is_known_without_alcohol",
+    "kind_names",
+    "kinds_of_class",
+    "known_for_cautions",
+    "made_cautions",
+    "names_alcohol",
+    "noted_cautions",
+    "usual_cautions",
 ]

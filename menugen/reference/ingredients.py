@@ -97,6 +97,9 @@ class ReferenceIngredient:
         return next((status for status in STATUSES if status in found), STATUSES[0])
 
 
+_MOST_OFFERED = 6
+"""Kinds of a class that are offered to someone who named the class."""
+
 _NAUGHT = re.compile(r"(?<![\d.,])0([.,]0+)?( ?%| abv| proof)|(?<![\d.,])0[.,]0+(?![\d.,])")
 """A strength of nothing in a name: "0 %", "0.0", "0,0 %", but not "0.5 %" or "10 %"."""
 
@@ -129,6 +132,28 @@ def ingredient(kind_or_name: str) -> ReferenceIngredient | None:
         if found is not None:
             return None if found.is_alcoholic and says_alcohol_free(whole) else found
     return None
+
+
+def is_kind(typed: str) -> bool:
+    """Return whether a word may be used for a kind: a kind we know, or one of those without its alcohol."""
+    return ingredient(typed) is not None or (
+        says_alcohol_free(plain_name(typed)) and any(end in _by_name() for end in endings(head_name(typed)))
+    )
+
+
+def kind_names() -> tuple[str, ...]:
+    """Return every id and everyday name of a kind, ids with spaces, for near misses."""
+    return tuple(
+        dict.fromkeys(name.replace("_", " ") for one in all_ingredients() for name in (one.id, *one.names))
+    )
+
+
+def kinds_of_class(typed: str) -> tuple[str, ...]:
+    """Return the first kinds of a class, "spirit"; nothing where there is no such class."""
+    word = plain_name(typed)
+    return tuple(one.id.replace("_", " ") for one in all_ingredients() if plain_name(one.kind) == word)[
+        :_MOST_OFFERED
+    ]
 
 
 @cache
@@ -176,6 +201,24 @@ def says_alcohol_free(plain: str) -> bool:
     """Return whether a plain name says that there is no alcohol in the thing."""
     padded = f" {plain} "
     return _NAUGHT.search(plain) is not None or any(f" {sign} " in padded for sign in _words()["free"])
+
+
+def holds_words(plain: str, group: str) -> bool:
+    """Return whether any words of a plain name are of a group of data/alcoholic_words.yaml.
+
+    A phrase that names something without alcohol is passed over: the "bitter" of "bitter lemon" is no bitter.
+    """
+    words, groups = plain.split(), _words()
+    start = 0
+    while start < len(words):
+        phrases = [" ".join(words[start:end]) for end in range(len(words), start, -1)]
+        soft = next((phrase for phrase in phrases if phrase in groups["not_alcoholic"]), "")
+        if not soft and any(
+            one in groups[group] or one.removesuffix("s") in groups[group] for one in phrases
+        ):
+            return True
+        start += len(soft.split()) or 1
+    return False
 
 
 @cache

@@ -7,7 +7,9 @@ Nothing here is legal advice: rules change, and the licensing authority of the p
 """
 
 from menugen.regions.absence import AbsencePromise, absence_promises
-from menugen.regions.cautions import Caution, caution, known_cautions
+from menugen.regions.ages import Ages, LowerAge
+from menugen.regions.alcohol import PouredAlcohol
+from menugen.regions.cautions import Caution, caution, known_cautions, with_alcohol
 from menugen.regions.declaration import Carried, Declaration, Declared, declare
 from menugen.regions.drink_unit import DrinkUnit, UnitFigure, split_fraction
 from menugen.regions.energy_factors import EnergyFactors, EnergyPerGram
@@ -22,6 +24,7 @@ from menugen.regions.substance_list import Substance, substance, substance_id, s
 
 __all__ = [
     "AbsencePromise",
+    "Ages",
     "Carried",
     "Caution",
     "Claim",
@@ -33,8 +36,10 @@ __all__ = [
     "EnergyPerGram",
     "GuestText",
     "Helpline",
+    "LowerAge",
     "MinimumPrice",
     "PlaceNotice",
+    "PouredAlcohol",
     "Regime",
     "RegimeEntry",
     "Region",
@@ -59,4 +64,5 @@ __all__ = [
     "substance_id",
     "substance_words",
     "substances",
+    "with_alcohol",
 ]

@@ -27,5 +27,15 @@ def load(name: str) -> dict[str, Any]:
 @cache
 def place_files() -> tuple[str, ...]:
     """Return the country codes that have a file of their own, sorted."""
-    names = (entry.name for entry in files(__package__).joinpath("data", "places").iterdir())
+    return _countries("places")
+
+
+@cache
+def part_files() -> tuple[str, ...]:
+    """Return the codes of the countries whose parts are known, sorted."""
+    return _countries("parts")
+
+
+def _countries(folder: str) -> tuple[str, ...]:
+    names = (entry.name for entry in files(__package__).joinpath("data", folder).iterdir())
     return tuple(sorted(name.removesuffix(".yaml") for name in names if name.endswith(".yaml")))

@@ -6,6 +6,8 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Any, Literal
 
+from menugen.regions.certainty import weakest
+
 _GLYPHS = {
     Fraction(1, 3): "⅓",
     Fraction(1, 2): "½",
@@ -127,5 +129,5 @@ def drink_unit(raw: Mapping[str, Any]) -> DrinkUnit:
         sentence=raw["sentence"],
         body=raw["body"],
         source=tuple(raw["source"]),
-        how=raw["how"],
+        how=weakest(raw["how"]),
     )

@@ -67,6 +67,7 @@ def _of_place(code: str, place: dict[str, Any]) -> Iterator[GuestText]:
     if line.get("how") != "memory":
         yield GuestText(line.get("note", ""), "", f"help line ({code})")
     yield GuestText(place.get("prices", {}).get("text", ""), "", f"prices ({code})")
+    yield GuestText(place.get("prices", {}).get("otherwise", ""), "", f"prices ({code})")
     for word in strength_words(place.get("strength_words", ())):
         if word.offered and not word.only_for:
             yield GuestText(word.term, "", "strength of a drink")

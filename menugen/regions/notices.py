@@ -1,16 +1,20 @@
 """What a place wants said or done, and what a careful bar says anyway."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal
+
+from menugen.regions.certainty import weakest
+from menugen.regions.data_files import load
 
 Topic = Literal[
     "allergens", "age", "strength", "pregnancy", "driving", "water", "help", "health", "measures", "prices"
 ]
 Where = Literal["menu", "premises", "container", "website", "staff", "offer"]
 Standing = Literal["required", "customary", "required in some places"]
+NeedsAge = Literal["", "served", "lower", "one"]
 
 _NAME = re.compile(r"\{(\w+)\}")
 _SPACES = re.compile(r"[ \n\t]+")
@@ -34,7 +38,10 @@ class PlaceNotice:
         prominent: Whether the text belongs on the menu itself, not only on a page of notices.
         wording: The law's exact words, where it fixes them; otherwise empty. A menu in any language has them.
         wording_language: BCP 47 of the wording; empty without one.
+        of_alcohol: Whether it speaks of alcohol, so that it has no place where none is poured.
         needs_caution: The notice is for menus with a drink that carries this caution; empty for every menu.
+        needs_age: The notice is for menus with a drink that is "served" from the place's usual age, or for those
+            whose drinks all have its "lower" one; "one" in places with one age, and empty, for every menu.
         source: Ids of sources.
         how: "read", "reported" or "memory".
         from_date: First day in force; None where no day is known.
@@ -52,7 +59,9 @@ class PlaceNotice:
     prominent: bool
     wording: str
     wording_language: str
+    of_alcohol: bool
     needs_caution: str
+    needs_age: NeedsAge
     source: tuple[str, ...]
     how: str
     from_date: date | None
@@ -103,17 +112,14 @@ def place_notice(raw: Mapping[str, Any], facts: Mapping[str, Fact]) -> PlaceNoti
         prominent=raw.get("prominent", False),
         wording=next(iter(wording.values()), ""),
         wording_language=next(iter(wording), ""),
+        of_alcohol=raw.get("of_alcohol", raw["topic"] in load("everywhere.yaml")["topics_of_alcohol"]),
         needs_caution=raw.get("needs_caution", ""),
+        needs_age=raw.get("needs_age", ""),
         source=tuple(dict.fromkeys(source)),
-        how=weakest([*([raw["how"]] if "how" in raw else []), *(fact.how for fact in used)]),
+        how=weakest([*([weakest(raw["how"])] if "how" in raw else []), *(fact.how for fact in used)]),
         from_date=raw.get("from"),
         until_date=raw.get("until"),
     )
-
-
-def weakest(hows: Iterable[str]) -> str:
-    """Return the least certain of "read", "reported" and "memory"."""
-    return max(hows, key=["read", "reported", "memory"].index)
 
 
 def names_in(pattern: str) -> list[str]:

@@ -14,7 +14,7 @@ class Source:
         id: "nhs-units".
         publisher: Who published it.
         title: Of the page, act or paper.
-        year: Of the text that was used.
+        year: Of the text that was used; None where the copy shows no date.
         section: Which part; may be empty.
         address: The publisher's own; may be empty.
         how: "read" where the publisher's own text was read in a stored copy, "reported" where someone else's
@@ -25,7 +25,7 @@ class Source:
     id: str
     publisher: str
     title: str
-    year: int
+    year: int | None
     section: str
     address: str
     how: str
@@ -44,7 +44,7 @@ def source(source_id: str) -> Source:
         id=source_id,
         publisher=raw["publisher"],
         title=raw["title"],
-        year=raw["year"],
+        year=raw.get("year"),
         section=raw.get("section", ""),
         address=raw.get("address", ""),
         how=raw["how"],

@@ -1,7 +1,8 @@
 """The menu for machines: `menu.json`, one object, UTF-8, the same facts and texts as the pages.
 
-    {"menu": 1,                             the form's version
+    {"menu": 2,                             the form's version
      "event", "house", "when", "venue", "language", "region", "price_note", "version": text
+     "region_code": ISO 3166                the place whose rules hold; "region" is its name
      "date": the day of the event           ISO 8601
      "uncommitted": true or false           whether files differed from the revision the version begins with
      "changes": [text]                      what a printed card says of allergens and is so no longer, with
@@ -12,11 +13,15 @@
 
 A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price", "price_for": text, "serves":
 number, "page": path from this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id",
-"word"}], "cautions": [text], "swaps": [{"text", "strength", "units": text, "contains", "may_contain"}]}. "serves" is
-1 for one guest's drink; of a bowl or a jug that guests share it is how many, the price is the whole's, which
-"price_for" says, and "units" names both one serve's and the whole's. Text is final, in the guest's language and may
-be empty; "note" and "lead" are CommonMark. A drink is never free of something
-because it is not listed here.
+"word", "substances": {id: word}}], "cautions": [text], "caution_ids": [what each of those is about], "swaps": [{"id",
+"text", "strength", "units": text, "contains", "may_contain", "cautions", "caution_ids"}]}. "serves" is 1 for one
+guest's drink; of a bowl or a jug that guests share it is how many, the price is the whole's, which "price_for" says,
+and "units" names both one serve's and the whole's. Text is final, in the guest's language and may be empty; "note"
+and "lead" are CommonMark; ids are the same in every language. A drink is never free of something because it is not
+listed here. Where no alcohol may be poured nothing is said of it: "strength", "units" and "alcohol_free" are left out.
+
+Form 1 had no "region_code", "substances", "caution_ids" and no "id" of a swap. A publish compares what it is
+about to replace by this file (replacing/), so a change of the form that takes something away is a new form.
 """
 
 import json
@@ -24,17 +29,21 @@ from collections.abc import Iterable, Iterator
 
 from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice
 
+FORM = 2
+"""The form's version."""
+
 
 def menu_json(menu: GuestMenu) -> Iterator[str]:
     """Yield the menu as described above, section by section."""
     form = {
-        "menu": 1,
+        "menu": FORM,
         "event": menu.event,
         "house": menu.house,
         "when": menu.when,
         "venue": menu.venue,
         "language": menu.language,
         "region": menu.region_name,
+        "region_code": menu.region_code,
         "price_note": menu.price_note,
         "version": menu.version,
         "date": menu.date,
@@ -82,30 +91,39 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "lead": drink.lead,
         "made_with": drink.made_with,
         "glass": drink.glass,
-        "strength": drink.strength,
-        "units": drink.units,
+        **_strength(drink),
         "serves": drink.serves,
         "price": drink.price,
         "price_for": drink.price_for,
         "page": f"drinks/{drink.id}.html",
-        "alcohol_free": drink.alcohol_free,
+        **({"alcohol_free": drink.alcohol_free} if drink.strength else {}),
         "sold_out": drink.off,
         "contains": _marks(drink.contains),
         "may_contain": _marks(drink.may_contain),
         "cautions": list(drink.cautions),
+        "caution_ids": list(drink.caution_ids),
         "swaps": [_swap(swap) for swap in drink.swaps],
     }
 
 
+def _strength(made: GuestDrink | GuestSwap) -> dict[str, object]:
+    return {"strength": made.strength, "units": made.units} if made.strength else {}
+
+
 def _swap(swap: GuestSwap) -> dict[str, object]:
     return {
+        "id": swap.id,
         "text": swap.text,
-        "strength": swap.strength,
-        "units": swap.units,
+        **_strength(swap),
         "contains": _marks(swap.contains),
         "may_contain": _marks(swap.may_contain),
+        "cautions": list(swap.cautions),
+        "caution_ids": list(swap.caution_ids),
     }
 
 
-def _marks(marks: Iterable[AllergenMark]) -> list[dict[str, str]]:
-    return [{"id": mark.id, "word": mark.word} for mark in marks]
+def _marks(marks: Iterable[AllergenMark]) -> list[dict[str, object]]:
+    return [
+        {"id": mark.id, "word": mark.word, "substances": {one.id: one.word for one in mark.substances}}
+        for mark in marks
+    ]

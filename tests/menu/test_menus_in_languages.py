@@ -79,6 +79,8 @@ REGIONS = tuple(code for code, _ in known_regions() if not code.startswith("CA-"
 NOT_SAID = (
     "id",
     "icon",
+    "caution_ids",
+    "region_code",
     "topic",
     "slug",
     "theme",

@@ -136,7 +136,7 @@ def test_faults_are_told_each_by_its_code(written: str, code: str) -> None:
         ('menu: [{section: All, drinks: [a: "9,50"]}]\n', "decimal-comma"),
         ("menu: [{section: All, drinks: [a: free]}]\n", "price-form"),
         ("menu: [{section: All, drinks: [a: ]}]\n", "price-form"),
-        ("menu: [{section: All, drinks: [a: 0]}]\n", "price-form"),
+        ("menu: [{section: All, drinks: [a: -1]}]\n", "price-form"),
         ("menu: [{section: All, drinks: [{a: 1, b: 2}]}]\n", "wrong-shape"),
         ("menu: [{section: All, drinks: [a, b]}, {section: Late, drinks: [b: 9]}]\n", "drink-twice"),
         ("menu: [{section: All, drinks: [a]}]\noff: [b, B]\n", "off-twice"),

@@ -15,7 +15,7 @@ def test_a_state_without_rules_of_its_own_has_its_countrys():
     oregon, america = load_region("US-OR", ON), load_region("US", ON)
     assert (oregon.code, oregon.country, oregon.ounce) == ("US-OR", "US", "us")
     assert oregon.notices == america.notices
-    assert oregon.age == 21
+    assert oregon.ages.served == 21
 
 
 def test_codes_are_read_in_any_capitals():
@@ -34,13 +34,16 @@ def test_an_unknown_country_says_which_there_are(code):
     ("code", "age"), [("CA-QC", 18), ("CA-ON", 19), ("CA-AB", 18), ("CA", 19), ("GB", 18), ("US-CA", 21)]
 )
 def test_ages(code, age):
-    assert load_region(code, ON).age == age
+    assert load_region(code, ON).ages.served == age
     assert f"{age}" in texts(code)["age"]
 
 
 def test_a_country_of_two_ages_says_both():
-    assert load_region("DE", ON).age == 18
-    assert "16" in texts("DE")["age"]
+    assert load_region("DE", ON).ages.served == 18
+    assert "from the age of 16" in texts("DE")["age-by-kind"]
+    assert "from 18" in texts("DE")["age-by-kind"]
+    assert "aged 16 or over" in texts("DE")["age-lower"]
+    assert "age" not in texts("DE")
 
 
 def test_ounces_are_american_in_america_and_the_trades_elsewhere():

@@ -9,6 +9,7 @@ from menugen.menu.guest import (
     GuestMenu,
     GuestSection,
     GuestSwap,
+    NamedSubstance,
     Notice,
     Said,
     SinceCard,
@@ -17,7 +18,7 @@ from menugen.menu.guest import (
 from menugen.menu.words import WORDS
 
 MILK = AllergenMark("milk", "milk", "milk")
-EGG = AllergenMark("egg", "egg", "egg")
+EGG = AllergenMark("egg", "egg", "egg", (NamedSubstance("hen egg", "egg"),))
 ALMOND = AllergenMark("nuts", "almonds", "nuts")
 HAZELNUT = AllergenMark("nuts", "hazelnuts", "nuts")
 CELERY = AllergenMark("celery", "celery", "celery")

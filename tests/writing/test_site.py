@@ -295,11 +295,11 @@ def test_the_missing_page_leads_home_from_any_depth():
 
 def test_the_machine_form_has_the_pages_facts():
     form = json.loads(site_of(rich_menu())["menu.json"])
-    assert (form["menu"], form["event"], form["version"]) == (1, "Lantern Supper", "3f9a1c02")
+    assert (form["menu"], form["event"], form["version"]) == (2, "Lantern Supper", "3f9a1c02")
     served = {made["id"]: made for section in form["sections"] for made in section["drinks"]}
     assert served["saltmarsh-sour"]["contains"] == [
-        {"id": "egg", "word": "egg"},
-        {"id": "sulphites", "word": "sulphites"},
+        {"id": "egg", "word": "egg", "substances": {"hen egg": "egg"}},
+        {"id": "sulphites", "word": "sulphites", "substances": {}},
     ]
     assert served["quiet-harbour"]["sold_out"] is True
     assert served["orchard-gate"]["alcohol_free"] is True

@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, WithJsonSchema
 
 from menugen.measures import Fault
+from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
 from menugen.reading.forms.translation_form import EventTranslations, SectionTranslations
 from menugen.reading.forms.values import (
@@ -34,6 +35,9 @@ from menugen.records import Hours
 
 _HOURS = re.compile(r"(\d{1,2}):(\d{2})\s*(?:-|–|—|to)\s*(\d{1,2}):(\d{2})", re.ASCII)
 
+_NO_ALCOHOL = "none"
+_MEANS_NONE = frozenset({"no", "non", "nil", "zero", "0", "0 %", "without", "free", "dry", "off", "false"})
+
 _VERSION = re.compile(r"[0-9a-f]{7,64}(?:\+[0-9a-f]{7})?|\+[0-9a-f]{7}", re.ASCII)
 
 
@@ -56,21 +60,30 @@ def _entry(value: Any) -> WrittenEntry:
         price = (
             price_of(typed)
             if typed
-            else Fault("price-form", "there is no price here", f'write "- {slug}" alone')
+            else Fault(
+                "price-form",
+                "there is no price here",
+                f'write "- {slug}: 9.50", or "- {slug}: 0" where the drink is free',
+            )
         )
         if isinstance(price, Fault):
             raise refused(price, inside=(slug,))
-        if price == 0:
-            raise refused(
-                Fault(
-                    "price-form",
-                    f'"{typed}" asks for nothing',
-                    f'write "- {slug}" alone where nothing is charged',
-                ),
-                inside=(slug,),
-            )
         return WrittenEntry(slug, price, (slug,))
     raise wrong_shape("must be one drink", 'write "- saltmarsh-sour" or "- saltmarsh-sour: 9.50"')
+
+
+def _alcohol(text: str) -> str | Fault:
+    word = text.casefold()
+    if word == _NO_ALCOHOL:
+        return _NO_ALCOHOL
+    close = word in _MEANS_NONE or bool(did_you_mean(word, (_NO_ALCOHOL,)))
+    return Fault(
+        "unknown-choice",
+        f'"{text}" is not what an event says of alcohol',
+        f'write "alcohol: {_NO_ALCOHOL}" where nobody may be poured any'
+        + ("" if close else ", or leave the line out where drinks with alcohol are served"),
+        text,
+    )
 
 
 def _hours(text: str) -> Hours | Fault:
@@ -201,6 +214,18 @@ class EventForm(BaseModel):
     theme: Theme = Field("", description="The look of the pages.", examples=["slate"])
     equipment: Texts = Field(
         (), description="What drinks share, for the cross-contact line.", examples=[["shared shakers"]]
+    )
+    alcohol: Annotated[
+        str,
+        PlainValidator(checked(_alcohol)),
+        WithJsonSchema({"enum": ["none"]}),
+    ] = Field(
+        "",
+        description="Where nothing with alcohol may be poured: none is, and the pages do not speak of it.",
+        examples=["none"],
+    )
+    hosted: YesOrNo = Field(
+        False, description="Whether someone else pays: then guests are shown no prices.", examples=["yes"]
     )
     bottles: Annotated[dict[str, Text], BeforeValidator(_bottles)] = Field(
         {}, description="Which stock fills a name tonight.", examples=[{"gin": "harbour gin"}]

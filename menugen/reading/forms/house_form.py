@@ -28,6 +28,7 @@ from menugen.reading.forms.values import (
     Sentences,
     Text,
     Theme,
+    YesOrNo,
     as_list,
     checked,
     choice,
@@ -219,6 +220,18 @@ class HouseForm(BaseModel):
     )
     rules: Sentences = Field(
         (), description="House rules for guests, a sentence each.", examples=[["Ask for water."]]
+    )
+    tax_registered: YesOrNo | None = Field(
+        None,
+        alias="tax registered",
+        description="Whether the bar is registered for the tax on what it sells: VAT, GST, sales tax.",
+        examples=["yes"],
+    )
+    prices_include_tax: YesOrNo | None = Field(
+        None,
+        alias="prices include tax",
+        description="Whether prices on menus are with that tax.",
+        examples=["yes"],
     )
     glasses: Annotated[dict[str, Glass], BeforeValidator(_glasses)] = Field(
         {}, description="The house's own glasses.", examples=[{"coupe": "180 ml"}]

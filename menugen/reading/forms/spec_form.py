@@ -20,9 +20,9 @@ from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
 from menugen.reading.forms.translation_form import SpecTranslations
 from menugen.reading.forms.values import (
+    Cautions,
     LongText,
     Text,
-    Texts,
     as_list,
     checked,
     choice,
@@ -56,6 +56,11 @@ _METHODS_MEANT = {
     "rolled": "roll", "hard shake": "shake", "wet shake": "shake", "muddled": "muddle", "warm": "heat",
     "hot": "heat",
 }  # fmt: skip
+_CAUTION_MEANT = {
+    "flame": "flaming", "flambé": "flaming", "flambe": "flaming", "ignite": "flaming", "light": "flaming",
+    "set alight": "flaming", "smoke": "smoke", "dry ice": "dry ice",
+}  # fmt: skip
+"""Steps that are no step and ask for a caution, which is named where it is said and never taken silently."""
 _STEP = re.compile(
     r"(?P<verb>\D+?)(?:\s+(?:for\s+)?(?P<seconds>\d+(?:\.\d+)?)\s*(?:s|sec|secs|seconds?))?", re.ASCII
 )
@@ -204,6 +209,10 @@ def _step(value: Any) -> MethodStep:
         raise refused(
             Fault("unknown-choice", f'"{typed}" is not a step', 'write it as "shake" or "shake 12 s"')
         )
+    if caution := _CAUTION_MEANT.get(found["verb"].casefold()):
+        told = f'"{found["verb"]}" is not a step of the method'
+        hint = f'take it out and say "cautions: [{caution}]"; how it is done belongs under "## Bar notes"'
+        raise refused(Fault("unknown-choice", told, hint, typed))
     verb = choice("a step of the method", METHODS, _METHODS_MEANT)(found["verb"])
     seconds = float(found["seconds"]) if found["seconds"] else None
     if seconds is not None and not 0 < seconds <= _LONGEST_STEP_S:
@@ -397,7 +406,11 @@ class SpecForm(BaseModel):
         {}, description="Stated alternatives, by the name of the line they replace.",
         examples=[{"single cream": "oat cream"}],
     )  # fmt: skip
-    cautions: Texts = Field((), description="Cautions that belong to how it is made.", examples=[["flaming"]])
+    cautions: Cautions | None = Field(
+        None,
+        description='Cautions that belong to how it is made; "none" where its words only look like one.',
+        examples=[["flaming"], "none"],
+    )
     family: Text = Field("", description="The kind of drink it is compared with.", examples=["sour"])
     melt: Annotated[WrittenMelt, PlainValidator(_melt), WithJsonSchema(_MELT_SCHEMA)] | None = Field(
         None,

@@ -6,6 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator, ValidationInfo, WithJsonSchema
 
+from menugen import reference
 from menugen.measures import (
     ConcentrationUnit,
     Fault,
@@ -17,12 +18,13 @@ from menugen.measures import (
     parse_strength,
     parse_sulphites,
 )
+from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
 from menugen.reading.forms.values import (
+    Cautions,
     Day,
     LongText,
     Price,
-    Text,
     Texts,
     WholeNumber,
     checked,
@@ -97,6 +99,22 @@ def _colour(text: str) -> str | Fault:
     )
 
 
+def _kind(text: str) -> str | Fault:
+    """Return a kind as typed: a reference kind, or a name that ends in one, such as "unsweetened oat milk"."""
+    if reference.is_kind(text):
+        return text
+    of_class = reference.kinds_of_class(text)
+    hints = did_you_mean(text, reference.kind_names())
+    if of_class:
+        hints = (f"name the kind itself: {', '.join(of_class)}",)
+    return Fault(
+        "unknown-kind",
+        f'"{text}" is no kind that menugen knows',
+        (hints or ('write a usual kind, such as "gin" or "lemon juice", or take the line out',))[0],
+        text,
+    )
+
+
 Substances = Annotated[
     tuple[str, ...],
     PlainValidator(_substances),
@@ -120,6 +138,7 @@ Dissolved = Annotated[
 Strength = Annotated[float, PlainValidator(checked(parse_strength)), WithJsonSchema(_MEASURE_SCHEMA)]
 Density = Annotated[float, PlainValidator(checked(parse_density)), WithJsonSchema(_MEASURE_SCHEMA)]
 Sulphites = Annotated[float, PlainValidator(checked(parse_sulphites)), WithJsonSchema(_MEASURE_SCHEMA)]
+Kind = Annotated[str, PlainValidator(checked(_kind)), WithJsonSchema({"type": "string", "minLength": 1})]
 Colour = Annotated[str, PlainValidator(checked(_colour)), WithJsonSchema({"type": "string"})]
 
 
@@ -158,10 +177,14 @@ class StockForm(BaseModel):
     sulphites: Sulphites | None = Field(
         None, description="Total sulphur dioxide, where known.", examples=["35 mg/l"]
     )
-    cautions: Texts = Field((), description="Cautions that come with it.", examples=[["raw egg"]])
+    cautions: Cautions | None = Field(
+        None,
+        description='Cautions that come with it; "none" where what its kind is known for does not apply.',
+        examples=[["raw egg"], "none"],
+    )
     checked: Day | None = Field(None, description="When the label was read.", examples=["2026-11-02"])
     aliases: Texts = Field((), description="Other names specs use for it.", examples=[["sugar syrup"]])
-    kind: Text = Field(
+    kind: Kind = Field(
         "", description="The reference kind whose values stand in for missing ones.", examples=["gin"]
     )
     colour: Colour = Field("", description="Of the liquid.", examples=["#8a4b2a"])

@@ -1,0 +1,58 @@
+"""What the alcohol of a drink asks for in a place: an age to serve it from, and a price it may not be sold under."""
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+from decimal import Decimal
+
+from menugen import reference, regions
+from menugen.facts.serve import DrinkFacts, Serve
+from menugen.regions import PouredAlcohol, Region
+
+
+def alcohol_of(serve: Serve) -> tuple[PouredAlcohol, ...]:
+    """Return what brings alcohol into a drink, bottle by bottle.
+
+    A bottle that does not say how strong it is counts as pure alcohol: it is reported elsewhere, and until it says so
+    nothing is made easier by it.
+    """
+    return tuple(_poured(serve))
+
+
+def _poured(serve: Serve) -> Iterator[PouredAlcohol]:
+    for item in serve.lines:
+        strength = 100.0 if item.stock.name in serve.strengthless else item.stock.abv_percent or 0.0
+        if strength > 0 and item.volume_ml > 0:
+            known = reference.ingredient(item.stock.kind or item.stock.name)
+            yield PouredAlcohol(known.kind if known else "", item.volume_ml, strength)
+
+
+def serving_age(serve: Serve, region: Region) -> int | None:
+    """Return the age from which a drink is served in a place; None for one without alcohol.
+
+    A drink that the place's own words call alcohol-free has none.
+    """
+    if serve.descriptor is not None and serve.descriptor.alcohol_free and not serve.strengthless:
+        return None
+    liquids = sum(item.volume_ml > 0 or item.mass_g > 0 for item in serve.lines)
+    return region.ages.of(alcohol_of(serve), mixed=liquids > 1)
+
+
+def strictest_age(drinks: Iterable[DrinkFacts], region: Region) -> int | None:
+    """Return the highest age from which any of these drinks is served, swaps included; None without alcohol."""
+    ages = (
+        serving_age(serve, region)
+        for facts in drinks
+        for serve in (facts.serve, *(swap.serve for swap in facts.swaps))
+    )
+    return max((age for age in ages if age is not None), default=None)
+
+
+def least_price(serve: Serve, region: Region, on: date) -> Decimal | None:
+    """Return the lowest price a place allows for a drink on a day, in the place's currency; None where it sets none."""
+    return regions.minimum_price(
+        region,
+        serve.made.ethanol_ml,
+        on,
+        abv_percent=serve.made.served_abv_percent.high,
+        pours=alcohol_of(serve),
+    )

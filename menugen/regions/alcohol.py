@@ -1,0 +1,17 @@
+"""One bottle's part in a drink, as rules on ages and prices look at it."""
+
+from typing import NamedTuple
+
+
+class PouredAlcohol(NamedTuple):
+    """A pour with alcohol in it.
+
+    Attributes:
+        kind: The class of its kind of ingredient, "spirit" or "beer"; empty where not known.
+        volume_ml: Poured, more than 0.
+        abv_percent: Strength of the bottle, more than 0.
+    """
+
+    kind: str
+    volume_ml: float
+    abv_percent: float
