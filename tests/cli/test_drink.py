@@ -382,3 +382,12 @@ def test_a_bowls_working_is_a_lab_note_of_both(bowl, capsys):
     assert "Units in the whole" in text
     assert "18.00 units in the whole / 10 = 1.800 units" in text
     assert "ladled out evenly" in text
+
+
+def test_a_bowls_price_at_an_event_is_said_to_be_for_all(bowl, capsys):
+    assert "Price £9.50 for all 10 serves at Small Supper" in one_line(
+        told(capsys, "--event", "small-supper")
+    )
+    event = bowl / "events/small-supper.yaml"
+    event.write_text(event.read_text("utf-8") + "hosted: yes\n", encoding="utf-8")
+    assert "Price none shown: Small Supper is hosted" in one_line(told(capsys, "--event", "small-supper"))

@@ -1,5 +1,6 @@
 """A drink that guests share: worked out whole in its bowl, and one serve an even part of it."""
 
+import math
 from dataclasses import fields
 
 import pytest
@@ -108,6 +109,10 @@ def test_the_working_says_the_whole_and_one_serve_apart() -> None:
     assert (whole.figure.value, one.figure.value) == (pytest.approx(18.0), pytest.approx(1.8))
     assert one.steps == ("18.00 units in the whole / 10 = 1.800 units",)
     assert one.figure.low < 1.8 < one.figure.high
+    # Its doubts make its range, as the whole's make the whole's.
+    for working in (one, whole):
+        below = math.hypot(*(doubt.below for doubt in working.doubts))
+        assert working.figure.value - working.figure.low == pytest.approx(below)
     assert workings["Sugar in one serve"].figure.value == pytest.approx(
         workings["Sugar in the whole"].figure.value / 10
     )

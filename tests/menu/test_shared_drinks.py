@@ -34,10 +34,12 @@ NBSP = "\N{NO-BREAK SPACE}"
 
 
 @cache
-def facts_of(price: str = ": 65.00", bowl: str = BOWL) -> EventFacts:
+def facts_of(price: str = ": 65.00", bowl: str = BOWL, more: str = "") -> EventFacts:
     languages = ", ".join(catalogue_languages())
-    event = EVENT.replace("menu:", f"languages: [{languages}]\nlisted: yes\nmenu:")
+    event = EVENT.replace("menu:", f"languages: [{languages}]\nlisted: yes\n{more}menu:")
     event = event.rstrip() + f"\n      - tide-bowl{price}\n"
+    if more:
+        event = event.replace("      - marsh-sour: 9.50\n", "")
     files = texts(
         **{"specs/tide-bowl.md": bowl, "events/small-supper.yaml": event, "specs/marsh-sour.md": SOUR}
     )
@@ -160,3 +162,30 @@ def test_search_engines_get_the_price_of_the_whole_and_are_told_so() -> None:
     assert bowl["offers"]["price"] == "65.00"
     assert bowl["offers"]["description"] == f"for all 10{NBSP}serves"
     assert "description" not in sour["offers"]
+
+
+def test_units_have_a_line_of_their_own_where_there_are_two() -> None:
+    page = pages(menu())["index.html"]
+    bowl, sour = of_the_bowl(page), page[page.index('id="marsh-sour"') : page.index('id="tide-bowl"')]
+    assert re.search(r'<div class="shared"><dt class="unseen">Alcohol</dt><dd>about 1\.8', bowl)
+    assert "shared" not in sour
+    with_wine = BOWL.replace("440 ml lemon juice", "750 ml white wine")
+    swaps = pages(menu(bowl=with_wine))["drinks/tide-bowl.html"].partition("Can be made another way")[2]
+    assert '<div class="shared"><dt class="unseen">Alcohol</dt><dd>about 0.9' in swaps
+
+
+def test_where_nothing_is_said_of_alcohol_or_price_a_jug_still_says_how_many_it_serves() -> None:
+    jug = (
+        "---\nname: Tide Jug\nserves: 6\npour: [250 ml lemon juice, 200 ml orgeat]\ntop: soda water\n"
+        "method: build\nglass: jug\n---\n"
+    )
+    found = menu(bowl=jug, price="", more="alcohol: none\n")
+    assert (drink(found).strength, drink(found).units) == ("", "")
+    assert "For sharing 6 serves" in words(of_the_bowl(pages(found)["index.html"]))
+
+
+def test_free_is_free_and_a_host_says_no_price() -> None:
+    assert (drink(menu(price=": 0")).price, drink(menu(price=": 0")).price_for) == ("free", "")
+    hosted = guest_menu(facts_of(more="hosted: yes\n"), "slate", "en")
+    assert (drink(hosted).price, drink(hosted).price_for) == ("", "")
+    assert "For sharing 10 serves" in words(of_the_bowl(pages(hosted)["index.html"]))
