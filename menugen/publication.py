@@ -6,6 +6,7 @@ Comes in: an event and its house. Goes out: problems. The drinks themselves are 
 from collections.abc import Iterator
 from pathlib import Path
 
+from babel import Locale
 from babel.numbers import get_currency_precision, list_currencies
 
 from menugen.history.version import LOOKS
@@ -40,6 +41,7 @@ def check_publication(
     """
     yield from _check_look(event, house, folders)
     yield from _check_languages(event, house)
+    yield from _check_usual_language(event, house)
     yield from _check_money(event, house)
     yield from _check_address(event)
     yield from _check_links(event, house, sources)
@@ -90,6 +92,26 @@ def _check_languages(event: Event, house: House) -> Iterator[Problem]:
                 owner.at("languages", position),
                 "the languages there are: " + ", ".join(catalogue_languages()),
             )
+
+
+def _check_usual_language(event: Event, house: House) -> Iterator[Problem]:
+    """Yield a warning where nobody names a language, and there are no words in the one that is usual in the place."""
+    if event.languages or not event.region:
+        return
+    try:
+        region = load_region(event.region, event.date)
+    except UnknownRegion:
+        return
+    usual = primary(region.languages[0])
+    if usual not in catalogue_languages():
+        yield warning(
+            "language-not-there",
+            f"a menu in {region.called} is in {Locale(usual).english_name} unless something else is said, "
+            "and there are no words in it yet: what is not your own stays in English",
+            (event.place if event.region != house.region else house.place).at("region"),
+            'write the languages of the menu, such as "languages: [en]"; those there are: '
+            + ", ".join(catalogue_languages()),
+        )
 
 
 def _check_money(event: Event, house: House) -> Iterator[Problem]:

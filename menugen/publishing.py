@@ -5,7 +5,6 @@ cli/ and preview/ both come this way, so that what is previewed is what is publi
 
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -238,35 +237,6 @@ def _theme_of(facts: EventFacts) -> str:
 
 class PrivateTextLeaked(Exception):
     """Private text was about to reach a guest's file: a bug of ours; nothing is written."""
-
-
-def publish_events(look: Look, to: Path, progress: Progress = no_progress) -> None:
-    """Write every event of a house into a folder of its own.
-
-    All are written and looked at before the first takes its place, so that a fault in one leaves all as they were.
-
-    Args:
-        look: The house, which nothing stops.
-        to: The output folder; made if it is missing.
-        progress: Told of each event, and of each photo that takes time.
-
-    Raises:
-        PublishFault: The pages are not fit to publish, or cannot be written.
-        PhotoChanged: As `event_files`.
-        PrivateTextLeaked: As `event_files`.
-        ThemeFault: As `event_files`.
-    """
-    from menugen.writing.publish import building
-
-    with ExitStack() as held:
-        new = []
-        for number, facts in enumerate(look.events):
-            progress(f"setting the pages of {facts.event.name}", number, len(look.events))
-            new.append(held.enter_context(building(to, facts.event.slug)))
-            write_event(look, facts, new[-1], progress)
-            new[-1].look()
-        for folder in new:
-            folder.finish()
 
 
 def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress) -> dict[str, bytes]:

@@ -6,6 +6,12 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile(
+    "menugen", deadline=None
+)  # how long a case takes is measured in tests/bench, never here
+settings.load_profile("menugen")
 
 ARGUMENTS = ("--no-sandbox", "--disable-dev-shm-usage", "--disable-gpu", "--disable-background-networking")
 

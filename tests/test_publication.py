@@ -44,6 +44,17 @@ def test_what_is_not_there_is_told_with_what_is(line, code):
     assert problem.hints
 
 
+@pytest.mark.parametrize(
+    ("region", "named"),
+    [("LT", "Lithuanian"), ("NO", "Norwegian"), ("IS", "Icelandic"), ("AT", ""), ("CH", "")],
+)
+def test_a_place_in_whose_language_there_are_no_words_is_told(region, named):
+    found = told(EVENT.replace("menu:", f"region: {region}\nmenu:", 1))
+    assert codes(found) == (["language-not-there"] if named else [])
+    assert all(named in problem.message for problem in found)
+    assert codes(told(EVENT.replace("menu:", f"region: {region}\nlanguages: [en]\nmenu:", 1))) == []
+
+
 def test_a_price_finer_than_the_coin_is_told():
     event = EVENT.replace("date: 2026", "currency: JPY\ndate: 2026")
     files = with_drinks({"marsh-sour": SOUR}, event=event)

@@ -197,8 +197,8 @@ def _add_for_history(commands: Any) -> None:
     compare.add_argument(
         "--fail-on",
         metavar="WHAT",
-        help="exit with 1 for: allergens (gained or lost), strength, problems (that stop a publish of NEW); "
-        "several with commas",
+        help="exit with 1 for: allergens (or cautions, gained or lost), strength, problems (that stop a publish of "
+        "NEW); several with commas",
     )
 
     served = _add(
@@ -282,13 +282,30 @@ def make_parser() -> argparse.ArgumentParser:
         "publish",
         _publish,
         "write each event's site and table cards",
-        "examples:\n  menugen publish my-bar\n  menugen publish my-bar/events/lantern-supper.yaml --to /srv/menus",
+        "examples:\n  menugen publish my-bar\n  menugen publish my-bar/events/lantern-supper.yaml --to /srv/menus\n"
+        "  menugen publish my-bar --fail-on allergens --remove-gone",
     )
     _house_or_event(publish)
     _at(publish)
     publish.add_argument("--to", metavar="DIR", help="where to write (default: out in the house)")
     publish.add_argument(
-        "--json", action="store_true", help="print what was written, or the problems, as JSON"
+        "--json", action="store_true", help="print what was written and replaced, or the problems, as JSON"
+    )
+    publish.add_argument(
+        "--fail-on",
+        metavar="WHAT",
+        help="publish nothing and exit with 1 for: allergens (or cautions gained or lost against what was published "
+        "before, or not to be compared)",
+    )
+    publish.add_argument(
+        "--remove-gone",
+        action="store_true",
+        help="remove the published folders of events that the house no longer has",
+    )
+    publish.add_argument(
+        "--was",
+        metavar="NAME",
+        help="the house's earlier name, where what it published elsewhere is replaced",
     )
 
     _drink_command(commands)

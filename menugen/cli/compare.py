@@ -6,6 +6,7 @@ import sys
 from menugen.cli.compare_json import compare_json
 from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
+from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, wants_colour
 from menugen.history.changes import Comparison
 from menugen.history.comparison import compare, with_all_errors
@@ -17,26 +18,11 @@ from menugen.publishing import look_at_house
 GUARDED = ("allergens", "strength", "problems")
 
 
-class _WrongGuard(Exception):
-    """A word after --fail-on that guards nothing; the message is for the user."""
-
-
-def _guards(typed: str | None) -> frozenset[str]:
-    if typed is None:
-        return frozenset()
-    words = frozenset(word.strip() for word in typed.split(",") if word.strip())
-    if not words:
-        raise _WrongGuard(f"--fail-on names nothing to guard against: {', '.join(GUARDED)}")
-    if unknown := sorted(words.difference(GUARDED)):
-        raise _WrongGuard(f'--fail-on knows {", ".join(GUARDED)}, and not "{unknown[0]}"')
-    return words
-
-
 def run(args: argparse.Namespace) -> int:
     """Tell what changed from one house to another; exit with 1 where something guarded against did."""
     progress = Progress(quiet=args.quiet or args.json or args.markdown)
     try:
-        guards = _guards(args.fail_on)
+        guarded = guards(args.fail_on, GUARDED)
         target = find_target(args.house)
         old_word, new_word = args.old, args.new
         if old_word and new_word is None and ".." in old_word:
@@ -47,10 +33,10 @@ def run(args: argparse.Namespace) -> int:
             return fail("a revision to compare is empty")
         old, new, new_files, notes = editions(target.folder, old_word or "HEAD", new_word, progress)
         comparison = compare(old, new, notes)
-        look = look_at_house(target.folder, new_files) if "problems" in guards else None
+        look = look_at_house(target.folder, new_files) if "problems" in guarded else None
         if look is not None:
             comparison = with_all_errors(comparison, look.reading, look.problems)
-    except (NotFound, NoHistory, _WrongGuard) as fault:
+    except (NotFound, NoHistory, WrongGuard) as fault:
         return fail(str(fault))
     finally:
         progress.clear()
@@ -61,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
     elif not (args.quiet and comparison.nothing):
         print(compare_text(comparison, bold=wants_colour(sys.stdout)))
     stopped = look is not None and look.stopped
-    touched = any(_is_touched(guard, comparison) for guard in guards)
+    touched = any(_is_touched(guard, comparison) for guard in guarded)
     return 1 if stopped or touched or not comparison.readable else 0
 
 
@@ -75,7 +61,7 @@ def _is_touched(guard: str, comparison: Comparison) -> bool:
             move.fact == "swap" and not move.after for drink in comparison.drinks for move in drink.moves
         )
         declared = any(drink.allergens for drink in comparison.drinks)
-        return unseen or declared or choice_gone or LISTING in facts
+        return unseen or declared or choice_gone or LISTING in facts or "caution" in facts
     if guard == "strength":
         return unseen or "strength" in facts
     return False

@@ -5,7 +5,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from menugen.bar import Cost
-from menugen.cli.drink_text import beside_others, cost_data, money, own_words, row, serve_data
+from menugen.cli.drink_json import cost_data, serve_data
+from menugen.cli.drink_text import beside_others, money, own_words, row
 from menugen.cli.label_text import NOTHING_DECLARED, contains_words, words_of
 from menugen.cli.working_text import WIDTH
 from menugen.facts import DrinkFacts, Serve, Setting
@@ -43,7 +44,6 @@ class _Row:
 def _figures(serve: Serve, setting: Setting) -> list[tuple[str, str, int, float | None]]:
     """Return label, unit, decimals and value of every figure, in the order they are printed."""
     taste, made = taste_of(serve, setting.region.energy_factors), serve.made
-    fit = serve.fit
     sour = taste.sweet_to_sour
     unit = setting.region.drink_unit
     of_all = ", in all" if serve.serves > 1 else ""
@@ -54,7 +54,7 @@ def _figures(serve: Serve, setting: Setting) -> list[tuple[str, str, int, float 
     ]
     return [
         ("Strength", "% vol", 1, taste.strength.figure.value),
-        ("Served", "ml", 0, fit.liquid_ml if fit is not None else made.volume_ml.value),
+        ("Served", "ml", 0, made.volume_ml.value),
         (unit.short[0].upper() + unit.short[1:] + of_all, "", 2, unit.count(made.ethanol_ml)),
         ("Sugar", "g/l", 0, taste.sugar_g_per_l.figure.value),
         ("Acid", "g/l", 1, taste.acid_g_per_l.figure.value),

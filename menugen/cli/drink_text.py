@@ -1,22 +1,24 @@
-"""One drink worked out, as text for a bartender at a terminal and as JSON for a program."""
+"""One drink worked out, as text for a bartender at a terminal."""
 
 import textwrap
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from babel import Locale
 from babel.numbers import format_currency
 
+from menugen import mixing
 from menugen.bar import Cost
-from menugen.cli.label_text import contains_phrase, contains_words, label_data, words_of
-from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, working_json
+from menugen.cli.label_text import contains_phrase, contains_words, words_of
+from menugen.cli.working_text import WIDTH, ranged
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
 from menugen.facts.doubt import Worked
 from menugen.facts.family import FamilyPlane
+from menugen.facts.in_glass import InGlass, less_ice_words
+from menugen.facts.sale_rules import least_price, serving_age
 from menugen.facts.shared import one_serve
 from menugen.facts.taste import TasteFacts, taste_of
-from menugen.facts.working import working_of
 from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
 from menugen.measures import show_ml, show_ounces
 from menugen.menu.language import english
@@ -43,8 +45,8 @@ def _bold(text: str, colour: bool) -> str:
 
 
 def row(label: str, text: str) -> str:
-    """Return a labelled text, folded to the width."""
-    return textwrap.fill(
+    """Return a labelled text, folded to the width; a non-breaking space is printed as a plain one."""
+    folded = textwrap.fill(
         text,
         WIDTH,
         initial_indent=label.ljust(LABEL),
@@ -52,6 +54,7 @@ def row(label: str, text: str) -> str:
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return folded.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def own_words(line: Line) -> str:
@@ -130,14 +133,18 @@ def _glass(facts: DrinkFacts) -> str:
         return facts.spec.glass
     level_ml = fit.surface_ml + fit.foam_ml
     of_it = [
-        f"{ml:.0f} ml of it {what}" for what, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0
+        f"{ml:.0f} ml of it {what}"
+        for what, ml in ((f"ice{_pieces(fit)}", fit.ice_ml), ("foam", fit.foam_ml))
+        if ml > 0
     ]
-    where = (
-        f"{fit.over_brim_ml:.0f} ml over the brim: smaller by {max(1, round(fit.smaller_by_ml))} ml, "
-        f"or a {fit.glass_that_fits_ml} ml glass"
-        if fit.over_brim_ml >= 0.5
-        else f"{vessel.brim_ml - level_ml:.0f} ml under the brim"
-    )
+    where = f"{vessel.brim_ml - level_ml:.0f} ml under the brim"
+    if fit.over_brim_ml >= 0.5:
+        less_ice = less_ice_words(facts.spec.ice, fit)
+        where = (
+            f"{fit.over_brim_ml:.0f} ml over the brim: smaller by {max(1, round(fit.smaller_by_ml))} ml, "
+            + (f"{less_ice}, " if less_ice else "")
+            + f"or a {fit.glass_that_fits_ml} ml glass"
+        )
     return ", ".join((f"{vessel.name}, {vessel.brim_ml:.0f} ml: filled to {level_ml:.0f} ml", *of_it, where))
 
 
@@ -147,6 +154,13 @@ def _cost(cost: Cost, currency: str) -> str:
     if cost.serves > 1:
         known = f"{money(cost.a_serve, currency)} a serve, {known} the whole,"
     return f"{known} without tax{missing}"
+
+
+def _pieces(fit: InGlass) -> str:
+    """Return how many cubes the ice in a glass is, and whether it is less than usual; nothing where it is no cubes."""
+    side = f"{mixing.cube_mm(fit.piece_g):.0f}\N{NO-BREAK SPACE}mm" if fit.piece_g > 0 else ""
+    cubes = f" ({fit.pieces} {'cube' if fit.pieces == 1 else 'cubes'} of {side})" if side else ""
+    return cubes + (" and less than usual" if fit.less_ice else "")
 
 
 def _swap_line(line: Line, replaces: str) -> str:
@@ -199,7 +213,7 @@ def drink_text(
         f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else ""),
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
-    out += _made_rows(facts, region, at)
+    out += [*_made_rows(facts, region, at), *_rule_rows(facts.serve, region)]
     out += _taste_rows(serve, taste_of(serve, region.energy_factors), plane)
     out.append("")
     out.append(row("Contains", contains_words(serve)))
@@ -227,20 +241,23 @@ def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[st
     )
     poured = unknown or ranged(made.poured_abv_percent, 1, "% vol")
     served = unknown or ranged(made.served_abv_percent, 1, "% vol")
-    rows = [row("Poured", f"{made.mix.volume_ml:.0f} ml, {poured}")]
+    rows = [row("Poured", f"{made.poured.volume_ml:.0f} ml, {poured}")]
     if made.melt_g.value > 0:
         ratio = ranged(made.melt_ratio, 2, "")
+        on_top = f", and {made.top_melt_g.value:.0f} g on top" if made.top_melt_g.value >= 0.5 else ""
+        of_what = "of the mix" if made.is_worked else "of all of it"
         rows.append(
-            row("Melt", f"{made.melt_g.value:.0f} g of water, {ratio} of the mix by {made.melt_basis}")
+            row(
+                "Melt",
+                f"{made.mix_melt_g.value:.0f} g of water, {ratio} {of_what} by {made.melt_basis}{on_top}",
+            )
         )
-    fit = serve.fit
-    served_ml = fit.liquid_ml if fit is not None else made.volume_ml.value
-    kept = f"; {fit.left_ml:.0f} ml stay in the tin" if fit is not None and fit.left_ml > 0 else ""
-    rows.append(row("Served", f"{served_ml:.0f} ml, {served}{kept}"))
+    kept = f"; {made.left_ml:.0f} ml stay in the tin" if made.left_ml > 0 else ""
+    rows.append(row("Served", f"{made.volume_ml.value:.0f} ml, {served}{kept}"))
     if unknown:
         return [*rows, row("Glass", _glass(facts))]
     if serve.serves > 1:
-        rows.append(row("Serves", f"{serve.serves}, about {served_ml / serve.serves:.0f} ml each"))
+        rows.append(row("Serves", f"{serve.serves}, about {serve.served_ml / serve.serves:.0f} ml each"))
     says_strength = at is None or at.event.pours_alcohol
     said = strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")
     rows.append(
@@ -261,13 +278,26 @@ def _alcohol(serve: Serve, region: Region) -> str:
     if made.ethanol_ml <= 0:
         return "none"
     if serve.serves == 1:
-        return f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g; {unit.shown(made.ethanol_ml)} in {region.name}"
+        of_what = " of all that is poured" if made.left_ml > 0 else ""
+        units = f"{unit.shown(made.ethanol_ml)} in {region.name}"
+        return f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g{of_what}; {units}"
     told = (
         f"{made.ethanol_ml / parts:.1f} ml, {made.ethanol_g / parts:.1f} g, "
         f"{unit.shown(made.ethanol_ml / parts)} {where}"
         for parts, where in ((serve.serves, "in a serve"), (1, "in all"))
     )
     return f"{'; '.join(told)}; as counted in {region.name}"
+
+
+def _rule_rows(serve: Serve, region: Region) -> list[str]:
+    """Return what the rules of the place ask of a drink with alcohol: an age, and a price where they set one."""
+    rows = []
+    if (age := serving_age(serve, region)) is not None:
+        rows.append(row("Served from", f"{age} years in {region.called}"))
+    least = least_price(serve, region)
+    if least is not None and not serve.strengthless:
+        rows.append(row("Lowest price", f"{money(least, region.currency)} in {region.called}"))
+    return rows
 
 
 def beside_others(plane: FamilyPlane) -> str:
@@ -324,135 +354,3 @@ def _swap_facts(serve: Serve, region: Region) -> str:
 def _units(serve: Serve, region: Region) -> str:
     """Return the units in a drink as the menu says them; empty without alcohol."""
     return shared_units_words(region.drink_unit, serve.made.ethanol_ml, serve.serves, english())
-
-
-def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
-    """Return one way of making a drink as plain data."""
-    made, taste = serve.made, taste_of(serve, region.energy_factors)
-    return {
-        "serves": serve.serves,
-        "lines": [
-            {
-                "name": item.line.name,
-                "as": item.line.role.value,
-                "measure": item.line.measure.text,
-                "volume_ml": round(item.volume_ml, 4),
-                "mass_g": round(item.mass_g, 4),
-                "stock": item.stock.name,
-                "contents": [
-                    {
-                        "what": c.what,
-                        "amount": c.amount,
-                        "basis": c.basis,
-                        "source": c.source,
-                        "within": round(c.tolerance.amount, 6),
-                    }
-                    for c in item.contents
-                ],
-            }
-            for item in serve.lines
-        ],
-        "poured_ml": round(made.mix.volume_ml, 4),
-        "poured_abv_percent": figure_json(made.poured_abv_percent),
-        "melt_ratio": figure_json(made.melt_ratio),
-        "melt_basis": made.melt_basis,
-        "melt_source": made.melt_source,
-        "served_ml": figure_json(made.volume_ml),
-        "served_abv_percent": figure_json(made.served_abv_percent),
-        "ethanol_ml": round(made.ethanol_ml, 4),
-        "ethanol_g": round(made.ethanol_g, 4),
-        "units": round(region.drink_unit.count(made.ethanol_ml), 4),
-        "units_shown": region.drink_unit.shown(made.ethanol_ml),
-        "strength_not_stated": list(serve.strengthless),
-        **label_data(serve),
-        "cautions": list(serve.cautions),
-        "taste": _taste_json(taste),
-        "glass": _glass_json(serve),
-        "one_serve": _one_serve_json(serve, taste, region) if serve.serves > 1 else None,
-    }
-
-
-def _one_serve_json(serve: Serve, taste: TasteFacts, region: Region) -> dict[str, Any]:
-    """Return what one guest gets of a drink that guests share; all else is said of the whole."""
-    one = one_serve(serve, taste)
-    figures = {
-        "sugar_g": one.sugar_g,
-        "acid_g": one.acid_g,
-        "fat_g": one.fat_g,
-        "energy_kj": one.energy_kj,
-        "energy_kcal": one.energy_kcal,
-    }
-    return {
-        "served_ml": round(one.ml, 4),
-        "ethanol_ml": round(one.ethanol_ml, 4),
-        "ethanol_g": round(one.ethanol_g, 4),
-        "units": round(region.drink_unit.count(one.ethanol_ml), 4),
-        "units_shown": region.drink_unit.shown(one.ethanol_ml),
-        **{name: figure_json(worked.figure) for name, worked in figures.items()},
-    }
-
-
-def _taste_json(taste: TasteFacts) -> dict[str, Any]:
-    figures = {
-        "sugar_g": taste.sugar_g,
-        "sugar_g_per_l": taste.sugar_g_per_l,
-        "acid_g": taste.acid_g,
-        "acid_g_per_l": taste.acid_g_per_l,
-        "sweet_to_sour": taste.sweet_to_sour,
-        "fat_g": taste.fat_g,
-        "energy_kj": taste.energy_kj,
-        "energy_kcal": taste.energy_kcal,
-    }
-    return {name: None if worked is None else figure_json(worked.figure) for name, worked in figures.items()}
-
-
-def _glass_json(serve: Serve) -> dict[str, float] | None:
-    fit = serve.fit
-    if fit is None:
-        return None
-    return {
-        "left_behind_ml": round(fit.left_ml, 4),
-        "liquid_ml": round(fit.liquid_ml, 4),
-        "ice_ml": round(fit.ice_ml, 4),
-        "foam_ml": round(fit.foam_ml, 4),
-        "surface_ml": round(fit.surface_ml, 4),
-        "over_brim_ml": round(fit.over_brim_ml, 4),
-        "under_wash_line_ml": round(fit.under_wash_line_ml, 4),
-    }
-
-
-def cost_data(cost: Cost, currency: str) -> dict[str, Any]:
-    """Return a cost as plain data; "known" is of one making, and so of the whole bowl or jug."""
-    shared = {"a_serve": str(cost.a_serve)} if cost.serves > 1 else {}
-    return {"currency": currency, "known": str(cost.known), **shared, "without": list(cost.unknown)}
-
-
-def drink_data(
-    facts: DrinkFacts,
-    setting: Setting,
-    cost: Cost,
-    currency: str,
-    plane: FamilyPlane | None,
-    at: AtEvent | None = None,
-) -> dict[str, Any]:
-    """Return the drink's figures as plain data; private, since it holds the cost."""
-    region, on_ice = setting.region, strength_on_ice(facts)
-    return {
-        "drink": facts.spec.slug,
-        "name": facts.spec.name,
-        "region": region.code,
-        **serve_data(facts.serve, region),
-        "on_ice_10_minutes_abv_percent": figure_json(on_ice) if on_ice is not None else None,
-        "price": None if at is None else at.json(),
-        "cost": cost_data(cost, currency),
-        "family": None if plane is None else plane_json(plane),
-        "swaps": [
-            {
-                "instead_of": swap.swap.replaces,
-                "use": swap.swap.line.name,
-                **serve_data(swap.serve, region),
-            }
-            for swap in facts.swaps
-        ],
-        "working": working_json(working_of(facts, setting)),
-    }

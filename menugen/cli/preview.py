@@ -16,7 +16,14 @@ def run(args: argparse.Namespace) -> int:
     except NotFound as fault:
         return fail(str(fault))
 
+    said = ""
+
     def made(pages: Pages) -> None:
+        nonlocal said
+        # What must not be missed is said at each save; the rest once, until it is something else.
+        if pages.alarms or (pages.replaced != said and not args.quiet):
+            print(pages.replaced, file=sys.stderr, end="")
+        said = pages.replaced
         if pages.problems:
             print(pages.problems, file=sys.stderr, end="")
         elif not args.quiet:

@@ -2,37 +2,47 @@
 
 import argparse
 import json
+import shlex
+import sys
+from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
 
 from menugen.album import KEPT, PhotoChanged
 from menugen.cli.finding import NotFound, Target, check_event, files_of, find_target
-from menugen.cli.terminal import Progress, fail, tell_problems
+from menugen.cli.guards import WrongGuard, guards
+from menugen.cli.terminal import Progress, fail, tell_problems, wants_colour
 from menugen.history.version import looks_of
-from menugen.publishing import Look, PrivateTextLeaked, look_at_house, publish_events
-from menugen.writing.publish import PublishFault
+from menugen.publishing import Look, PrivateTextLeaked, look_at_house
+from menugen.ready import gone_from, read_from, ready_events
+from menugen.replacing.gone import GoneFolder, gone_json, gone_text
+from menugen.replacing.places import misplaced, swallowed, unwise
+from menugen.replacing.replacement import Replacement
+from menugen.replacing.report import replacement_json, report_text
+from menugen.writing.publish import PublishFault, remove_published
 from menugen.writing.theme import ThemeFault
+
+GUARDED = ("allergens",)
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write every event, or none where a problem stops the publish."""
+    """Write every event, or none where a problem, or what is guarded against, stops the publish."""
     progress = Progress(quiet=args.quiet or args.json)
     lent = ExitStack()
     try:
+        guarded = guards(args.fail_on, GUARDED)
         target = find_target(args.where, at=args.at)
+        to = _output(args, target)
         files = files_of(target, args.at)
         looks = lent.enter_context(looks_of(target.folder, files))
-        to = Path(args.to) if args.to is not None else target.folder / "out"
         look = look_at_house(target.folder, files, target.event, progress, looks, to / KEPT)
         check_event(target, look.reading, args.at)
         progress.clear()
-        _tell(args, target, look)
         if look.stopped:
+            _tell(args, target, look)
             return 1
-        if not look.events:
-            return fail(f"{args.where} has no events to publish")
-        publish_events(look, to, progress)
-    except NotFound as fault:
+        return _publish(args, target, look, to, progress, guarded=bool(guarded))
+    except (NotFound, WrongGuard, _Misplaced) as fault:
         return fail(str(fault))
     except (PublishFault, PhotoChanged, ThemeFault, PrivateTextLeaked) as fault:
         progress.clear()
@@ -41,8 +51,56 @@ def run(args: argparse.Namespace) -> int:
     finally:
         progress.clear()
         lent.close()
-    _tell_written(args, look, to)
+
+
+def _publish(
+    args: argparse.Namespace, target: Target, look: Look, to: Path, progress: Progress, *, guarded: bool
+) -> int:
+    """Publish a house that nothing stops but what is guarded against, and return the exit code."""
+    gone = gone_from(look, to, args.was)
+    if not look.events:
+        return _nothing_but_gone(args, to, gone)
+    slugs = [facts.event.slug for facts in look.events]
+    if fault := swallowed(to, target.folder, read_from(target.folder), slugs):
+        raise _Misplaced(fault)
+    told = False
+    try:
+        with ready_events(look, to, gone=gone, was=args.was, progress=progress) as ready:
+            progress.clear()
+            # First of all, and before anything is published.
+            _tell_replaced(args, target, look, ready.replaced)
+            told = True
+            _tell(args, target, look)
+            if guarded and any(one.alarming for one in ready.replaced):
+                return _stopped(args, look, to, ready.replaced, gone)
+            ready.finish()
+    finally:
+        if not told:
+            progress.clear()
+            _tell(args, target, look)
+    _tell_written(args, look, to, ready.replaced, gone, _removed(args, to, gone))
     return 0
+
+
+class _Misplaced(Exception):
+    """Nothing may be published where it was asked for; the message says why."""
+
+
+def _output(args: argparse.Namespace, target: Target) -> Path:
+    """Return the output folder.
+
+    Raises:
+        _Misplaced: It is none.
+    """
+    if args.to is None:
+        return target.folder / "out"
+    to = Path(args.to)
+    fault = (
+        misplaced(to, target.folder, read_from(target.folder)) if args.to.strip() else "--to names no folder"
+    )
+    if fault:
+        raise _Misplaced(fault)
+    return to
 
 
 def _tell(args: argparse.Namespace, target: Target, look: Look) -> None:
@@ -59,12 +117,104 @@ def _tell(args: argparse.Namespace, target: Target, look: Look) -> None:
         )
 
 
-def _tell_written(args: argparse.Namespace, look: Look, to: Path) -> None:
+def _tell_replaced(
+    args: argparse.Namespace, target: Target, look: Look, replaced: Sequence[Replacement]
+) -> None:
+    """Print what guests are shown otherwise than before; nothing is quiet about an allergen."""
+    if args.json or (args.quiet and not any(one.alarming for one in replaced)):
+        return
+    in_git = shlex.quote(target.folder.as_posix()) if look.stamp.revision else ""
+    print(report_text(replaced, bold=wants_colour(sys.stdout), in_git=in_git), end="", flush=True)
+
+
+def _stopped(
+    args: argparse.Namespace,
+    look: Look,
+    to: Path,
+    replaced: Sequence[Replacement],
+    gone: Sequence[GoneFolder],
+) -> int:
+    """Say that what was guarded against has stopped the publish, and return the exit code."""
     if args.json:
-        told = [{"event": facts.event.slug, "folder": str(to / facts.event.slug)} for facts in look.events]
-        print(json.dumps(told, ensure_ascii=False))
-    elif not args.quiet:
-        for facts in look.events:
+        _print_json(look, to, replaced, gone, (), published=False)
+    print(
+        "nothing was published: read the labels of what changed above, then publish without --fail-on",
+        file=sys.stderr,
+    )
+    return 1
+
+
+def _removed(args: argparse.Namespace, to: Path, gone: Sequence[GoneFolder]) -> tuple[GoneFolder, ...]:
+    """Remove what is of events that are gone, where that was asked for; return what was.
+
+    Raises:
+        PublishFault: It cannot be.
+    """
+    if not args.remove_gone:
+        return ()
+    return tuple(one for one in gone if not one.kept and remove_published(to, one.slug, one.folder.name))
+
+
+def _nothing_but_gone(args: argparse.Namespace, to: Path, gone: Sequence[GoneFolder]) -> int:
+    """Do what there is to do for a house without events, and return the exit code."""
+    removed = _removed(args, to, gone)
+    _tell_gone(args, gone, removed)
+    return 0 if removed else fail(f"{args.where} has no events to publish")
+
+
+def _tell_written(
+    args: argparse.Namespace,
+    look: Look,
+    to: Path,
+    replaced: Sequence[Replacement],
+    gone: Sequence[GoneFolder],
+    removed: Sequence[GoneFolder],
+) -> None:
+    if args.json:
+        _print_json(look, to, replaced, gone, removed, published=True)
+        return
+    if not args.quiet:
+        for facts, one in zip(look.events, replaced, strict=True):
             place = (to / facts.event.slug).as_posix()
             cards = f", table cards in {place}/print" if facts.event.address else ""
-            print(f"{facts.event.name}: {len(facts.drinks)} drinks in {place}/site{cards}")
+            above = "; allergens or cautions changed, above" if one.alarming else ""
+            print(f"{facts.event.name}: {len(facts.drinks)} drinks in {place}/site{cards}{above}")
+    _tell_gone(args, gone, removed)
+    if not args.quiet and (word := unwise(to, look.folder)):
+        print(word, file=sys.stderr)
+
+
+def _tell_gone(args: argparse.Namespace, gone: Sequence[GoneFolder], removed: Sequence[GoneFolder]) -> None:
+    if args.quiet or args.json:
+        return
+    for one in removed:
+        print(f"removed: {one.folder.as_posix()}")
+    typed = ["menugen", "publish", args.where, *(["--to", args.to] if args.to is not None else [])]
+    typed += ["--was", args.was] if args.was else []
+    left = [one for one in gone if one not in removed]
+    print(gone_text(left, shlex.join([*typed, "--remove-gone"])), end="", file=sys.stderr)
+
+
+def _print_json(
+    look: Look,
+    to: Path,
+    replaced: Sequence[Replacement],
+    gone: Sequence[GoneFolder],
+    removed: Sequence[GoneFolder],
+    *,
+    published: bool,
+) -> None:
+    told = {
+        "publish": 1,
+        "published": published,
+        "events": [
+            {
+                "event": facts.event.slug,
+                "folder": str(to / facts.event.slug),
+                "replaced": replacement_json(one),
+            }
+            for facts, one in zip(look.events, replaced, strict=True)
+        ],
+        "gone": [gone_json(one, removed=one in removed) for one in gone],
+    }
+    print(json.dumps(told, ensure_ascii=False))

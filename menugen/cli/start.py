@@ -8,7 +8,8 @@ from pathlib import Path
 from menugen.cli.terminal import fail
 from menugen.shipped import shipped_folder
 from menugen.writing.new_folder import put_new_folder
-from menugen.writing.publish import MARKER, PublishFault
+from menugen.writing.output import MARKER
+from menugen.writing.publish import PublishFault
 
 _FROM_LIBRARY = ("saltmarsh-sour", "quiet-harbour", "negroni")
 """The drinks of the starter library that a house begins with; their stock is in the starting files."""

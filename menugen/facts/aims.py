@@ -168,8 +168,8 @@ def _balance(made: Made, _fit: InGlass | None, _setting: Setting) -> float | Non
     return made.drink.sugar_g / made.drink.acid_g if made.drink.acid_g > 0.0 else None
 
 
-def _volume(made: Made, fit: InGlass | None, _setting: Setting) -> float:
-    return fit.liquid_ml if fit is not None else made.volume_ml.value
+def _volume(made: Made, _fit: InGlass | None, _setting: Setting) -> float:
+    return made.volume_ml.value
 
 
 def _counted(made: Made, _fit: InGlass | None, setting: Setting) -> float:

@@ -8,9 +8,9 @@ from math import ceil
 from menugen import mixing, regions
 from menugen.facts.bottles import Bottles
 from menugen.facts.cautions import check_spec_cautions
-from menugen.facts.claims import check_promises, check_strength_claims, spec_texts
+from menugen.facts.claims import check_promises, check_strength_claims, line_texts, spec_texts
 from menugen.facts.glasses import BOWLS, Vessel, find_vessel
-from menugen.facts.in_glass import InGlass
+from menugen.facts.in_glass import InGlass, less_ice_words
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts, Serve
 from menugen.problems import Place, Problem, error, warning
@@ -71,7 +71,7 @@ def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> I
             )
     yield from _check_cautions(spec.cautions or (), spec.place)
     yield from check_spec_cautions(spec, bottles)
-    yield from check_promises(spec_texts(spec))
+    yield from check_promises((*spec_texts(spec), *line_texts(spec)))
     if not spec.method:
         yield warning(
             "method-missing",
@@ -236,6 +236,7 @@ def _check_fit(facts: DrinkFacts) -> Iterator[Problem]:
         code,
         f"{spec.name} comes to {fit.surface_ml + fit.foam_ml:.0f} ml"
         + (f" with its {' and '.join(beside)}" if beside else "")
+        + (", little ice as that is," if fit.less_ice else "")
         + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim"
         + _wash_line_words(vessel),
         spec.place.at("glass"),
@@ -254,9 +255,11 @@ def _is_far_too_small(facts: DrinkFacts) -> bool:
 
 def _hints_of_size(facts: DrinkFacts, fit: InGlass) -> tuple[str, ...]:
     """Return what to do about a glass that does not hold its drink; for one that guests share, a bowl comes first."""
+    less_ice = less_ice_words(facts.spec.ice, fit)
     smaller = (
-        f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, or serve it in a glass of "
-        f"{fit.glass_that_fits_ml} ml or more"
+        f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, "
+        + (f"serve it with {less_ice}, " if less_ice else "")
+        + f"or serve it in a glass of {fit.glass_that_fits_ml} ml or more"
     )
     if facts.serve.serves > 1:
         return (f"the glass of a drink that guests share is its bowl or jug: {_bowls(fit)}", smaller)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from menugen import regions
 from menugen.facts.serve import DrinkFacts
 from menugen.problems import Place, Problem, error, warning
-from menugen.records import Event, MenuSection, Spec
+from menugen.records import Event, House, MenuSection, Spec
 from menugen.regions import Claim, Region
 
 _WITHIN = {"<": "under", "<=": "at most", "=": "exactly"}
@@ -39,6 +39,36 @@ def spec_texts(spec: Spec) -> Iterator[GuestText]:
         yield GuestText("the note for guests", words.notes, at.at("notes"), False)
 
 
+def line_texts(spec: Spec) -> Iterator[GuestText]:
+    """Yield what guests read of how a drink is made: its lines' names, its swaps' and its glass."""
+    for line in (*spec.lines, *(swap.line for swap in spec.swaps)):
+        yield GuestText("the ingredient", line.name, line.place, True)
+    yield GuestText("the glass", spec.glass, spec.place.at("glass"), True)
+
+
+def house_texts(house: House) -> Iterator[GuestText]:
+    """Yield the house's own texts in each language it has them in."""
+    yield GuestText("the house's name", house.name, house.place.at("name"), True)
+    yield GuestText("the contact", house.contact, house.place.at("contact"), False)
+    for number, rule in enumerate(house.rules):
+        yield GuestText("the house rule", rule, house.place.at("rules", number), False)
+    for language, words in house.translations.items():
+        at = house.place.at("translations", language)
+        for number, rule in enumerate(words.rules):
+            yield GuestText("the house rule", rule, at.at("rules", number), False)
+        for name, said in words.names.items():
+            yield GuestText(f'the name for "{name}"', said, at.at("words", name), True)
+
+
+def place_texts(event: Event) -> Iterator[GuestText]:
+    """Yield what guests read of where an event is and of what its drinks share."""
+    yield GuestText("the place", event.venue, event.place.at("place"), True)
+    for language, words in event.translations.items():
+        yield GuestText("the place", words.venue, event.place.at("translations", language, "place"), True)
+    for number, name in enumerate(event.equipment):
+        yield GuestText("the equipment", name, event.place.at("equipment", number), True)
+
+
 def event_texts(event: Event) -> Iterator[GuestText]:
     """Yield the texts that stand over every drink of an event."""
     yield GuestText("the event's name", event.name, event.place.at("event"), True)
@@ -60,7 +90,7 @@ def section_texts(section: MenuSection) -> Iterator[GuestText]:
 
 def check_promises(texts: Iterable[GuestText]) -> Iterator[Problem]:
     """Yield an error for each text that calls something free of an allergen."""
-    for told in texts:
+    for told in filter(lambda told: told.text, texts):
         for promise in regions.absence_promises(told.text):
             yield error(
                 "absence-promised",

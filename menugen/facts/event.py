@@ -15,8 +15,15 @@ from menugen.facts.checks import (
     check_worked_out,
     did_you_mean,
 )
-from menugen.facts.claims import check_promises, check_strength_claims, event_texts, section_texts
-from menugen.facts.glasses import find_vessel, vessel_names
+from menugen.facts.claims import (
+    check_promises,
+    check_strength_claims,
+    event_texts,
+    house_texts,
+    place_texts,
+    section_texts,
+)
+from menugen.facts.glasses import find_vessel, pieces_of, vessel_names
 from menugen.facts.place_check import check_place, region_place, unknown_place
 from menugen.facts.price_check import check_least_prices
 from menugen.facts.serve import DrinkFacts, work_out_drink
@@ -137,7 +144,7 @@ def work_out(
     stops = {"unknown-stock", "label-contradicts-itself"}
     if any(problem.code in stops for problem in problems):
         return None, tuple(problems)
-    vessel = find_vessel(spec.glass, setting.house.glasses)
+    vessel = find_vessel(spec.glass, setting.house.glasses, pieces_of(setting.house))
     facts = work_out_drink(spec, setting.bottles, vessel, setting.region)
     if facts is not None:
         problems.extend(check_worked_out(facts, setting.region))
@@ -221,10 +228,12 @@ def _check_bottles(
             )
 
 
-def _check_texts(event: Event, region: Region, drinks: Mapping[str, DrinkFacts]) -> Iterator[Problem]:
+def _check_texts(
+    event: Event, house: House, region: Region, drinks: Mapping[str, DrinkFacts]
+) -> Iterator[Problem]:
     """Yield what is wrong with the texts that stand over several drinks: the event's name, each section's words."""
     over_all = list(event_texts(event))
-    yield from check_promises(over_all)
+    yield from check_promises((*house_texts(house), *place_texts(event), *over_all))
     yield from check_strength_claims(over_all, drinks.values(), region)
     for section in event.sections:
         texts = list(section_texts(section))
@@ -258,7 +267,7 @@ def work_out_event(
             found.extend(faults)
             if facts is not None:
                 drinks[entry.slug] = facts
-    found.extend(_check_texts(event, setting.region, drinks))
+    found.extend(_check_texts(event, house, setting.region, drinks))
     found.extend(check_least_prices(event, setting.region, drinks))
     return EventFacts(event, setting, drinks), tuple(dict.fromkeys(found))
 
@@ -281,9 +290,9 @@ def work_out_unlisted(
         entry.slug for event in house.events.values() for part in event.sections for entry in part.entries
     }
     setting, problems = setting_for(house, None) if house.region else (None, ())
-    found = list(problems)
+    found = [*problems, *check_promises(house_texts(house))]
     if setting is None:
-        return tuple(found)
+        return tuple(dict.fromkeys(problem for problem in found if problem not in told))
     every_night = {name_key(name) for event in house.events.values() for name in event.bottles}
     for slug, spec in house.specs.items():
         if slug in listed or _outside(spec.place):

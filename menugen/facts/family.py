@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from menugen import reference
 from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.event import Setting
-from menugen.facts.glasses import find_vessel
+from menugen.facts.glasses import find_vessel, pieces_of
 from menugen.facts.liquids import strength_is_missing
 from menugen.facts.serve import DrinkFacts, Serve, work_out_drink
 from menugen.facts.taste import taste_of
@@ -133,7 +133,7 @@ def _neighbour(spec: Spec, setting: Setting) -> Neighbour | None:
             stand_ins.append(line.name)
             by_name[name_key(line.name)] = stock
         lines.append(line)
-    vessel = find_vessel(spec.glass, setting.house.glasses)
+    vessel = find_vessel(spec.glass, setting.house.glasses, pieces_of(setting.house))
     if not lines or (vessel is None and any(line.measure.unit == "top" for line in lines)):
         return None
     tonight = {

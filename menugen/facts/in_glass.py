@@ -28,9 +28,6 @@ LEFT_BY_MUDDLING_ML = 2.0
 LEFT_BY_FINE_STRAINING_ML = 1.0
 """What a fine sieve holds back. Common practice, no published source."""
 
-LEFT_BEHIND_AT_MOST = 0.1
-"""Share of what went in that stays behind at most, for very small drinks."""
-
 LEFT_BEHIND_SOURCE = "common practice, no published source"
 
 AIR_ML_PER_ML: dict[str, float] = {"egg_white": 0.8, "aquafaba": 0.8, "whole_egg": 0.3}
@@ -76,8 +73,13 @@ class InGlass:
         surface_ml: Liquid and ice under the surface: the level in the glass, foam left out.
         over_brim_ml: What spills, foam counted, in ml of glass; 0 if it fits.
         under_wash_line_ml: How far the surface stays under the wash line; 0 if it reaches it.
-        smaller_by_ml: By how much less the drink must be to fit; 0 if it fits.
-        room_ml: Liquid that still fits to the brim, beside more of the same ice and under the foam; 0 if none does.
+        smaller_by_ml: By how much less the drink must be to fit, beside as little ice as there may be; 0 if it fits.
+        room_ml: Liquid that still fits to the brim, beside as little ice and under the foam; 0 if none does.
+        less_ice: Whether there is less ice than usual, since the drink needs the room.
+        ice_g: All the ice in the glass: a large cube whole, of loose ice what is under the surface.
+        piece_g: What one cube weighs; 0 for ice that is no cubes.
+        glass_that_fits_ml: The size of glass that would hold it at nine tenths, its usual ice beside it, in tens of ml.
+        fits_without_ice: Whether it would fit if there were no ice.
     """
 
     left_ml: float
@@ -89,20 +91,24 @@ class InGlass:
     under_wash_line_ml: float
     smaller_by_ml: float
     room_ml: float
+    less_ice: bool
+    ice_g: float
+    piece_g: float
+    glass_that_fits_ml: int
+    fits_without_ice: bool
 
     @property
-    def glass_that_fits_ml(self) -> int:
-        """The size of glass that would hold it at nine tenths full, in tens of ml."""
-        return 10 * ceil((self.surface_ml + self.foam_ml) / 0.9 / 10.0 - 1e-9)
+    def pieces(self) -> int:
+        """How many cubes that ice is; 0 for ice that is no cubes."""
+        return max(1, round(self.ice_g / self.piece_g)) if self.piece_g > 0.0 and self.ice_g > 0.0 else 0
 
 
-def left_behind_ml(method: Iterable[MethodStep], strain: str, mixed_ml: float) -> float:
-    """Return what stays in the tin, the ice and the strainer.
+def held_back_ml(method: Iterable[MethodStep], strain: str) -> float:
+    """Return what stays in the tin, the ice and the strainer of all but very small drinks.
 
     Args:
         method: The steps; nothing stays behind of a drink made in its glass.
         strain: "fine", "single", "dump" or empty.
-        mixed_ml: What was mixed, melt water included; what is poured into the glass afterwards is not.
     """
     verbs = {step.verb for step in method}
     held_ml = max((LEFT_BEHIND_ML[verb] for verb in verbs if verb in LEFT_BEHIND_ML), default=0.0)
@@ -112,7 +118,7 @@ def left_behind_ml(method: Iterable[MethodStep], strain: str, mixed_ml: float) -
         held_ml += LEFT_BY_MUDDLING_ML
     if strain == "fine":
         held_ml += LEFT_BY_FINE_STRAINING_ML
-    return min(held_ml, LEFT_BEHIND_AT_MOST * mixed_ml)
+    return held_ml
 
 
 def foam_ml(method: Iterable[MethodStep], lines: Sequence[Froth]) -> float:
@@ -127,34 +133,58 @@ def foam_ml(method: Iterable[MethodStep], lines: Sequence[Froth]) -> float:
     return air_ml
 
 
-def in_glass(drink_ml: float, left_ml: float, air_ml: float, vessel: Vessel, ice: str) -> InGlass:
+def in_glass(liquid_ml: float, left_ml: float, air_ml: float, vessel: Vessel, ice: str) -> InGlass:
     """Return how a drink sits in its glass.
 
     Args:
-        drink_ml: As worked out, melt water and tops included.
-        left_ml: What the method leaves behind of it.
+        liquid_ml: What comes into the glass, melt water and tops included.
+        left_ml: What the method left behind of it.
         air_ml: Air in the foam.
         vessel: The glass.
         ice: The ice in the glass.
     """
-    liquid_ml = max(0.0, drink_ml - left_ml)
-    fit = mixing.fit(liquid_ml, vessel.brim_ml, vessel.wash_line_ml, ice)
-    liquid_share = liquid_ml / fit.surface_ml if fit.surface_ml > 0.0 else 1.0
-    over_ml = max(0.0, fit.surface_ml + air_ml - vessel.brim_ml)
+    fit = mixing.fit(
+        liquid_ml,
+        vessel.brim_ml,
+        vessel.wash_line_ml,
+        ice,
+        air_ml=air_ml,
+        profile=vessel.profile_mm,
+        cube_g=vessel.ice.large_cube_g,
+    )
+    is_large = ice == "large cube"
     return InGlass(
-        left_ml=min(left_ml, drink_ml),
+        left_ml=left_ml,
         liquid_ml=liquid_ml,
         ice_ml=fit.ice_ml,
         foam_ml=air_ml,
         surface_ml=fit.surface_ml,
-        over_brim_ml=over_ml,
+        over_brim_ml=fit.over_brim_ml,
         under_wash_line_ml=fit.under_wash_line_ml,
-        smaller_by_ml=over_ml * liquid_share,
-        room_ml=max(0.0, fit.room_ml - air_ml * liquid_share),
+        smaller_by_ml=fit.smaller_by_ml,
+        room_ml=fit.room_ml,
+        less_ice=fit.gave_way,
+        ice_g=vessel.ice.large_cube_g if is_large else fit.ice_ml * mixing.ICE_KG_PER_M3 / 1000.0,
+        piece_g=vessel.ice.large_cube_g if is_large else vessel.ice.cube_g if ice == "cubed" else 0.0,
+        glass_that_fits_ml=_glass_that_fits_ml(fit.usual_surface_ml + air_ml),
+        fits_without_ice=liquid_ml + air_ml <= vessel.brim_ml,
     )
 
 
-def room_for_top_ml(so_far_ml: float, left_ml: float, air_ml: float, vessel: Vessel, ice: str) -> float:
-    """Return how much "top with" comes to: what is missing to the wash line, the foam still under the brim."""
+def _glass_that_fits_ml(filled_ml: float) -> int:
+    return 10 * ceil(filled_ml / 0.9 / 10.0 - 1e-9)
+
+
+def less_ice_words(ice: str, fit: InGlass) -> str:
+    """Return how less ice would make room for a drink that runs over; empty where no ice is too much of it."""
+    if fit.ice_ml <= 0.0 or not fit.fits_without_ice:
+        return ""
+    return "a smaller cube or none" if ice == "large cube" else "still less ice or none"
+
+
+def liquid_to_line_ml(air_ml: float, vessel: Vessel, ice: str) -> float:
+    """Return the liquid that reaches the wash line beside the usual ice, the foam still under the brim."""
     line_ml = min(vessel.wash_line_ml, max(0.0, vessel.brim_ml - air_ml))
-    return mixing.top_ml(line_ml, vessel.brim_ml, max(0.0, so_far_ml - left_ml), ice)
+    return mixing.liquid_to_ml(
+        line_ml, vessel.brim_ml, ice, profile=vessel.profile_mm, cube_g=vessel.ice.large_cube_g
+    )

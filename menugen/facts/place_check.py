@@ -1,6 +1,6 @@
 """Whether the rules of the place that a region names are known, and whose rules hold where they are not."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import date
 
 from menugen import regions
@@ -16,17 +16,23 @@ def region_place(house: House, event: Event | None) -> Place:
 
 def unknown_place(fault: UnknownRegion, where: Place) -> Problem:
     """Return the error for a region of which nothing is known."""
-    code, country = fault.code, fault.code.partition("-")[0]
+    code = fault.code
     message = f'there are no rules for the region "{code}"'
     hint = "the regions there are: " + ", ".join(fault.codes)
     if fault.country:
         message = f'there is no "{code}": ISO 3166-2 has no such part of {fault.country}'
-        own = _own_parts(country)
-        hint = f'write "{country}" alone, or a part of it that there is'
-        hint += f"; these have rules of their own here: {', '.join(own)}" if own else ""
-        if country not in fault.codes:
-            hint = "write the code of the state: " + ", ".join(fault.codes)
-    return error("unknown-region", message, where, *_meant(code, fault.codes), hint)
+        hint = _instead(code.partition("-")[0], fault.codes)
+    meant = (f'did you mean "{fault.meant}"?',) if fault.meant else _meant(code, fault.codes)
+    return error("unknown-region", message, where, *meant, hint)
+
+
+def _instead(country: str, codes: Collection[str]) -> str:
+    """Return what to write instead of a part of a country that there is not."""
+    if country not in codes:
+        return "write the code of the state: " + ", ".join(codes)
+    if own := _own_parts(country):
+        return f"write a part of it that there is; these have rules of their own here: {', '.join(own)}"
+    return f'write "{country}" alone, or a part of it that there is'
 
 
 def check_place(region: Region, where: Place) -> Iterator[Problem]:
@@ -66,7 +72,7 @@ def _whose_rules(region: Region, where: Place) -> Iterator[Problem]:
     if region.rules_of != region.code:
         yield warning(
             "region-rules-unknown",
-            f'menugen knows no rules of {region.part_name} itself ("{region.code}"): those of {region.name} are used',
+            f'no rules of {region.part_name} itself ("{region.code}") are known here: those of {region.called} hold',
             where,
             f"ask the licensing authority of {region.part_name} what it adds or has otherwise: ages, signs, measures, "
             "lowest prices, what a menu must say",
@@ -74,10 +80,10 @@ def _whose_rules(region: Region, where: Place) -> Iterator[Problem]:
     elif region.parts_differ:
         yield warning(
             "region-too-wide",
-            f'the rules of {region.name} are used, and "{region.code}" does not say which part of it this is',
+            f'"{region.code}" does not say which part of {region.called} this is, and parts of it have their own rules',
             where,
-            f"write the part, as ISO 3166-2 has it; these have rules of their own here: "
-            f"{', '.join(_own_parts(region.code))}",
+            "write the part as ISO 3166-2 has it; the rules of these are known here: "
+            + ", ".join(_own_parts(region.code)),
         )
 
 

@@ -1,7 +1,6 @@
 """Whether a menu's prices may be asked where it is served: none lies under the place's lowest for its alcohol."""
 
 from collections.abc import Iterator, Mapping
-from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -34,7 +33,7 @@ def check_least_prices(event: Event, region: Region, drinks: Mapping[str, DrinkF
         region: The rules of its place on its day.
         drinks: Its drinks worked out, by slug.
     """
-    if not any(entry.in_force(event.date) for entry in region.minimum_prices):
+    if not region.minimum_prices:
         return
     priced = [
         (entry, entry.price, drinks[entry.slug])
@@ -46,19 +45,19 @@ def check_least_prices(event: Event, region: Region, drinks: Mapping[str, DrinkF
     if currency != region.currency and priced:
         yield warning(
             "lowest-price-not-compared",
-            f"the lowest price for alcohol in {region.name} is set in {region.currency}, "
+            f"the lowest price for alcohol in {region.called} is set in {region.currency}, "
             f"and this menu is priced in {currency}",
-            priced[0][0].place,
+            priced[0][0].place._replace(on="value"),
             "work it out at the day's rate: menugen knows none, and has not checked these prices",
         )
         return
     for entry, price, facts in priced:
-        floor = _floor(facts, region, event)
+        floor = _floor(facts, region)
         if floor is not None and price < floor.price:
-            yield _too_low(entry, price, facts, floor, region, event.date)
+            yield _too_low(entry, price, facts, floor, region)
 
 
-def _floor(facts: DrinkFacts, region: Region, event: Event) -> _Floor | None:
+def _floor(facts: DrinkFacts, region: Region) -> _Floor | None:
     """Return the highest of the lowest prices of a drink, as written first; None where none is set for it."""
     ways = [("", facts.serve)]
     ways += [
@@ -68,7 +67,7 @@ def _floor(facts: DrinkFacts, region: Region, event: Event) -> _Floor | None:
     floors = [
         _Floor(price, made, serve.made.ethanol_ml)
         for made, serve in ways
-        if (price := least_price(serve, region, event.date)) is not None
+        if (price := least_price(serve, region)) is not None
     ]
     return max(floors, key=lambda floor: floor.price, default=None)
 
@@ -77,17 +76,15 @@ def _named(measure: str, name: str) -> str:
     return f"{measure} {name}".strip()
 
 
-def _too_low(
-    entry: MenuEntry, price: Decimal, facts: DrinkFacts, floor: _Floor, region: Region, on: date
-) -> Problem:
+def _too_low(entry: MenuEntry, price: Decimal, facts: DrinkFacts, floor: _Floor, region: Region) -> Problem:
     money = region.currency
     made = f" {floor.made}" if floor.made else ""
-    with_tax = any(rule.tax_included for rule in region.minimum_prices if rule.in_force(on))
+    with_tax = any(rule.tax_included for rule in region.minimum_prices)
     return error(
         "price-below-minimum",
-        f"{facts.spec.name}{made} may not be sold for {price:.2f} {money} in {region.name}: "
+        f"{facts.spec.name}{made} may not be sold for {price:.2f} {money} in {region.called}: "
         f"the least its law allows is {floor.price:.2f} {money}",
-        entry.place,
+        entry.place._replace(on="value"),
         f"write {floor.price:.2f} or more: there are {floor.ethanol_ml:.1f} ml of pure alcohol in it"
         + ("; the law's price is with tax" if with_tax else ""),
     )

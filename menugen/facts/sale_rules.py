@@ -1,7 +1,6 @@
 """What the alcohol of a drink asks for in a place: an age to serve it from, and a price it may not be sold under."""
 
 from collections.abc import Iterable, Iterator
-from datetime import date
 from decimal import Decimal
 
 from menugen import reference, regions
@@ -47,12 +46,11 @@ def strictest_age(drinks: Iterable[DrinkFacts], region: Region) -> int | None:
     return max((age for age in ages if age is not None), default=None)
 
 
-def least_price(serve: Serve, region: Region, on: date) -> Decimal | None:
-    """Return the lowest price a place allows for a drink on a day, in the place's currency; None where it sets none."""
+def least_price(serve: Serve, region: Region) -> Decimal | None:
+    """Return the lowest price a place allows for a drink, in the place's currency; None where it sets none for it."""
     return regions.minimum_price(
         region,
         serve.made.ethanol_ml,
-        on,
         abv_percent=serve.made.served_abv_percent.high,
         pours=alcohol_of(serve),
     )

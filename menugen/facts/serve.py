@@ -8,17 +8,18 @@ from typing import NamedTuple
 from menugen import mixing, reference, regions
 from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.cautions import drink_cautions
-from menugen.facts.glasses import Vessel
-from menugen.facts.in_glass import Froth, InGlass, foam_ml, in_glass, left_behind_ml, room_for_top_ml
+from menugen.facts.glasses import USUAL_PIECES, Vessel
+from menugen.facts.in_glass import Froth, InGlass, foam_ml, held_back_ml, in_glass, liquid_to_line_ml
 from menugen.facts.liquids import BottledLiquid, Content, bottled_stock, poured, strength_is_missing
 from menugen.mixing import Liquid, Made, Step
 from menugen.mixing.oiml import WATER_G_PER_ML
 from menugen.records import Line, MethodStep, Role, Spec, StockLine, Swap
+from menugen.reference import KeptAt
 from menugen.regions import Carried, Declaration, Descriptor, Region
 
-_AFTER_THE_ICE = (Role.TOP, Role.FLOAT, Role.INSIDE, Role.RINSE)
-"""Roles that meet the drink in the glass. A rinse is counted whole: what is thrown out differs by hand, and strength
-must never be understated."""
+_IN_THE_GLASS = (Role.TOP, Role.FLOAT, Role.INSIDE, Role.RINSE)
+"""Roles that go into the glass and are not mixed with the rest. A rinse is counted whole: what is thrown out differs by
+hand, and strength must never be understated."""
 
 _ON_THE_GLASS = (Role.RIM, Role.GARNISH)
 """Roles that add allergens and cost and no volume."""
@@ -38,6 +39,8 @@ class BottleLine:
         mass_g: For solids measured by weight; 0 otherwise.
         contents: What is dissolved in it and where that is known from; empty where it adds nothing.
         bottled: A litre of what is in the bottle; None where it adds no liquid.
+        on_top: Whether it goes into the glass and not into what is mixed before: tops, floats, and what holds gas
+            whatever list it is in.
     """
 
     line: Line
@@ -46,6 +49,12 @@ class BottleLine:
     mass_g: float
     contents: tuple[Content, ...]
     bottled: BottledLiquid | None
+    on_top: bool = False
+
+    @property
+    def kept(self) -> KeptAt:
+        """Where it is kept until it is poured, by stock, else by its kind."""
+        return _kept(self.stock.kept, self.stock.kind or self.stock.name)[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +83,8 @@ class Serve:
 
     @property
     def served_ml(self) -> float:
-        """What comes into the glass, ice left out; all that was made where the glass is unknown."""
-        return self.fit.liquid_ml if self.fit is not None else self.made.volume_ml.value
+        """What comes into the glass, ice left out."""
+        return self.made.volume_ml.value
 
     @property
     def unread(self) -> tuple[str, ...]:
@@ -176,11 +185,30 @@ class _Poured(NamedTuple):
     volume_ml: float
     mass_g: float
     is_sweet: bool
+    kept_c: float
+    usual_c: float
+
+
+@lru_cache(maxsize=4096)
+def _kept(said: str, kind_or_name: str) -> tuple[KeptAt, KeptAt]:
+    """Return where a bottle is kept, and where its kind usually is."""
+    usual = reference.usually_kept(reference.ingredient(kind_or_name))
+    return (reference.kept_at(said)._replace(source="stock says so") if said else usual), usual
+
+
+def _goes_on_top(item: BottleLine, method: Sequence[MethodStep]) -> bool:
+    """Return whether a line goes into the glass, not into what is mixed before: no tin is closed on bubbles."""
+    if item.line.role is not Role.POUR:
+        return item.line.role in _IN_THE_GLASS
+    if not any(step.verb in mixing.MIXED_APART for step in method):
+        return False
+    return reference.holds_gas(reference.ingredient(item.stock.kind or item.stock.name))
 
 
 def _amount_of(item: BottleLine) -> _Poured:
     sweet = item.mass_g > 0 and (item.stock.sugar is not None or _kind(item.stock) == "sweetener")
-    return _Poured(item.bottled, item.volume_ml, item.mass_g, sweet)
+    kept, usual = _kept(item.stock.kept, item.stock.kind or item.stock.name)
+    return _Poured(item.bottled, item.volume_ml, item.mass_g, sweet, kept.celsius, usual.celsius)
 
 
 def _liquid(item: _Poured) -> Liquid:
@@ -195,13 +223,16 @@ def _label_off_by(item: _Poured) -> float:
     return next((content.tolerance.amount for content in contents if content.what == "strength"), 0.0)
 
 
-def _make(lines: Sequence[BottleLine], spec: Spec) -> Made:
+def _make(lines: Sequence[BottleLine], spec: Spec, vessel: Vessel | None) -> Made:
     drunk = [item for item in lines if item.volume_ml or item.mass_g]
+    large_cube_g = (vessel.ice if vessel else USUAL_PIECES).large_cube_g
     return _made(
-        tuple(_amount_of(item) for item in drunk if item.line.role is Role.POUR),
-        tuple(_amount_of(item) for item in drunk if item.line.role in _AFTER_THE_ICE),
+        tuple(_amount_of(item) for item in drunk if not item.on_top),
+        tuple(_amount_of(item) for item in drunk if item.on_top),
         spec.method,
+        spec.strain,
         spec.ice,
+        large_cube_g if spec.ice == "large cube" else None,
         spec.melt_ratio,
         spec.melt_by_weight,
     )
@@ -212,38 +243,48 @@ def _made(
     mixed: tuple[_Poured, ...],
     after: tuple[_Poured, ...],
     method: tuple[MethodStep, ...],
+    strain: str,
     ice: str,
+    ice_g: float | None,
     melt_ratio: float | None,
     by_weight: bool,
 ) -> Made:
     """Return the drink; the same pours and method make the same one, whatever a price or an allergen list says.
 
     Args:
-        mixed: What meets the ice.
-        after: What goes in afterwards.
+        mixed: What is mixed.
+        after: What goes into the glass afterwards.
         method: The steps.
+        strain: As in `Spec`.
         ice: The ice in the glass; empty for none.
+        ice_g: What a large cube weighs; None for other ice.
         melt_ratio: The house's own; None: worked out.
         by_weight: Whether that is a ratio of weights; it is turned into one of volumes by the density of the mix.
     """
-    liquids = [_liquid(item) for item in mixed]
+    steps = tuple(Step(step.verb, step.seconds) for step in method)
+    liquids, tops = [_liquid(item) for item in mixed], [_liquid(item) for item in after]
     if melt_ratio is not None and by_weight:
-        mix = mixing.mix(liquids)
+        mix = mixing.mix(liquids if mixing.is_worked_on_ice(steps) else (*liquids, *tops))
         melt_ratio = (
             melt_ratio * mix.mass_g / (WATER_G_PER_ML * mix.volume_ml) if mix.volume_ml > 0.0 else 0.0
         )
+    poured = (*mixed, *after)
     return mixing.make(
         liquids,
-        [_liquid(item) for item in after],
-        tuple(Step(step.verb, step.seconds) for step in method) or (Step("build", None),),
+        tops,
+        steps,
         ice=ice or "none",
         measured_ratio=melt_ratio,
-        labels_off_by=[_label_off_by(item) for item in (*mixed, *after)],
+        labels_off_by=[_label_off_by(item) for item in poured],
+        kept_c=[item.kept_c for item in poured],
+        usual_c=[item.usual_c for item in poured],
+        ice_g=ice_g,
+        held_back_ml=held_back_ml(method, strain),
     )
 
 
-def _left_and_foam_ml(lines: Sequence[BottleLine], spec: Spec, made: Made) -> tuple[float, float]:
-    """Return what the method leaves behind, and the air in the foam."""
+def _foam_ml(lines: Sequence[BottleLine], spec: Spec) -> float:
+    """Return the air in the foam."""
     froths = [
         Froth(
             known.id if (known := reference.ingredient(item.stock.kind or item.stock.name)) else "",
@@ -254,20 +295,30 @@ def _left_and_foam_ml(lines: Sequence[BottleLine], spec: Spec, made: Made) -> tu
         for item in lines
         if item.volume_ml > 0
     ]
-    mixed_ml = made.mix.volume_ml + made.melt_g.value
-    return left_behind_ml(spec.method, spec.strain, mixed_ml), foam_ml(spec.method, froths)
+    return foam_ml(spec.method, froths)
+
+
+_NEAR_ENOUGH_ML = 1e-4
+_MOST_ROUNDS = 20
 
 
 def _solve_top(lines: list[BottleLine], spec: Spec, vessel: Vessel) -> float | None:
-    """Fill the "top with" lines, in place, with what reaches the wash line; return the room that was found."""
+    """Fill the "top with" lines, in place, with what reaches the wash line; return the room that was found.
+
+    What is topped up melts some of the ice itself, so the room is found in rounds, each closing most of what is left.
+    """
     open_lines = [index for index, item in enumerate(lines) if item.line.measure.unit == "top"]
     if not open_lines:
         return None
-    so_far = _make(lines, spec)
-    left_ml, air_ml = _left_and_foam_ml(lines, spec, so_far)
-    room_ml = room_for_top_ml(so_far.volume_ml.value, left_ml, air_ml, vessel, spec.ice or "none")
-    for index in open_lines:
-        lines[index] = replace(lines[index], volume_ml=room_ml / len(open_lines))
+    reached_ml = liquid_to_line_ml(_foam_ml(lines, spec), vessel, spec.ice or "none")
+    room_ml = 0.0
+    for _ in range(_MOST_ROUNDS):
+        missing_ml = reached_ml - _make(lines, spec, vessel).volume_ml.value
+        if abs(missing_ml) < _NEAR_ENOUGH_ML or room_ml + missing_ml <= 0.0:
+            break
+        room_ml += missing_ml
+        for index in open_lines:
+            lines[index] = replace(lines[index], volume_ml=room_ml / len(open_lines))
     return room_ml
 
 
@@ -277,16 +328,19 @@ def poured_into(
     """Return the drink these lines make, how it sits in its glass, and the room found for "top with".
 
     Args:
-        lines: With their bottles; "top with" lines are filled in place.
+        lines: With their bottles; in place, "top with" lines are filled and it is marked what goes on top.
         spec: Whose method, strain and ice hold.
         vessel: The glass; None where it is unknown, and then nothing is topped.
     """
+    for index, item in enumerate(lines):
+        if item.on_top != _goes_on_top(item, spec.method):
+            lines[index] = replace(item, on_top=not item.on_top)
     top_room_ml = _solve_top(lines, spec, vessel) if vessel else None
-    made = _make(lines, spec)
+    made = _make(lines, spec, vessel)
     if vessel is None:
         return made, None, None
-    left_ml, air_ml = _left_and_foam_ml(lines, spec, made)
-    return made, in_glass(made.volume_ml.value, left_ml, air_ml, vessel, spec.ice or "none"), top_room_ml
+    fit = in_glass(made.volume_ml.value, made.left_ml, _foam_ml(lines, spec), vessel, spec.ice or "none")
+    return made, fit, top_room_ml
 
 
 def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: Region) -> Serve:

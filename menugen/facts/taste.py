@@ -83,6 +83,19 @@ def _parts(poured: Sequence[tuple[BottleLine, Liquid]], what: What) -> tuple[Par
     return tuple(parts)
 
 
+def share_in_glass(serve: Serve, item: BottleLine) -> float:
+    """Return how much of a line comes into the glass: what is mixed leaves a little behind in the tin."""
+    return 1.0 if item.on_top else serve.made.kept_share
+
+
+def _in_glass(parts: Sequence[Part], shares: Sequence[float]) -> tuple[Part, ...]:
+    """Return what of each part comes into the glass."""
+    return tuple(
+        Part(part.amount * share, part.off_by * share, part.volume_ml * share, part.sources)
+        for part, share in zip(parts, shares, strict=True)
+    )
+
+
 def _energy_parts(parts: Mapping[What, Sequence[Part]], factors: Mapping[What, float]) -> tuple[Part, ...]:
     """Return the energy each line brings, by the labelling factors of one unit."""
     return tuple(
@@ -110,7 +123,7 @@ def energy_per_amount(law: EnergyFactors, unit: Literal["kj", "kcal"]) -> Mappin
 def volume_of(serve: Serve) -> Volume:
     """Return what the drink comes to, and what melting may make of it."""
     made = serve.made
-    ml, melt = made.drink.volume_ml, made.melt_g
+    ml, melt = made.volume_ml.value, made.melt_g
     return Volume(
         ml,
         drier_ml=ml - (melt.value - melt.low) / WATER_G_PER_ML,
@@ -129,14 +142,16 @@ def taste_of(serve: Serve, law: EnergyFactors) -> TasteFacts:
     poured, volume = [(item, line_liquid(item)) for item in poured_lines(serve)], volume_of(serve)
     alcohol, sugar, acid, fat = (_parts(poured, what) for what in _WHATS)
     parts = dict(zip(_WHATS, (alcohol, sugar, acid, fat), strict=True))
+    shares = [share_in_glass(serve, item) for item, _ in poured]
+    strong, sweet, sour = (_in_glass(part, shares) for part in (alcohol, sugar, acid))
     return TasteFacts(
-        strength=concentration(alcohol, volume, 100.0, most=100.0),
+        strength=concentration(strong, volume, 100.0, most=100.0),
         units_ml=total(alcohol),
         sugar_g=total(sugar),
-        sugar_g_per_l=concentration(sugar, volume, 1000.0),
+        sugar_g_per_l=concentration(sweet, volume, 1000.0),
         acid_g=total(acid),
-        acid_g_per_l=concentration(acid, volume, 1000.0),
-        sweet_to_sour=ratio(sugar, acid),
+        acid_g_per_l=concentration(sour, volume, 1000.0),
+        sweet_to_sour=ratio(sweet, sour),
         fat_g=total(fat),
         energy_kj=total(_energy_parts(parts, energy_per_amount(law, "kj"))),
         energy_kcal=total(_energy_parts(parts, energy_per_amount(law, "kcal"))),

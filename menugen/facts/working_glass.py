@@ -1,16 +1,15 @@
 """The working of the level in the glass, and of what ten minutes on ice do."""
 
-import math
 from collections.abc import Iterator
 
 from menugen import mixing
 from menugen.facts.doubt import Doubt
-from menugen.facts.in_glass import LEFT_BEHIND_SOURCE
+from menugen.facts.in_glass import InGlass
 from menugen.facts.lab_note import Given, Working
 from menugen.facts.serve import DrinkFacts
-from menugen.mixing import Figure
+from menugen.mixing import Figure, cube_mm
 from menugen.mixing.drink import ICE_IN_A_GLASS_G, MELT_G_PER_MINUTE
-from menugen.mixing.ice import PACKED_M3_PER_T, USUAL_FILL, usual_share
+from menugen.mixing.ice import LEAST_FILL, USUAL_FILL, least_share, usual_share
 
 MINUTES_ON_ICE = 10.0
 """How long a drink is looked at while it stands on ice: for staff."""
@@ -18,50 +17,19 @@ MINUTES_ON_ICE = 10.0
 ICE_SOURCE = (
     "FAO Fisheries Technical Papers 331 and 436, stowage rates (from memory); fill by common practice"
 )
+CUBE_SOURCE = "solid ice of 917 kg/m3; it stands on the bottom until the drink lifts it (computed)"
 STANDING_SOURCE = "heat a cold glass takes up in a warm room, worked out from memory; take half to double"
 
 
 def glass_working(facts: DrinkFacts) -> Iterator[Working]:
-    """Yield what comes into the glass and where its surface stands; nothing where the glass is unknown."""
+    """Yield where the surface of the drink stands; nothing where the glass is unknown."""
     fit, vessel = facts.serve.fit, facts.vessel
     if fit is None or vessel is None:
         return
-    whole = facts.serve.made.volume_ml
-    half = fit.left_ml / 2.0
-    if fit.left_ml > 0:
-        yield Working(
-            "What comes into the glass",
-            Figure(
-                fit.liquid_ml,
-                max(0.0, fit.liquid_ml - math.hypot(whole.value - whole.low, half)),
-                fit.liquid_ml + math.hypot(whole.high - whole.value, half),
-            ),
-            "ml",
-            0,
-            (
-                Given(
-                    "left in the tin and the strainer", fit.left_ml, "ml", "habit", LEFT_BEHIND_SOURCE, half
-                ),
-            ),
-            (f"{whole.value:.1f} ml - {fit.left_ml:.1f} ml = {fit.liquid_ml:.1f} ml",),
-            (
-                Doubt("the drink", whole.value - whole.low, whole.high - whole.value, ()),
-                Doubt("more or less left behind", half, half, (LEFT_BEHIND_SOURCE,)),
-            ),
-        )
-    ice, steps, sources = facts.spec.ice or "none", [], []
+    ice, sources = facts.spec.ice or "none", []
+    steps = list(_ice_steps(ice, fit))
     if fit.ice_ml > 0:
-        share = usual_share(ice)
-        if ice in PACKED_M3_PER_T:
-            steps.append(
-                f"{ice} ice fills {share / USUAL_FILL:.2f} of a packed glass; usual fill {USUAL_FILL:g} of that"
-            )
-        steps.append(
-            f"liquid {fit.liquid_ml:.1f} ml / (1 - {share:.3f} ice) = {fit.surface_ml:.1f} ml to the surface"
-        )
-        sources.append(ICE_SOURCE)
-    else:
-        steps.append(f"liquid {fit.liquid_ml:.1f} ml to the surface, no ice")
+        sources.append(CUBE_SOURCE if ice == "large cube" else ICE_SOURCE)
     if fit.foam_ml > 0:
         steps.append(f"foam holds {fit.foam_ml:.0f} ml of air above it")
         sources.append("foam: common practice, no published source")
@@ -76,10 +44,41 @@ def glass_working(facts: DrinkFacts) -> Iterator[Working]:
     )
 
 
+def _ice_steps(ice: str, fit: InGlass) -> Iterator[str]:
+    """Yield how much room the ice takes, and where the surface stands beside it."""
+    if fit.ice_ml <= 0:
+        yield f"liquid {fit.liquid_ml:.1f} ml to the surface, no ice"
+        return
+    if ice == "large cube":
+        yield (
+            f"a cube of {cube_mm(fit.piece_g):.0f} mm weighs {fit.piece_g:.1f} g, whatever the drink; "
+            f"{fit.ice_ml:.1f} ml of it are under the surface"
+        )
+    else:
+        share = usual_share(ice)
+        yield (
+            f"{ice} ice fills {share / USUAL_FILL:.2f} of a packed glass; usual fill {USUAL_FILL:g} of that: "
+            f"{fit.liquid_ml:.1f} ml / (1 - {share:.3f}) = {fit.liquid_ml / (1.0 - share):.1f} ml"
+        )
+        if fit.less_ice:
+            least = least_share(ice)
+            yield (
+                f"less ice, so that it stands no higher than the wash line; the least is {LEAST_FILL[ice]:g} of a "
+                f"packed glass: {fit.liquid_ml:.1f} ml / (1 - {least:.3f}) = {fit.liquid_ml / (1.0 - least):.1f} ml"
+            )
+    yield f"liquid {fit.liquid_ml:.1f} ml + ice {fit.ice_ml:.1f} ml = {fit.surface_ml:.1f} ml to the surface"
+
+
+def ice_in_glass_g(facts: DrinkFacts) -> float:
+    """Return the ice there is to melt into a drink that stands."""
+    fit = facts.serve.fit
+    return ICE_IN_A_GLASS_G if fit is None or fit.ice_g == 0.0 else min(ICE_IN_A_GLASS_G, fit.ice_g)
+
+
 def on_ice_working(facts: DrinkFacts) -> Iterator[Working]:
     """Return the strength after a while on ice, for staff; nothing where there is no ice or no alcohol."""
     made, ice = facts.serve.made, facts.spec.ice or "none"
-    grams = min(ICE_IN_A_GLASS_G, MELT_G_PER_MINUTE[ice] * MINUTES_ON_ICE)
+    grams = min(ice_in_glass_g(facts), MELT_G_PER_MINUTE[ice] * MINUTES_ON_ICE)
     figure = strength_on_ice(facts)
     if grams == 0.0 or made.ethanol_ml == 0.0 or figure is None:
         return
@@ -91,7 +90,7 @@ def on_ice_working(facts: DrinkFacts) -> Iterator[Working]:
         (Given(f"{ice} ice melts", MELT_G_PER_MINUTE[ice], "g a minute", "habit", STANDING_SOURCE),),
         (
             f"{MINUTES_ON_ICE:.0f} x {MELT_G_PER_MINUTE[ice]:g} g = {grams:.0f} g of water more",
-            f"100 x {made.ethanol_ml:.2f} ml / (drink and water mixed anew) = {figure.value:.2f} % vol",
+            f"100 x {made.drink.ethanol_ml:.2f} ml / (drink and water mixed anew) = {figure.value:.2f} % vol",
         ),
         (
             Doubt(
@@ -111,4 +110,6 @@ def strength_on_ice(facts: DrinkFacts) -> Figure | None:
     """
     if facts.serve.serves > 1:
         return None
-    return mixing.after_minutes_on_ice(facts.serve.made, facts.spec.ice or "none", MINUTES_ON_ICE)
+    return mixing.after_minutes_on_ice(
+        facts.serve.made, facts.spec.ice or "none", MINUTES_ON_ICE, ice_in_glass_g(facts)
+    )

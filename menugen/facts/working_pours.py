@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from menugen.facts.doubt import Doubt
+from menugen.facts.in_glass import LEFT_BEHIND_SOURCE
 from menugen.facts.lab_note import (
     OIML,
     SPEC,
@@ -15,12 +16,12 @@ from menugen.facts.lab_note import (
 )
 from menugen.facts.liquids import grams_per_litre
 from menugen.facts.serve import BottleLine, Serve, line_liquid
-from menugen.facts.taste import TasteFacts, poured_lines
+from menugen.facts.taste import TasteFacts, poured_lines, share_in_glass
 from menugen.facts.tolerances import JIGGER_SOURCE, JIGGER_TOLERANCE
 from menugen.mixing import Figure, Liquid
 from menugen.mixing.liquid import FAT_ML_PER_G, SOLIDS_ML_PER_G, SUGAR_ML_PER_G
 from menugen.mixing.oiml import ETHANOL_G_PER_ML, WATER_G_PER_ML, density_at_20_c_g_per_ml
-from menugen.records import Concentration, Role, StockLine
+from menugen.records import Concentration, StockLine
 
 
 def _label(stock: StockLine) -> str:
@@ -160,9 +161,10 @@ def volume_steps(liquid: Liquid) -> list[str]:
 
 def mix_working(serve: Serve) -> Working:
     """Return the mix before any ice, and how strong it is."""
-    mix = serve.made.mix
-    measured = [item for item in poured_lines(serve) if item.line.role is Role.POUR]
-    volumes = [line_liquid(item).volume_ml for item in measured]
+    made = serve.made
+    mix = made.mix
+    measured = [item for item in poured_lines(serve) if not (made.is_worked and item.on_top)]
+    volumes = [line_liquid(item).volume_ml * _mixed_share(serve, item) for item in measured]
     steps = ["masses add up; the volume is worked out anew", *volume_steps(mix)]
     steps.append(f"the measures alone add up to {sum(volumes):.2f} ml")
     if mix.ethanol_g > 0:
@@ -171,7 +173,7 @@ def mix_working(serve: Serve) -> Working:
         )
     off_by = JIGGER_TOLERANCE * sum(volume**2 for volume in volumes) ** 0.5
     return Working(
-        "Mix before ice" if serve.made.melt_g.value > 0 else "Mix",
+        "Mix before ice" if made.melt_g.value > 0 else "Mix",
         Figure(mix.volume_ml, mix.volume_ml - off_by, mix.volume_ml + off_by),
         "ml",
         1,
@@ -182,21 +184,39 @@ def mix_working(serve: Serve) -> Working:
     )
 
 
+def _mixed_share(serve: Serve, item: BottleLine) -> float:
+    """Return how much of a line is in the mix before ice: a tin without ice has kept its share by then."""
+    return 1.0 if serve.made.is_worked else share_in_glass(serve, item)
+
+
 def volume_working(serve: Serve) -> Working:
-    """Return what the mix, the melt water and what is poured afterwards come to."""
+    """Return what the mix, the melt water and what is poured on top come to in the glass."""
     made = serve.made
-    after = [item for item in poured_lines(serve) if item.line.role is not Role.POUR]
+    drunk = poured_lines(serve)
+    after = [item for item in drunk if made.is_worked and item.on_top]
     added = [f"{item.line.name} {line_liquid(item).volume_ml:.1f} ml" for item in after]
+    kept = "less what stays behind" if made.is_worked and made.left_ml > 0 else ""
     with_what = ["mix", *(["melt water"] if made.melt_g.value > 0 else []), *added]
-    off_by = JIGGER_TOLERANCE * sum(line_liquid(item).volume_ml ** 2 for item in poured_lines(serve)) ** 0.5
-    melt = made.melt_g
+    volumes = [line_liquid(item).volume_ml * share_in_glass(serve, item) for item in drunk]
+    off_by = JIGGER_TOLERANCE * sum(volume**2 for volume in volumes) ** 0.5
+    melt, half = made.melt_g, made.left_ml / 2.0
+    given, steps = [], [", ".join(filter(None, (" + ".join(with_what), kept)))]
+    if made.left_ml > 0:
+        given.append(
+            Given("left in the tin and the strainer", made.left_ml, "ml", "habit", LEFT_BEHIND_SOURCE, half)
+        )
+        mixed_ml = made.left_ml / (1.0 - made.kept_share)
+        steps.append(
+            f"{mixed_ml:.2f} ml mixed - {made.left_ml:.2f} ml = {mixed_ml - made.left_ml:.2f} ml: "
+            f"{made.kept_share:.4f} of what is mixed comes into the glass"
+        )
     return Working(
-        "Drink, ice left out",
+        "Drink in the glass, ice left out",
         made.volume_ml,
         "ml",
         1,
-        (),
-        (" + ".join(with_what), *volume_steps(made.drink)),
+        tuple(given),
+        (*steps, *volume_steps(made.drink)),
         (
             jigger_doubt(off_by),
             Doubt(
@@ -205,6 +225,7 @@ def volume_working(serve: Serve) -> Working:
                 (melt.high - melt.value) / WATER_G_PER_ML,
                 (),
             ),
+            Doubt("more or less left behind", half, half, (LEFT_BEHIND_SOURCE,) if half else ()),
         ),
         (OIML, SUGAR_ROOM),
     )
@@ -213,11 +234,20 @@ def volume_working(serve: Serve) -> Working:
 def strength_working(serve: Serve, taste: TasteFacts) -> Working:
     """Return the strength as handed over."""
     made = serve.made
-    alcohol = summed([line_liquid(item).ethanol_ml for item in poured_lines(serve)], "ml")
+    drunk = poured_lines(serve)
+    alcohol = summed([line_liquid(item).ethanol_ml for item in drunk], "ml")
+    kept = ""
+    if made.left_ml > 0:
+        shares = [line_liquid(item).ethanol_ml * share_in_glass(serve, item) for item in drunk]
+        kept = f"without what stays behind: {summed(shares, 'ml')}"
     steps = (
         (
             f"alcohol of the pours: {alcohol}",
-            f"100 x {made.ethanol_ml:.2f} ml / {made.drink.volume_ml:.2f} ml = {taste.strength.figure.value:.2f} % vol",
+            *((kept,) if kept else ()),
+            (
+                f"100 x {made.drink.ethanol_ml:.2f} ml / {made.drink.volume_ml:.2f} ml = "
+                f"{taste.strength.figure.value:.2f} % vol"
+            ),
         )
         if made.ethanol_ml > 0
         else ("no pour holds alcohol",)

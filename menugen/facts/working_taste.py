@@ -6,7 +6,7 @@ from typing import Literal
 from menugen.facts.event import Setting
 from menugen.facts.lab_note import Given, Working, lab_note, summed
 from menugen.facts.serve import Serve, line_liquid
-from menugen.facts.taste import TasteFacts, energy_per_amount, poured_lines
+from menugen.facts.taste import TasteFacts, energy_per_amount, poured_lines, share_in_glass
 from menugen.mixing import Figure
 from menugen.mixing.oiml import ETHANOL_G_PER_ML
 from menugen.regions import EnergyFactors
@@ -49,7 +49,9 @@ def units_working(serve: Serve, taste: TasteFacts, setting: Setting) -> Working:
 def taste_working(serve: Serve, taste: TasteFacts) -> Iterator[Working]:
     """Yield sugar, acid, one over the other, and fat."""
     litres = serve.made.drink.volume_ml / 1000.0
-    lines = [line_liquid(item) for item in poured_lines(serve)]
+    drunk = poured_lines(serve)
+    lines = [line_liquid(item) for item in drunk]
+    shares = [share_in_glass(serve, item) for item in drunk]
     of_all = "a serve" if serve.serves == 1 else "the whole"
     for name, grams, per_litre, per_line in (
         ("Sugar", taste.sugar_g, taste.sugar_g_per_l, [line.sugar_g for line in lines]),
@@ -58,16 +60,18 @@ def taste_working(serve: Serve, taste: TasteFacts) -> Iterator[Working]:
         total = grams.figure.value
         yield lab_note(f"{name} in {of_all}", grams, "g", 1, [f"of the pours: {summed(per_line, 'g')}"])
         if total > 0:
+            there = sum(amount * share for amount, share in zip(per_line, shares, strict=True))
+            kept = f"{there:.2f} g of it come into the glass: " if serve.made.left_ml > 0 else ""
             yield lab_note(
                 name,
                 per_litre,
                 "g/l",
                 0 if per_litre.figure.value >= 20 else 1,
-                [f"{total:.2f} g / {litres:.4f} l = {per_litre.figure.value:.1f} g/l"],
+                [f"{kept}{there:.2f} g / {litres:.4f} l = {per_litre.figure.value:.1f} g/l"],
             )
     if taste.sweet_to_sour is not None:
-        sugar, acid = taste.sugar_g.figure.value, taste.acid_g.figure.value
-        step = f"{sugar:.2f} g of sugar / {acid:.2f} g of acid = {taste.sweet_to_sour.figure.value:.2f}"
+        sugar, acid = serve.made.drink.sugar_g, serve.made.drink.acid_g
+        step = f"{sugar:.2f} g of sugar / {acid:.2f} g of acid in the glass = {taste.sweet_to_sour.figure.value:.2f}"
         yield lab_note("Sweet to sour", taste.sweet_to_sour, "", 1, [step])
     if taste.fat_g.figure.value > 0:
         step = f"of the pours: {summed([line.fat_g for line in lines], 'g')}"
@@ -80,7 +84,7 @@ def energy_working(
     """Return the energy of the drink, in one unit, by that unit's own factors in the law of the place."""
     worked = taste.energy_kj if unit == "kJ" else taste.energy_kcal
     factors = energy_per_amount(law, "kj" if unit == "kJ" else "kcal")
-    drink = serve.made.drink
+    drink = serve.made.poured
     terms = (
         ("alcohol", drink.ethanol_g, factors["strength"] / ETHANOL_G_PER_ML),
         ("sugar", drink.sugar_g, factors["sugar"]),

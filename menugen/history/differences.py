@@ -19,7 +19,7 @@ _BOTH_WAYS = (Declared.CONTAINS, Declared.CONTAINS)
 
 _CONTENTS = ("strength", "sugar", "acid", "fat")
 
-PHYSICAL = frozenset({"amount", "density", "kind", *_CONTENTS})
+PHYSICAL = frozenset({"amount", "density", "kept", "kind", *_CONTENTS})
 """What can move a figure that it is no part of: a stronger gin melts more ice, which thins the lemon juice too."""
 
 

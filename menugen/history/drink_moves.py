@@ -20,6 +20,7 @@ from menugen.history.differences import (
     written_move,
 )
 from menugen.history.figures import A_SERVE, Figure, Seen, figures_of
+from menugen.mixing import cube_mm
 from menugen.records import Spec, Swap
 from menugen.regions import Regime
 
@@ -231,6 +232,12 @@ def _around(old: Seen, new: Seen) -> Iterator[Cause]:
                 text = f"glass {other.glass}: {words} {before:.0f} -> {after:.0f} ml"
                 yield Cause("glass", text, f"glass {name_of(other.glass)}")
                 break
+        cubes = vessels[0].ice.large_cube_g, vessels[1].ice.large_cube_g
+        if one.ice == other.ice == "large cube" and abs(cubes[0] - cubes[1]) > 1e-6:
+            sides = [f"{cube_mm(grams):.0f}" for grams in cubes]
+            yield Cause(
+                "cube", f"the house's large cube {sides[0]} -> {sides[1]} mm", "the house's large cube"
+            )
     if old.region != new.region:
         if old.region.code == new.region.code:
             yield Cause("rules", f"other rules of {new.region.code} on another day")
@@ -336,13 +343,17 @@ def _bearing(pair: _Pair, now: Mapping[str, Figure]) -> dict[str, frozenset[str]
     for cause in pair.around:
         if cause.subject == "rules":
             regions = pair.old.region, pair.new.region
-            units = {"units", A_SERVE} if regions[0].drink_unit != regions[1].drink_unit else set()
-            word = {"menu's word"} if regions[0].descriptors != regions[1].descriptors else set()
-            found["rules"] = frozenset(units | word)
+            found["rules"] = frozenset(
+                fact
+                for fact, rules in _RULES_BEAR_ON.items()
+                if getattr(regions[0], rules) != getattr(regions[1], rules)
+            )
             continue
         spec, vessel = _undone(cause.subject, old.spec, new.spec), new.vessel
         if cause.subject == "glass":
             vessel = old.vessel
+        if cause.subject == "cube" and vessel is not None and old.vessel is not None:
+            vessel = replace(vessel, ice=old.vessel.ice)
         undone = figures_of(made_otherwise(pair.now, spec, vessel, pair.new.region), pair.new)
         found[cause.subject] = frozenset(
             fact for fact, figure in now.items() if not _is_one(figure.value, undone[fact].value)
@@ -372,6 +383,15 @@ def _undone(what: str, old: Spec, new: Spec) -> Spec:
             return new
 
 
+_RULES_BEAR_ON = {
+    "units": "drink_unit",
+    A_SERVE: "drink_unit",
+    "menu's word": "descriptors",
+    "age": "ages",
+    "lowest price": "minimum_prices",
+}
+"""What of a place's rules each figure is worked out from."""
+
 _BEARS_ON = {
     "strength": ("amount", "strength"),
     "menu's word": ("amount", "strength"),
@@ -379,6 +399,8 @@ _BEARS_ON = {
     "fit": ("amount",),
     "units": ("alcohol",),
     A_SERVE: ("alcohol",),
+    "age": ("alcohol", "kind"),
+    "lowest price": ("alcohol", "kind"),
     "sugar": ("amount", "kind", "sugar"),
     "acid": ("amount", "kind", "acid"),
     "cost": ("cost",),

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from menugen import mixing
 from menugen.bar import Cost, serve_cost
 from menugen.facts import DrinkFacts, Serve
+from menugen.facts.sale_rules import least_price, serving_age
 from menugen.records import Role
 from menugen.regions import Region
 
@@ -60,6 +61,8 @@ def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
         "cost": _cost(serve, seen.currency),
         "fit": _fit(serve, seen),
         "menu's word": Figure(word, lambda: word),
+        "age": _age(serve, seen),
+        "lowest price": _lowest_price(serve, seen),
     }
     if serve.strengthless:
         # Nobody says how strong a bottle is: then nothing that rests on it is known.
@@ -69,6 +72,20 @@ def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
         figures[A_SERVE] = Figure("not known", lambda: f"{unit.plural} in one serve not known")
         figures["menu's word"] = Figure("", str)
     return figures
+
+
+def _age(serve: Serve, seen: Seen) -> Figure:
+    age = serving_age(serve, seen.region)
+    return Figure(float(age or 0), lambda: f"from {age}" if age else "none")
+
+
+def _lowest_price(serve: Serve, seen: Seen) -> Figure:
+    """Return the price a drink may not be sold under; nothing where the place sets none."""
+    if serve.strengthless:
+        return Figure("not known", lambda: "not known")
+    price = least_price(serve, seen.region)
+    words = "none" if price is None else f"{price} {seen.region.currency}"
+    return Figure(words, lambda: words)
 
 
 def _shown(value: float, decimals: int, unit: str) -> Figure:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from menugen.bar import stock_currency
 from menugen.facts import Broken, DrinkFacts, Setting, check_event, setting_for, work_out
-from menugen.facts.glasses import Vessel, find_vessel
+from menugen.facts.glasses import Vessel, find_vessel, pieces_of
 from menugen.history.changes import Side
 from menugen.history.figures import Seen
 from menugen.problems import Place, Problem, Severity
@@ -53,7 +53,7 @@ class Shelf:
         if setting is None:
             return None
         if spec.glass not in self._vessels:
-            self._vessels[spec.glass] = find_vessel(spec.glass, self._house.glasses)
+            self._vessels[spec.glass] = find_vessel(spec.glass, self._house.glasses, pieces_of(self._house))
         return (setting.region, self._vessels[spec.glass], *self.stock(spec))
 
     def stock(self, spec: Spec) -> tuple[StockLine | None, ...]:

@@ -20,8 +20,8 @@ class Phrase(NamedTuple):
     """One thing that a stock line says differently.
 
     Attributes:
-        about: What it bears on: "strength", "sugar", "acid", "fat", "amount", "density", "kind", "price", "label" or
-            "read".
+        about: What it bears on: "strength", "sugar", "acid", "fat", "amount", "density", "kept", "kind", "price",
+            "label" or "read".
         text: "40 -> 43 % vol".
         substances: Ids of what it says of allergens, or of cautions.
     """
@@ -84,6 +84,8 @@ def figure_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
     ):
         if size_before != size_after:
             yield Phrase(about, f"{words} {_figures(size_before, size_after, unit)}")
+    if old.kept != new.kept:
+        yield Phrase("kept", f"kept {old.kept or 'not said'} -> {new.kept or 'not said'}")
     if old.kind != new.kind:
         yield Phrase("kind", f"kind {old.kind or 'not said'} -> {new.kind or 'not said'}")
 

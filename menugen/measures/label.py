@@ -23,6 +23,10 @@ _G_PER_100_ML = re.compile(r"(?:g|grams?)\s*(?:/|per)\s*100\s*ml", re.IGNORECASE
 _BRIX = re.compile(r"°?\s*(?:brix|bx)", re.IGNORECASE)
 _MASS_PERCENT = re.compile(r"%(?:\s*(?:mass|by mass|w/w|m/m))?", re.IGNORECASE)
 _DENSITY = re.compile(r"(?:g\s*/\s*ml|kg\s*/\s*l|g\s*/\s*cm(?:3|³))", re.IGNORECASE)
+_SIDES_MM = {"mm": 1.0, "cm": 10.0}
+_SMALLEST_CUBE_MM, _LARGEST_CUBE_MM = 5.0, 120.0
+_ICE_G_PER_MM3 = 917e-6
+"""Solid ice at 0 C, as in mixing/ice.py."""
 _SULPHITES = re.compile(r"(?:mg\s*(?:/|per)\s*(?:l|litre|liter)|ppm)", re.IGNORECASE)
 
 ConcentrationUnit = Literal["g/l", "brix", "% mass", "g/100 ml"]
@@ -131,6 +135,27 @@ def parse_density(text: str) -> float | Fault:
             "water has 1 g/ml, spirits a little less, syrups up to about 1.4",
         )
     return figure.value
+
+
+def parse_cube(text: str) -> float | Fault:
+    """Return what a cube of ice weighs in grams, of its side, "25 mm", or of its weight, "14 g"."""
+    figure = _figure(text, "cube-form", "the size of a cube of ice", "25 mm", "14 g")
+    if isinstance(figure, Fault):
+        return figure
+    unit = figure.unit.casefold()
+    if unit in _SIDES_MM:
+        mass_g = _ICE_G_PER_MM3 * (figure.value * _SIDES_MM[unit]) ** 3
+    elif unit in ("g", "gram", "grams"):
+        mass_g = figure.value
+    else:
+        return _no_unit(text, figure, "cube-form", "the size of a cube of ice", "25 mm", "14 g")
+    if not _ICE_G_PER_MM3 * _SMALLEST_CUBE_MM**3 <= mass_g <= _ICE_G_PER_MM3 * _LARGEST_CUBE_MM**3:
+        return Fault(
+            "figure-out-of-range",
+            f'"{text}" is no size of a cube of ice in a glass',
+            "write the side of one cube, such as 25 mm, or what one weighs, such as 14 g",
+        )
+    return mass_g
 
 
 def parse_sulphites(text: str) -> float | Fault:

@@ -5,7 +5,9 @@ is left out (it adds up to a tenth, from memory), as is the water that clings to
 common practice).
 """
 
+import math
 from bisect import bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from menugen.mixing import oiml
@@ -84,6 +86,24 @@ def heat_capacity_j_per_k(liquid: Liquid) -> float:
         + liquid.fat_g * FAT_J_PER_G_K
         + liquid.solids_g * SOLIDS_J_PER_G_K
     )
+
+
+def mean_c(liquids: Sequence[Liquid], celsius: Sequence[float]) -> float:
+    """Return the temperature that liquids of these temperatures have together, each weighed by the heat it holds.
+
+    Args:
+        liquids: What is put together.
+        celsius: The temperature of each.
+
+    Returns:
+        The temperature; 0 where there is nothing.
+    """
+    held = [heat_capacity_j_per_k(liquid) for liquid in liquids]
+    whole = math.fsum(held)
+    if whole == 0.0:
+        return 0.0
+    # fsum rounds once, at the end: the order of the pours cannot change a bit of the result.
+    return math.fsum(one * degrees for one, degrees in zip(held, celsius, strict=True)) / whole
 
 
 def freezing_c(ethanol_mass_fraction: float) -> float:

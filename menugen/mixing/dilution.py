@@ -1,5 +1,9 @@
 """Water from ice, method by method: how much melts into a drink, by which rule, and how sure that is.
 
+A drink that is shaken, stirred or the like meets its ice there; what is poured on top of it afterwards meets the ice in
+the glass, at the temperature it is kept at. A drink that is built meets the ice in the glass with all that is in it,
+whether a line pours it, tops it up or floats it.
+
 Ratio means melt water over the volume of the mix, not over the finished drink. Two published equations hold
 for stirred and shaken drinks of ordinary strength. Outside their range, and for every other method, the
 balance of heat decides: a share of the way from the least that must melt to the most that can.
@@ -34,6 +38,14 @@ VERBS = (
 )
 """Every step a method can have."""
 
+WORKED_ON_ICE = frozenset(
+    {"shake", "reverse dry shake", "stir", "blend", "flash blend", "throw", "roll", "swizzle"}
+)
+"""The steps in which the mix is worked together with ice: it has met ice before anything is poured on top."""
+
+MIXED_APART = WORKED_ON_ICE | {"dry shake"}
+"""The steps that nothing with bubbles goes through: soda in a closed tin blows it open, and stirring drives the gas
+out. It is poured on top whatever list of the spec it is in. Common practice, no published source."""
 
 MELT_BASES = (
     "stirred equation",
@@ -146,6 +158,8 @@ def melt_of(
 ) -> Melt:
     """Return the water that ice adds to a mix. Where several steps use ice, the one that melts most rules.
 
+    Where no step works the mix on ice, it melts what it meets in the glass, as a built drink does.
+
     Args:
         mix: All that meets the ice.
         steps: In order; the time of a step may be None.
@@ -175,8 +189,31 @@ def melt_of(
         )
     if mix.volume_ml == 0.0:
         return NO_MELT
-    melts = [melt for step in every_step if (melt := _melt_of_step(mix, step, ice, conditions)) is not None]
-    return max(melts, key=lambda melt: melt.ratio.value, default=NO_MELT)
+    worked = [_worked_on_ice(mix, step, conditions) for step in every_step if step.verb in WORKED_ON_ICE]
+    if not worked:
+        return _in_the_glass(mix, ice, conditions)
+    return max(worked, key=lambda melt: melt.ratio.value)
+
+
+def is_worked_on_ice(steps: Iterable[Step]) -> bool:
+    """Return whether any of these steps works the mix on ice, so that what comes later is poured on top of it."""
+    return any(step.verb in WORKED_ON_ICE for step in steps)
+
+
+def melt_on_top(top: Liquid, *, ice: str, conditions: Conditions = STANDARD) -> Melt:
+    """Return the water that ice in the glass adds to what is poured on top of a drink that has met its ice.
+
+    It is cooled to 0 C, no more: that the drink below is colder than that, and that both go on melting ice after, is
+    left out. The two pull in opposite directions.
+
+    Args:
+        top: What is poured on top.
+        ice: The ice in the glass.
+        conditions: `ingredient_c` is the temperature of the top.
+    """
+    if ice == "none" or top.volume_ml == 0.0:
+        return NO_MELT
+    return _floor(top, conditions)
 
 
 def floor_ratio(mix: Liquid, conditions: Conditions = STANDARD) -> float:
@@ -189,8 +226,8 @@ def ceiling_ratio(mix: Liquid, conditions: Conditions = STANDARD) -> float:
     return ceiling_melt_g(mix, conditions) / (WATER_G_PER_ML * mix.volume_ml)
 
 
-def _melt_of_step(mix: Liquid, step: Step, ice: str, conditions: Conditions) -> Melt | None:
-    """Return what one step melts, or None for a step without ice."""
+def _worked_on_ice(mix: Liquid, step: Step, conditions: Conditions) -> Melt:
+    """Return what one step of `WORKED_ON_ICE` melts."""
     verb = _ICY_AS.get(step.verb, step.verb)
     # The seconds of a reverse dry shake are those without ice.
     seconds = step.seconds if verb == step.verb else None
@@ -198,13 +235,20 @@ def _melt_of_step(mix: Liquid, step: Step, ice: str, conditions: Conditions) -> 
         return _worked(mix, verb, seconds, conditions)
     if verb in SHARES_OF_THE_WAY:
         return _part_way(mix, SHARES_OF_THE_WAY[verb], conditions)
-    if verb == "blend":
-        ratio = min(BLENDED_RATIO, _most(conditions))
-        return Melt(_spread(ratio, SPREAD_OF_THE_REST, conditions), "blended ice", BLENDED_SOURCE)
-    if verb != "build" or ice == "none":
-        return None
+    ratio = min(BLENDED_RATIO, _most(conditions))
+    return Melt(_spread(ratio, SPREAD_OF_THE_REST, conditions), "blended ice", BLENDED_SOURCE)
+
+
+def _in_the_glass(mix: Liquid, ice: str, conditions: Conditions) -> Melt:
+    """Return what a drink melts of the ice it is built on."""
+    if ice == "none":
+        return NO_MELT
     if ice == "crushed":
         return _part_way(mix, BUILT_ON_CRUSHED_SHARE, conditions)
+    return _floor(mix, conditions)
+
+
+def _floor(mix: Liquid, conditions: Conditions) -> Melt:
     ratio = floor_ratio(mix, conditions)
     return Melt(_spread(ratio, SPREAD_OF_THE_REST, conditions), "melting floor", FLOOR_SOURCE)
 

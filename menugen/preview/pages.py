@@ -2,8 +2,10 @@
 
 import html
 import re
+import shlex
 import time
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from menugen.album import KEPT, PhotoChanged
@@ -11,6 +13,9 @@ from menugen.problems import Severity
 from menugen.problems.drawing import draw_text, summary
 from menugen.publishing import Look, event_files, look_at_house
 from menugen.reading import DiskFiles
+from menugen.ready import gone_from, replaced_by
+from menugen.replacing.gone import gone_text
+from menugen.replacing.report import report_text
 from menugen.writing.theme import ThemeFault
 
 RELOADER = b"""const source = new EventSource("/-/changes");
@@ -39,11 +44,22 @@ class Pages:
         files: Path under the top -> content, "lantern-supper/site/index.html".
         problems: As drawn for a terminal; empty where there are none.
         took_s: How long it took to make them.
+        replaced: What they would take the place of in the house's own output, and what else is there, as text.
+        alarms: By the event's slug: the part of it that must not be missed on that event's pages.
     """
 
     files: dict[str, bytes]
     problems: str
     took_s: float
+    replaced: str = ""
+    alarms: Mapping[str, str] = field(default_factory=dict)
+
+    def panel(self, path: str) -> str:
+        """Return what stands above a page, as text; empty for nothing."""
+        alarms = self.alarms.get(path.partition("/")[0], "")
+        if path == "index.html" and self.alarms:
+            alarms = self.replaced
+        return "\n".join(part for part in (alarms, self.problems) if part)
 
 
 def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pages:
@@ -55,19 +71,38 @@ def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pa
     look = look_at_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
     problems = _drawn(look)
     files = dict(last.files) if last is not None else {}
+    replaced, alarms = (last.replaced, last.alarms) if last is not None else ("", {})
     if not look.stopped:
         try:
-            files = {
-                f"{facts.event.slug}/{path}": content
-                for facts in look.events
-                for path, content in event_files(look, facts).items()
-            }
+            made = {facts.event.slug: event_files(look, facts) for facts in look.events}
         except (ThemeFault, PhotoChanged) as fault:
             problems += f"{fault}\n"
+        else:
+            files = {f"{slug}/{path}": content for slug, own in made.items() for path, content in own.items()}
+            replaced, alarms = _replaced(look, made, folder)
     files["-/reload.js"] = RELOADER
     files["-/preview.css"] = STYLE
     files["index.html"] = _list_of_events(look)
-    return Pages(files, problems, time.perf_counter() - begun)
+    return Pages(files, problems, time.perf_counter() - begun, replaced, alarms)
+
+
+def _replaced(
+    look: Look, made: Mapping[str, Mapping[str, bytes]], folder: Path
+) -> tuple[str, Mapping[str, str]]:
+    """Return what the pages would take the place of in the house's output, in all and by the event it alarms at."""
+    out = folder / "out"
+    gone = gone_from(look, out)
+    every = [replaced_by(facts, made[facts.event.slug], out, gone) for facts in look.events]
+    in_git = shlex.quote(folder.as_posix()) if look.stamp.revision else ""
+    remove = shlex.join(["menugen", "publish", folder.as_posix(), "--remove-gone"])
+    return (
+        report_text(every, bold=False, in_git=in_git) + gone_text(gone, remove),
+        {
+            one.event: "Otherwise than what is published:\n\n" + report_text([one], bold=False)
+            for one in every
+            if one.alarming
+        },
+    )
 
 
 def _drawn(look: Look) -> str:
@@ -91,8 +126,8 @@ def _list_of_events(look: Look) -> bytes:
     ).encode()
 
 
-def dressed(page: bytes, problems: str) -> bytes:
-    """Return a page as the preview shows it: with the problems above it, and made again on every save.
+def dressed(page: bytes, panel: str) -> bytes:
+    """Return a page as the preview shows it: with a panel above it, and made again on every save.
 
     The page's own policy is for the published site; the preview sends one of its own that allows its two files.
     """
@@ -104,9 +139,9 @@ def dressed(page: bytes, problems: str) -> bytes:
     text = _KEEPS_A_COPY.sub("", text)
     head = '<link rel="stylesheet" href="/-/preview.css"><script src="/-/reload.js" defer></script></head>'
     text = text.replace("</head>", head, 1)
-    if problems:
-        panel = f'<div class="preview-problems" role="status"><pre>{html.escape(problems)}</pre></div>'
+    if panel:
+        above = f'<div class="preview-problems" role="status"><pre>{html.escape(panel)}</pre></div>'
         body = text.index("<body")
         after = text.index(">", body) + 1
-        text = text[:after] + panel + text[after:]
+        text = text[:after] + above + text[after:]
     return text.encode("utf-8")

@@ -111,7 +111,7 @@ class _Handler(BaseHTTPRequestHandler):
         kind = mimetypes.guess_type(path)[0] or "application/octet-stream"
         if path.endswith(".html"):
             kind = "text/html; charset=utf-8"
-            content = dressed(content, pages.problems)
+            content = dressed(content, pages.panel(path))
         self.send_response(status)
         self.send_header("Content-Type", kind)
         self.send_header("Content-Length", str(len(content)))

@@ -117,6 +117,8 @@ def _house(
         ounce=_ounce_kind(form.ounce),
         theme=form.theme,
         glasses=glasses_of(form, _ounce(form)),
+        cube_g=form.cube,
+        large_cube_g=form.large_cube,
         rules=tuple(rule for rule in form.rules if rule),
         contact=form.contact,
         tax_registered=form.tax_registered,

@@ -115,6 +115,7 @@ def _stock_line(name: str, form: StockForm, place: Place) -> StockLine:
         checked=form.checked,
         colour=form.colour,
         note=form.note,
+        kept=form.kept,
         place=place,
     )
 

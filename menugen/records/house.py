@@ -41,6 +41,8 @@ class House:
         ounce: Which ounce specs mean: "trade" 30 ml, "us" or "imperial" fluid ounce. None: the region decides.
         theme: The look events inherit; empty means the default.
         glasses: The house's own glasses, by name.
+        cube_g: What a cube of its ice weighs; None: the reference size.
+        large_cube_g: What one of its large cubes weighs; None: the reference size.
         rules: House rules shown to guests, a sentence each.
         tax_registered: Whether the bar is registered for the tax on what it sells; None where it does not say.
         prices_include_tax: Whether the prices of its menus are with that tax; None where it does not say.
@@ -67,3 +69,5 @@ class House:
     translations: Mapping[str, HouseWords] = field(default_factory=dict)
     tax_registered: bool | None = None
     prices_include_tax: bool | None = None
+    cube_g: float | None = None
+    large_cube_g: float | None = None

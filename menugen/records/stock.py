@@ -50,6 +50,7 @@ class StockLine:
         checked: When the label was read.
         colour: "#rrggbb" of the liquid; empty if not said.
         note: Private.
+        kept: Where it is kept until it is poured; empty where nothing is said, and then its kind decides.
         place: The key.
     """
 
@@ -77,3 +78,4 @@ class StockLine:
     colour: str
     note: str
     place: Place
+    kept: Literal["", "fridge", "room", "freezer"] = ""

@@ -16,21 +16,26 @@ from menugen.reference.ingredients import (
     kind_names,
     kinds_of_class,
 )
+from menugen.reference.kept import PLACES, KeptAt, holds_gas, kept_at, usually_kept
 from menugen.reference.no_alcohol import is_known_without_alcohol, names_alcohol
 
 __all__ = [
+    "PLACES",
+    "KeptAt",
     "ReferenceGlass",
     "ReferenceIce",
     "ReferenceIngredient",
     "ReferenceValue",
     "glass",
     "glass_names",
+    "holds_gas",
     "ice",
     "ice_names",
     "ingredient",
     "is_alcoholic_kind",
     "is_kind",
     "is_known_without_alcohol",
+    "kept_at",
     "kind_names",
     "kinds_of_class",
     "known_for_cautions",
@@ -38,4 +43,5 @@ __all__ = [
     "names_alcohol",
     "noted_cautions",
     "usual_cautions",
+    "usually_kept",
 ]

@@ -16,6 +16,8 @@ class ReferenceIce:
         names: Other names it goes by.
         liquid_share: Share of a glass left for liquid when ice is packed to the level of the drink, 0 to 1.
         usual_fill: Share of that packing a drink is usually served with, 0 to 1.
+        least_fill: Share of it that is the least, where the drink needs the room.
+        piece_mm: Side of one cube; None for ice that is no cubes.
         usual_c: Temperature it is worked with; 20 stands for no ice.
         source: Where the share comes from.
         status: How sure that is; see data/ingredients.yaml.
@@ -25,6 +27,8 @@ class ReferenceIce:
     names: tuple[str, ...]
     liquid_share: float
     usual_fill: float
+    least_fill: float
+    piece_mm: float | None
     usual_c: float
     source: str
     status: str
@@ -49,7 +53,9 @@ def _by_name() -> dict[str, ReferenceIce]:
             name=entry["name"],
             names=tuple(entry["names"]),
             liquid_share=float(share),
-            usual_fill=float(entry["usual_fill"]),
+            usual_fill=float(entry["usual_fill"][0]),
+            least_fill=float(entry["least_fill"][0]),
+            piece_mm=float(entry["piece_mm"][0]) if "piece_mm" in entry else None,
             usual_c=float(entry["usual_c"]),
             source=source,
             status=status,

@@ -17,7 +17,7 @@ from menugen.regions.drink_unit import DrinkUnit, drink_unit
 from menugen.regions.energy_factors import EnergyFactors, energy_factors
 from menugen.regions.notices import Fact, PlaceNotice, place_notice
 from menugen.regions.parts import part_name, part_of, parts_of
-from menugen.regions.price_floor import MinimumPrice, lowest_price, minimum_price_entry
+from menugen.regions.price_floor import MinimumPrice, minimum_price_entry
 from menugen.regions.regimes import Regime, in_force, load_regime
 from menugen.regions.strength_words import Claim, Descriptor, StrengthWord
 
@@ -30,14 +30,16 @@ class UnknownRegion(Exception):
     Attributes:
         code: As it was asked for.
         codes: Every code there is, sorted; those of the country's parts, where only the part is not known.
+        meant: The code of the place that is meant by it, where people are known to write it so; else empty.
         country: In English, where rules are known for the country and ISO 3166-2 has no such part of it; else empty.
     """
 
-    def __init__(self, code: str, codes: tuple[str, ...], country: str = "") -> None:
+    def __init__(self, code: str, codes: tuple[str, ...], country: str = "", meant: str = "") -> None:
         super().__init__(f"no rules are known for the region {code!r}")
         self.code = code
         self.codes = codes
         self.country = country
+        self.meant = meant
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,7 @@ class Region:
         parts_differ: Whether the rules of its parts matter so much that an event should name one.
         states: Where the code is no place but a name for several, theirs, sorted: an event names one. Else empty.
         name: In English, of the place whose rules these are.
+        called: The name within a sentence: "the United States".
         country: ISO 3166-1; "EU" for the European Union.
         currency: ISO 4217.
         languages: BCP 47, the usual one first.
@@ -86,7 +89,7 @@ class Region:
         tax_included: Whether menu prices include tax here.
         price_note: What a menu says whose prices are as is usual here.
         price_note_otherwise: What a menu says whose prices are not.
-        minimum_prices: Every one known, past and coming; `minimum_price` picks. Empty where there is none.
+        minimum_prices: Those in force; empty where there is none.
         sources: Ids of every source used above, sorted.
     """
 
@@ -96,6 +99,7 @@ class Region:
     parts_differ: bool
     states: tuple[str, ...]
     name: str
+    called: str
     country: str
     currency: str
     languages: tuple[str, ...]
@@ -178,7 +182,7 @@ def load_region(code: str, on: date) -> Region:
     guideline = facts["guideline"].text
     descriptors = words.strength_words(terms)
     regime = load_regime(merged["regime"], on)
-    prices = tuple(minimum_price_entry(raw) for raw in merged.get("minimum_price", ()))
+    prices = tuple(minimum_price_entry(raw) for raw in merged.get("minimum_price", ()) if in_force(raw, on))
     used = [
         *(notice.source for notice in told),
         *(word.source for word in descriptors),
@@ -196,6 +200,7 @@ def load_region(code: str, on: date) -> Region:
         parts_differ=lineage[-1].get("parts_differ", False),
         states=_states(rules_of) if lineage[-1].get("no_place") else (),
         name=merged["name"],
+        called=lineage[-1].get("called", merged["name"]),
         country=asked.split("-")[0],
         currency=merged["currency"],
         languages=tuple(merged["languages"]),
@@ -231,24 +236,27 @@ def known_regions() -> tuple[tuple[str, str], ...]:
 def minimum_price(
     region: Region,
     ethanol_ml: float,
-    on: date,
     *,
     abv_percent: float = 100.0,
     pours: Collection[PouredAlcohol] = (),
 ) -> Decimal | None:
-    """Return the lowest price a place allows for a drink on a day, or None where it sets none for such a drink.
+    """Return the lowest price a place allows for a drink on its day, or None where it sets none for such a drink.
 
     Args:
-        region: The place.
+        region: The place on the day of the sale.
         ethanol_ml: Pure ethanol in the drink, 0 or more.
-        on: The day of the sale.
         abv_percent: The drink's strength, in % vol: some places set no price for weak ones.
         pours: What the ethanol comes from, bottle by bottle: some places price what is poured.
 
     Returns:
         In the region's currency, rounded as its rule says.
     """
-    return lowest_price(region.minimum_prices, ethanol_ml, abv_percent, on, pours)
+    lowest = [
+        entry.of(ethanol_ml, pours)
+        for entry in region.minimum_prices
+        if ethanol_ml > 0 and abv_percent > entry.above_abv_percent
+    ]
+    return max(lowest) if lowest else None
 
 
 _AGES_SAID = {True: ("", "one"), False: ("", "served", "lower")}
@@ -259,14 +267,27 @@ def _rules_of(code: str) -> str:
     """Return the code of the place whose rules hold: its own, else those of what it is a part of."""
     country = code.split("-", maxsplit=1)[0]
     if country not in place_files():
-        raise UnknownRegion(code, tuple(one for one, _ in known_regions()))
+        raise UnknownRegion(code, tuple(one for one, _ in known_regions()), meant=_meant(code))
     places = load(f"places/{country}.yaml")["places"]
     found = code
     while found not in places:
         if not part_name(found):
-            raise UnknownRegion(code, _parts_or_states(country), str(places[country]["name"]))
+            called = places[country].get("called", places[country]["name"])
+            raise UnknownRegion(code, _parts_or_states(country), called)
         found = part_of(found)
     return found
+
+
+def _meant(code: str) -> str:
+    """Return the country that is meant by a code that is not its own; empty where none is known to be."""
+    return next(
+        (
+            country
+            for country in place_files()
+            if code in load(f"places/{country}.yaml")["places"][country].get("also", ())
+        ),
+        "",
+    )
 
 
 def _parts_or_states(country: str) -> tuple[str, ...]:

@@ -61,12 +61,6 @@ class MinimumPrice:
     from_date: date | None
     until_date: date | None
 
-    def in_force(self, on: date) -> bool:
-        """Return whether it holds on a day."""
-        return (self.from_date is None or on >= self.from_date) and (
-            self.until_date is None or on < self.until_date
-        )
-
     def of(self, ethanol_ml: float, pours: Collection[PouredAlcohol] = ()) -> Decimal:
         """Return the lowest price for this much pure ethanol (ml), to two decimals.
 
@@ -84,33 +78,6 @@ class MinimumPrice:
     def _share(self, pour: PouredAlcohol) -> Decimal:
         row = next((row for row in self.serves if row.fits(pour)), None)
         return row.price * _decimal(pour.volume_ml) / row.ml if row else Decimal(0)
-
-
-def lowest_price(
-    entries: Collection[MinimumPrice],
-    ethanol_ml: float,
-    abv_percent: float,
-    on: date,
-    pours: Collection[PouredAlcohol] = (),
-) -> Decimal | None:
-    """Return the lowest price a place allows for a drink on a day; None where it sets none for such a drink.
-
-    Args:
-        entries: The place's prices, of any day.
-        ethanol_ml: Pure ethanol in the drink, 0 or more.
-        abv_percent: The drink's strength, in % vol; the upper bound of it where it is not known exactly.
-        on: The day of the sale.
-        pours: What the ethanol comes from, bottle by bottle.
-
-    Returns:
-        In the place's currency, rounded as its rule says.
-    """
-    lowest = [
-        entry.of(ethanol_ml, pours)
-        for entry in entries
-        if entry.in_force(on) and ethanol_ml > 0 and abv_percent > entry.above_abv_percent
-    ]
-    return max(lowest) if lowest else None
 
 
 def minimum_price_entry(raw: Mapping[str, Any]) -> MinimumPrice:

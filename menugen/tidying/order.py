@@ -25,7 +25,20 @@ _STOCK = _first("aliases", "kind", then=tuple(known_keys(StockForm)))
 _EVENT = tuple(known_keys(EventForm))
 _SECTION = (*(key for key in known_keys(SectionForm) if key != "drinks"), "drinks")
 _HOUSE = _first(
-    *("name", "region", "currency", "languages", "ounce", "theme", "contact", "specs", "stock", "events"),
+    *(
+        "name",
+        "region",
+        "currency",
+        "languages",
+        "ounce",
+        "theme",
+        "contact",
+        "cube",
+        "large cube",
+        "specs",
+        "stock",
+        "events",
+    ),
     then=tuple(known_keys(HouseForm)),
 )
 _WITHIN: dict[Kind, dict[str, tuple[str, ...]]] = {

@@ -5,7 +5,8 @@ import tempfile
 from pathlib import Path
 
 from menugen.writing.disk import settle_one
-from menugen.writing.publish import MARKER, NotOurs, disk_faults
+from menugen.writing.output import MARKER
+from menugen.writing.publish import NotOurs, disk_faults
 
 
 def put_file(folder: Path, name: str, content: bytes) -> Path:

@@ -4,6 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Protocol
 
+MARKER = ".menugen"
+"""A file by which a folder is known to be a publish's, and so ours to replace."""
+
 
 class Output(Protocol):
     """Takes files and keeps them, so that nobody else has to."""

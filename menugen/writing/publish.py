@@ -6,6 +6,7 @@ cleared away by the next.
 """
 
 import errno
+import os
 import re
 import secrets
 import shutil
@@ -17,10 +18,8 @@ from filelock import FileLock, Timeout
 
 from menugen.writing.checking import PageCheck
 from menugen.writing.disk import exchange, settle, settle_one
+from menugen.writing.output import MARKER
 from menugen.writing.pieces import in_pieces
-
-MARKER = ".menugen"
-"""A file by which a folder is known to be ours to replace."""
 
 WAIT_SECONDS = 30.0
 """How long one publish waits for another of the same event to end."""
@@ -115,6 +114,34 @@ def building(target: Path, slug: str, *, wait_seconds: float = WAIT_SECONDS) -> 
             shutil.rmtree(new.folder, ignore_errors=True)
 
 
+def remove_published(target: Path, slug: str, folder: str, *, wait_seconds: float = WAIT_SECONDS) -> bool:
+    """Take away a folder that menugen made, in one step: it is whole until then, and gone after.
+
+    Args:
+        target: The output folder it lies in.
+        slug: The event's, by which two runs keep apart.
+        folder: Its name: the slug, or what a run that was killed left of it.
+        wait_seconds: How long to wait while another run is at work on the same event.
+
+    Returns:
+        Whether it was there.
+
+    Raises:
+        NotOurs: It is not what menugen made, or is no longer.
+        CannotWrite: The disk or the system refused.
+    """
+    place = target / folder
+    with disk_faults(place), _lock_faults(place), FileLock(target / f".{slug}.lock", timeout=wait_seconds):
+        if not os.path.lexists(place):
+            return False
+        if place.is_symlink() or not (_leftover(slug).fullmatch(folder) or (place / MARKER).is_file()):
+            raise NotOurs(f"{place} was not made by menugen, so it was left alone")
+        aside = target / f".{slug}.gone-{secrets.token_hex(4)}"
+        place.rename(aside)
+        shutil.rmtree(aside, ignore_errors=True)
+    return True
+
+
 class Building:
     """A folder in the making; an `Output` (output.py), which looks at its pages as they come."""
 
@@ -146,6 +173,10 @@ class Building:
             self.text(path, in_pieces((content.decode(),)))
         except UnicodeDecodeError:
             self._check.unreadable(path)
+
+    def paths(self) -> tuple[str, ...]:
+        """Return the paths of what was written."""
+        return tuple(self._written)
 
     def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
         """Return the size and the content of what was written."""
@@ -209,9 +240,14 @@ def _put_in_place(building: Path, place: Path) -> None:
         shutil.rmtree(aside, ignore_errors=True)
 
 
+def _leftover(slug: str) -> re.Pattern[str]:
+    """Return what the folders are called that a killed run leaves."""
+    return re.compile(rf"\.{re.escape(slug)}\.(new|old|gone)-[0-9a-f]{{8}}")
+
+
 def _recover(target: Path, slug: str) -> None:
     """Clear up after a run that was killed: put the old output back if it was caught between names."""
-    leftover = re.compile(rf"\.{re.escape(slug)}\.(new|old)-[0-9a-f]{{8}}")
+    leftover = _leftover(slug)
     for entry in sorted(target.iterdir()):
         found = leftover.fullmatch(entry.name)
         if not found:

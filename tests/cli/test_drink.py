@@ -70,7 +70,8 @@ def test_json_carries_the_same_working(house, capsys):
     assert {"unit", "low", "high", "given", "steps", "doubts", "sources"} <= strength.keys()
     assert data["taste"]["energy_kcal"]["value"] > 100
     assert data["family"]["of"] == len(data["family"]["drinks"]) - 1
-    assert data["glass"]["left_behind_ml"] == 3.0
+    assert data["left_behind_ml"] == 3.0
+    assert data["glass"]["liquid_ml"] == data["served_ml"]["value"], "one glass has one volume"
 
 
 def test_a_change_stands_beside_the_drink_as_written(house, capsys):

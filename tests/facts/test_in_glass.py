@@ -1,12 +1,15 @@
 """What the method leaves behind, foam, ice, and the remedy for a glass too small."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from menugen import mixing
 from menugen.facts import work_out
-from menugen.facts.glasses import Vessel
-from menugen.facts.in_glass import Froth, foam_ml, in_glass, left_behind_ml, room_for_top_ml
+from menugen.facts.glasses import USUAL_PIECES, IcePieces, Vessel
+from menugen.facts.in_glass import Froth, foam_ml, held_back_ml, in_glass, liquid_to_line_ml
 from menugen.mixing import ICE_KINDS
 from menugen.problems import Severity
 from menugen.records import MethodStep, Role
@@ -34,11 +37,14 @@ def steps(*verbs: str) -> tuple[MethodStep, ...]:
     ],
 )
 def test_what_stays_in_the_tin(verbs, strain, left):
-    assert left_behind_ml(steps(*verbs), strain, 150.0) == left
+    assert held_back_ml(steps(*verbs), strain) == left
 
 
 def test_a_very_small_drink_does_not_stay_in_the_tin():
-    assert left_behind_ml(steps("shake"), "fine", 20.0) == pytest.approx(2.0)
+    made = worked_out("pour: 15 ml gin\nmethod: shake\nstrain: fine").serve.made
+    tin_ml = made.mix.volume_ml + made.mix_melt_g.value / 0.9982
+    assert made.left_ml == pytest.approx(tin_ml / 10, rel=0.01)
+    assert made.kept_share == pytest.approx(0.9)
 
 
 def test_foam_needs_shaking_and_cream_needs_fat():
@@ -53,29 +59,37 @@ def test_foam_needs_shaking_and_cream_needs_fat():
     assert foam_ml(steps("shake"), [thin, shaken_cream]) == 0.0
 
 
-@given(st.floats(0.0, 400.0), st.floats(0.0, 8.0), st.floats(0.0, 40.0), st.sampled_from(ICE_KINDS))
-def test_what_fits_adds_up(drink_ml, left_ml, air_ml, ice):
-    found = in_glass(drink_ml, left_ml, air_ml, GLASS, ice)
-    assert found.liquid_ml == pytest.approx(max(0.0, drink_ml - left_ml))
+@given(st.floats(0.0, 400.0), st.floats(0.0, 40.0), st.sampled_from(ICE_KINDS))
+def test_what_fits_adds_up(liquid_ml, air_ml, ice):
+    found = in_glass(liquid_ml, 3.0, air_ml, GLASS, ice)
+    assert found.liquid_ml == liquid_ml
     assert found.surface_ml == pytest.approx(found.liquid_ml + found.ice_ml)
     assert (found.over_brim_ml > 0) == (found.surface_ml + air_ml > GLASS.brim_ml)
+    assert found.fits_without_ice == (liquid_ml + air_ml <= GLASS.brim_ml)
     if found.over_brim_ml > 0:
         # The remedies remedy: so much less, or so large a glass, and it fits.
         assert found.room_ml == 0.0
-        smaller = in_glass(drink_ml - found.smaller_by_ml, left_ml, air_ml, GLASS, ice)
+        smaller = in_glass(max(0.0, liquid_ml - found.smaller_by_ml), 3.0, air_ml, GLASS, ice)
         assert smaller.over_brim_ml == pytest.approx(0.0, abs=1e-6)
         larger = Vessel("coupe", float(found.glass_that_fits_ml), 100.0, (), 0.0, 0.0)
-        assert in_glass(drink_ml, left_ml, air_ml, larger, ice).over_brim_ml == 0.0
+        assert in_glass(liquid_ml, 3.0, air_ml, larger, ice).over_brim_ml == 0.0
+        if found.fits_without_ice:
+            assert in_glass(liquid_ml, 3.0, air_ml, GLASS, "none").over_brim_ml == 0.0
 
 
-@given(st.floats(0.0, 200.0), st.floats(0.0, 8.0), st.floats(0.0, 60.0), st.sampled_from(ICE_KINDS))
-def test_a_top_never_runs_over_and_more_foam_never_makes_room(so_far_ml, left_ml, air_ml, ice):
-    room = room_for_top_ml(so_far_ml, left_ml, air_ml, GLASS, ice)
-    assert 0.0 <= room <= room_for_top_ml(so_far_ml, left_ml, 0.0, GLASS, ice)
-    if room > 0.0:
-        assert in_glass(so_far_ml + room, left_ml, air_ml, GLASS, ice).over_brim_ml == pytest.approx(
-            0.0, abs=1e-6
-        )
+@given(st.floats(0.0, 60.0), st.sampled_from(ICE_KINDS))
+def test_a_top_never_runs_over_and_more_foam_never_makes_room(air_ml, ice):
+    liquid_ml = liquid_to_line_ml(air_ml, GLASS, ice)
+    assert 0.0 <= liquid_ml <= liquid_to_line_ml(0.0, GLASS, ice)
+    assert in_glass(liquid_ml, 0.0, air_ml, GLASS, ice).over_brim_ml == pytest.approx(0.0, abs=1e-6)
+
+
+@given(st.floats(1.0, 400.0), st.floats(20.0, 60.0))
+def test_a_cube_weighs_the_same_whatever_the_drink(liquid_ml, side_mm):
+    pieces = IcePieces(USUAL_PIECES.cube_g, mixing.cube_g(side_mm))
+    found = in_glass(liquid_ml, 0.0, 0.0, replace(GLASS, ice=pieces), "large cube")
+    assert (found.ice_g, found.piece_g, found.pieces) == (pieces.large_cube_g, pieces.large_cube_g, 1)
+    assert found.ice_ml <= pieces.large_cube_g + 1e-6
 
 
 def test_the_warning_has_the_numbers_and_a_remedy():

@@ -13,7 +13,7 @@ def test_weights_and_volumes_of_one_measure_are_kept_apart():
     by_weight = worked_out(SOUR + "melt: {before: 90 g, after: 130 g}").serve.made
     assert by_volume.melt_ratio.value == pytest.approx(40 / 90)
     # Weighed, the water is 40/90 of the mass of the mix, whatever that takes up.
-    assert by_weight.melt_g.value == pytest.approx(by_weight.mix.mass_g * 40 / 90)
+    assert by_weight.mix_melt_g.value == pytest.approx(by_weight.mix.mass_g * 40 / 90)
     assert by_weight.melt_ratio.value == pytest.approx(
         40 / 90 * by_weight.mix.mass_g / by_weight.mix.volume_ml, rel=0.002
     )

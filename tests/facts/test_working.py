@@ -111,17 +111,17 @@ def test_brix_and_percent_are_turned_into_grams_in_the_open():
 @pytest.mark.parametrize(
     ("front", "words"),
     [
-        ("pour: [50 ml gin, 40 ml soda water]\nmethod: shake", "-1.567 a^2 + 1.742 a + 0.203"),
-        ("pour: [50 ml gin, 40 ml soda water]\nmethod: stir", "-1.21 a^2 + 1.246 a + 0.145"),
-        ("pour: [50 ml gin, 40 ml soda water]\nmethod: stir 20 s", "20 s goes"),
-        ("pour: [5 ml gin, 90 ml soda water]\nmethod: shake", "the equation holds from 15 to 40 % vol"),
+        ("pour: [50 ml gin, 40 ml lemon juice]\nmethod: shake", "-1.567 a^2 + 1.742 a + 0.203"),
+        ("pour: [50 ml gin, 40 ml lemon juice]\nmethod: stir", "-1.21 a^2 + 1.246 a + 0.145"),
+        ("pour: [50 ml gin, 40 ml lemon juice]\nmethod: stir 20 s", "20 s goes"),
+        ("pour: [5 ml gin, 90 ml lemon juice]\nmethod: shake", "the equation holds from 15 to 40 % vol"),
         (
-            "pour: [50 ml gin, 40 ml soda water]\nmethod: swizzle\nice: crushed",
+            "pour: [50 ml gin, 40 ml lemon juice]\nmethod: swizzle\nice: crushed",
             "of the way from least to most",
         ),
         ("pour: [50 ml gin, 40 ml soda water]\nmethod: build\nice: cubed", "no more than the least"),
-        ("pour: [50 ml gin, 40 ml soda water]\nmethod: blend", "all the ice that is blended in"),
-        ("pour: [50 ml gin, 40 ml soda water]\nmethod: stir\nmelt: '0.45'", "the house measured: 0.450"),
+        ("pour: [50 ml gin, 40 ml lemon juice]\nmethod: blend", "all the ice that is blended in"),
+        ("pour: [50 ml gin, 40 ml lemon juice]\nmethod: stir\nmelt: '0.45'", "the house measured: 0.450"),
     ],
 )
 def test_each_rule_of_melting_shows_its_numbers(front, words):
@@ -149,7 +149,10 @@ def test_the_demo_agrees_with_sums_on_the_back_of_a_menu():
         if any(item.mass_g > 0 for item in serve.lines) or not drunk:
             continue  # what is weighed has no volume to add
         alcohol_ml = sum(item.volume_ml * (item.stock.abv_percent or 0.0) / 100 for item in drunk)
-        volume_ml = sum(item.volume_ml for item in drunk) + serve.made.melt_g.value / 0.9982
+        made = serve.made
+        shares = [1.0 if item.on_top else made.kept_share for item in drunk]
+        volume_ml = sum(item.volume_ml * share for item, share in zip(drunk, shares, strict=True))
+        volume_ml += made.melt_g.value / 0.9982
         sugar_g = sum(
             item.volume_ml * content.amount / 1000
             for item in drunk

@@ -74,7 +74,7 @@ def books(folder: Path, files: dict[str, str] | None = None, inside: str = "") -
     return made
 
 
-_FIGURES = ("strength", "volume", "units", "sugar", "acid", "cost", "fit", "menu's word")
+_FIGURES = ("strength", "volume", "units", "sugar", "acid", "cost", "fit", "menu's word", "lowest price")
 
 
 def told(comparison: Comparison) -> list[str]:

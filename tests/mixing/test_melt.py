@@ -101,11 +101,17 @@ def test_without_ice_nothing_melts():
 
 
 @pytest.mark.parametrize("verb", ["dry shake", "layer", "heat", "pour", "muddle"])
-@pytest.mark.parametrize("ice", ["none", "cubed"])
-def test_steps_without_ice_add_no_water(verb, ice):
-    found = melt(SOUR, verb, ice=ice)
+def test_steps_without_ice_add_no_water(verb):
+    found = melt(SOUR, verb, ice="none")
     assert found.basis == "none"
     assert (found.ratio.low, found.ratio.value, found.ratio.high) == (0, 0, 0)
+
+
+@pytest.mark.parametrize("verb", ["dry shake", "layer", "heat", "pour", "muddle"])
+@pytest.mark.parametrize("ice", ["cubed", "crushed"])
+def test_what_met_no_ice_before_meets_that_in_the_glass(verb, ice):
+    assert melt(SOUR, verb, ice=ice) == melt(SOUR, "build", ice=ice)
+    assert melt(SOUR, verb, ice=ice).ratio.value > 0
 
 
 def test_a_built_drink_melts_the_floor_on_ice_and_nothing_without():

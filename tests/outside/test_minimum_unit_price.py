@@ -30,9 +30,7 @@ DAY = {
 def test_prices_match_the_published_ones_to_the_penny(row):
     on = DAY[row["region"], row["unit_price_gbp"]]
     ethanol_ml = float(row["volume_ml"]) * float(row["abv_percent"]) / 100
-    assert minimum_price(load_region(row["region"], on), ethanol_ml, on) == Decimal(
-        row["published_price_gbp"]
-    )
+    assert minimum_price(load_region(row["region"], on), ethanol_ml) == Decimal(row["published_price_gbp"])
 
 
 def test_all_published_rows_agree_and_name_their_source():
@@ -46,17 +44,16 @@ def test_the_same_price_rounds_apart_in_scotland_and_wales():
     # 700 ml at 37.5 % at 65p is 17.0625: Scotland rounds up (Scottish Government guidance), Wales to the
     # nearest penny (Public Health (Minimum Price for Alcohol) (Wales) Act 2018, section 1).
     on = date(2026, 12, 12)
-    assert minimum_price(load_region("GB-SCT", on), 262.5, on) == Decimal("17.07")
-    assert minimum_price(load_region("GB-WLS", on), 262.5, on) == Decimal("17.06")
+    assert minimum_price(load_region("GB-SCT", on), 262.5) == Decimal("17.07")
+    assert minimum_price(load_region("GB-WLS", on), 262.5) == Decimal("17.06")
 
 
 def test_the_welsh_price_changes_on_its_day():
     # 0.50 until, and 0.65 from, 1 October 2026 (Welsh Government; the day from a trade report).
-    wales = load_region("GB-WLS", date(2026, 9, 30))
-    assert minimum_price(wales, 10, date(2026, 9, 30)) == Decimal("0.50")
-    assert minimum_price(wales, 10, date(2026, 10, 1)) == Decimal("0.65")
+    assert minimum_price(load_region("GB-WLS", date(2026, 9, 30)), 10) == Decimal("0.50")
+    assert minimum_price(load_region("GB-WLS", date(2026, 10, 1)), 10) == Decimal("0.65")
 
 
 def test_there_was_no_price_before_the_first_and_there_is_none_in_england():
-    assert minimum_price(load_region("GB-SCT", date(2018, 4, 30)), 10, date(2018, 4, 30)) is None
-    assert minimum_price(load_region("GB-ENG", date(2026, 12, 12)), 10, date(2026, 12, 12)) is None
+    assert minimum_price(load_region("GB-SCT", date(2018, 4, 30)), 10) is None
+    assert minimum_price(load_region("GB-ENG", date(2026, 12, 12)), 10) is None

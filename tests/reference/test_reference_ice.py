@@ -2,8 +2,8 @@
 
 import pytest
 
-from menugen.mixing import ICE_KINDS
-from menugen.mixing.ice import packed_share, usual_share
+from menugen.mixing import CUBE_MM, ICE_KINDS, LARGE_CUBE_MM
+from menugen.mixing.ice import PACKED_M3_PER_T, least_share, packed_share, usual_share
 from menugen.reference import ice, ice_names
 
 
@@ -11,13 +11,21 @@ def test_the_kinds_are_those_the_physics_knows():
     assert ice_names() == ICE_KINDS
 
 
-@pytest.mark.parametrize("name", ice_names())
+@pytest.mark.parametrize("name", sorted(PACKED_M3_PER_T))
 def test_both_rooms_count_the_same_room(name):
     known = ice(name)
     assert known.liquid_share == pytest.approx(1 - packed_share(name), abs=0.0006)
     assert (1 - known.liquid_share) * known.usual_fill == pytest.approx(usual_share(name), abs=0.0006)
+    assert (1 - known.liquid_share) * known.least_fill == pytest.approx(least_share(name), abs=0.0006)
+    assert 0 < known.least_fill < known.usual_fill < 1
     assert known.source
     assert known.status in ("computed", "from memory")
+
+
+def test_both_rooms_know_the_same_cubes():
+    assert ice("cubed").piece_mm == CUBE_MM
+    assert ice("large cube").piece_mm == LARGE_CUBE_MM
+    assert ice("crushed").piece_mm is None
 
 
 @pytest.mark.parametrize(

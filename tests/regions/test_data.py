@@ -180,6 +180,8 @@ def test_keys_are_those_the_format_names():
         "languages",
         "regime",
         "ounce",
+        "called",
+        "also",
         "no_place",
         "parts_differ",
         "age",

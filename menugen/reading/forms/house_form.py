@@ -16,7 +16,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
-from menugen.measures import Fault, parse_number, parse_volume
+from menugen.measures import Fault, parse_cube, parse_number, parse_volume
 from menugen.problems import did_you_mean
 from menugen.reading.forms.refusal import refused, wrong_shape
 from menugen.reading.forms.translation_form import HouseTranslations, HouseWordsForm, as_many_rules
@@ -192,6 +192,7 @@ _GLASS_SCHEMA = {
     ]
 }
 Glass = Annotated[WrittenGlass, PlainValidator(_glass), WithJsonSchema(_GLASS_SCHEMA)]
+Cube = Annotated[float, PlainValidator(checked(parse_cube)), WithJsonSchema({"type": "string"})]
 Folder = Annotated[str, PlainValidator(checked(_folder)), WithJsonSchema({"type": "string"})]
 Folders = Annotated[
     tuple[Folder, ...], BeforeValidator(as_list("folders"), json_schema_input_type=list[Folder] | Folder)
@@ -235,6 +236,15 @@ class HouseForm(BaseModel):
     )
     glasses: Annotated[dict[str, Glass], BeforeValidator(_glasses)] = Field(
         {}, description="The house's own glasses.", examples=[{"coupe": "180 ml"}]
+    )
+    cube: Cube | None = Field(
+        None, description="Its cubes of ice: the side of one, or what it weighs.", examples=["25 mm", "14 g"]
+    )
+    large_cube: Cube | None = Field(
+        None,
+        alias="large cube",
+        description="Its large cubes, one to a glass: the side of one, or what it weighs; of a sphere the weight.",
+        examples=["50 mm", "110 g"],
     )
     specs: Folders = Field(("specs",), description="Where specs lie.", examples=["specs"])
     stock: Folders = Field(("stock",), description="Where stock lies.", examples=["stock"])

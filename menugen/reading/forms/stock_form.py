@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import replace
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator, ValidationInfo, WithJsonSchema
 
@@ -28,6 +28,7 @@ from menugen.reading.forms.values import (
     Texts,
     WholeNumber,
     checked,
+    choice,
     kind_of,
     one_text,
 )
@@ -115,6 +116,13 @@ def _kind(text: str) -> str | Fault:
     )
 
 
+PLACES_KEPT = ("fridge", "room", "freezer")
+_KEPT_MEANT = {
+    "refrigerator": "fridge", "refrigerated": "fridge", "chilled": "fridge", "cold": "fridge", "cooler": "fridge",
+    "cool": "fridge", "shelf": "room", "room temperature": "room", "ambient": "room", "warm": "room", "bar": "room",
+    "back bar": "room", "speed rail": "room", "rail": "room", "frozen": "freezer",
+}  # fmt: skip
+
 Substances = Annotated[
     tuple[str, ...],
     PlainValidator(_substances),
@@ -163,6 +171,16 @@ class StockForm(BaseModel):
     acid: Dissolved | None = Field(None, description="As labelled or measured.", examples=["60 g/l"])
     fat: Dissolved | None = Field(None, description="As labelled.", examples=["19 g/100 ml"])
     density: Density | None = Field(None, description="As measured.", examples=["1.03 g/ml"])
+    kept: Annotated[
+        Literal["", "fridge", "room", "freezer"],
+        PlainValidator(choice("a place things are kept", PLACES_KEPT, _KEPT_MEANT)),
+        WithJsonSchema({"enum": list(PLACES_KEPT)}),
+    ] = Field(
+        "",
+        description="Where it is kept until it is poured, if that is not where its kind usually is: how cold it meets "
+        "the ice.",
+        examples=["freezer"],
+    )
     contains: Substances | None = Field(
         None,
         description='Substances the label lists; "none" only after reading it.',

@@ -219,6 +219,21 @@ def _theme(text: str) -> str | Fault:
 _TEXT_SCHEMA = {"type": "string"}
 _NUMBER_SCHEMA = {"type": ["string", "number"]}
 
+
+class _RegionSchema:
+    """The schema of a region: the places whose rules are known, and any part of a country."""
+
+    def __get_pydantic_json_schema__(self, _core: Any, _handler: Any) -> dict[str, Any]:
+        from menugen.regions import known_regions  # they are many files, and no other command asks for them
+
+        return {
+            "anyOf": [
+                {"enum": [code for code, _ in known_regions()]},
+                {"type": "string", "pattern": "^[A-Z]{2}-[A-Z0-9]{1,3}$"},
+            ]
+        }
+
+
 Text = Annotated[str, PlainValidator(one_text), WithJsonSchema({"type": "string", "minLength": 1})]
 LongText = Annotated[str, PlainValidator(long_text), WithJsonSchema({"type": ["string", "null"]})]
 
@@ -247,7 +262,7 @@ Day = Annotated[date, PlainValidator(checked(_date)), WithJsonSchema({"type": "s
 Region = Annotated[
     str,
     PlainValidator(checked(_region)),
-    WithJsonSchema({"type": "string", "pattern": "^[A-Z]{2}(-[A-Z0-9]{1,3})?$"}),
+    _RegionSchema(),
 ]
 Currency = Annotated[
     str, PlainValidator(checked(_currency)), WithJsonSchema({"type": "string", "pattern": "^[A-Z]{3}$"})

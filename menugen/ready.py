@@ -1,0 +1,168 @@
+"""Events that are written and not published yet, what they take the place of, and what is left of others.
+
+publishing.py makes the files of an event; here they wait beside their places until whoever asked has seen what changes.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from menugen.album import FOLDER
+from menugen.facts import EventFacts
+from menugen.history.version import LOOKS
+from menugen.publishing import Look, Progress, no_progress, write_event
+from menugen.reading import DiskFiles, outside_folders, read_house
+from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, is_same_house
+from menugen.replacing.replacement import Replacement, hold_against, menus_among
+
+if TYPE_CHECKING:
+    from menugen.writing.publish import Building
+
+
+@dataclass(frozen=True, slots=True)
+class ReadyEvents:
+    """Every event of a house, written beside its place and looked at; nothing is published yet.
+
+    Attributes:
+        replaced: What each takes the place of.
+    """
+
+    replaced: tuple[Replacement, ...]
+    _folders: tuple["Building", ...]
+
+    def finish(self) -> None:
+        """Put each in its place.
+
+        Raises:
+            CannotWrite: The disk refused.
+        """
+        for folder in self._folders:
+            folder.finish()
+
+
+@contextmanager
+def ready_events(
+    look: Look,
+    to: Path,
+    *,
+    gone: Iterable[GoneFolder] = (),
+    was: str | None = None,
+    progress: Progress = no_progress,
+) -> Iterator[ReadyEvents]:
+    """Write every event of a house into a folder of its own, and lend them before they take their places.
+
+    All are written and looked at before the first takes its place, so that a fault in one leaves all as they were.
+    What is there can be changed by no other publish until this one ends.
+
+    Args:
+        look: The house, which nothing stops.
+        to: The output folder; made if it is missing.
+        gone: Folders there of events that are gone: one may be an event's own under another name.
+        was: What the house was called, where it is called otherwise now: that house's output may be replaced, too.
+        progress: Told of each event, and of each photo that takes time.
+
+    Raises:
+        NotOurs: What is there is another house's, or menugen did not make it.
+        PublishFault: The pages are not fit to publish, or cannot be written.
+        PhotoChanged: As `event_files`.
+        PrivateTextLeaked: As `event_files`.
+        ThemeFault: As `event_files`.
+    """
+    from menugen.writing.publish import building
+
+    earlier = {one.renamed: one.folder for one in gone if one.renamed}
+    with ExitStack() as held:
+        new, replaced = [], []
+        for number, facts in enumerate(look.events):
+            progress(f"setting the pages of {facts.event.name}", number, len(look.events))
+            new.append(held.enter_context(building(to, facts.event.slug)))
+            write_event(look, facts, new[-1], progress)
+            new[-1].look()
+            menus = {path: b"".join(new[-1].kept(path)[1]) for path in menus_among(new[-1].paths())}
+            replaced.append(_of_this_house(_replaced(facts, to, menus, earlier), look, to, was))
+        yield ReadyEvents(tuple(replaced), tuple(new))
+
+
+def _replaced(
+    facts: EventFacts, to: Path, menus: Mapping[str, bytes], earlier: Mapping[str, Path]
+) -> Replacement:
+    """Return what an event takes the place of: its own output, else that of the event it probably was."""
+    event = facts.event
+    own = hold_against(event.slug, event.name, to / event.slug, menus)
+    if not own.first or event.slug not in earlier:
+        return own
+    was = earlier[event.slug]
+    return hold_against(event.slug, event.name, was, menus, renamed=was.name)
+
+
+def _of_this_house(one: Replacement, look: Look, to: Path, was: str | None) -> Replacement:
+    """Return what is replaced, with a word on it where the house was called otherwise.
+
+    Raises:
+        NotOurs: It is another house's. In the house's own folder it is the house that has another name.
+    """
+    from menugen.writing.publish import NotOurs
+
+    name = look.reading.house.name if look.reading.house else ""
+    if not one.house or is_same_house(one.house, name):
+        return one
+    own = to.resolve().is_relative_to(look.folder.resolve())
+    if not own and not (was and is_same_house(one.house, was)):
+        raise NotOurs(
+            f'{one.folder} is what "{one.house}" published, and this house is "{name}", so it was left alone; '
+            f'publish elsewhere with --to, or say --was "{one.house}" where that is this house\'s earlier name'
+        )
+    return replace(one, notes=(*one.notes, f"the house: {one.house} before, {name} now"))
+
+
+def replaced_by(
+    facts: EventFacts, files: Mapping[str, bytes], to: Path, gone: Iterable[GoneFolder]
+) -> Replacement:
+    """Return what an event's files would take the place of in an output folder.
+
+    Args:
+        facts: The event.
+        files: All it has, as in `event_files`.
+        to: The output folder.
+        gone: As in `ready_events`.
+    """
+    earlier = {one.renamed: one.folder for one in gone if one.renamed}
+    return _replaced(facts, to, {path: files[path] for path in menus_among(files)}, earlier)
+
+
+def gone_from(look: Look, to: Path, was: str | None = None) -> tuple[GoneFolder, ...]:
+    """Return the folders of an output folder that are of no event of the house any more.
+
+    Args:
+        look: The house, whichever of its events are looked at.
+        to: The output folder.
+        was: What the house was called, where it is called otherwise now.
+    """
+    house, unread = look.reading.house, look.reading.unread
+    if house is None or "events" in unread:
+        return ()
+    others = set(look.reading.broken_events)
+    if not isinstance(look.files, DiskFiles):
+        # A revision does not know of what came after it.
+        lying = read_house(DiskFiles(look.folder))
+        if lying.house is None or "events" in lying.unread:
+            return ()
+        others |= {*lying.house.events, *lying.broken_events}
+    known = (
+        KnownEvent(
+            slug=event.slug,
+            names=frozenset({event.name, *(words.name for words in event.translations.values())}),
+            date=event.date.isoformat(),
+            drinks=frozenset(entry.slug for section in event.sections for entry in section.entries),
+        )
+        for event in house.events.values()
+    )
+    return gone_folders(to, known, others, [house.name, *([was] if was else [])])
+
+
+def read_from(house: Path) -> tuple[Path, ...]:
+    """Return the folders that a house is read from, or that people write in."""
+    named = (*outside_folders(house), FOLDER, LOOKS, "checks", ".git")
+    return tuple(house / name for name in named)

@@ -1,0 +1,6 @@
+"""What a publish takes the place of: what guests were shown before, and the folders of events that are gone.
+
+Comes in: `menu.json` of the output that is there, and of the one that is to take its place; an output folder. Goes out:
+each allergen and caution that guests are shown otherwise, under the name they know the drink by, and its text and JSON.
+Knows nothing of: why it changed. The files, a bottle, a place, a day and a newer menugen are all alike here.
+"""

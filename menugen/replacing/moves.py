@@ -1,0 +1,222 @@
+"""Two menus of one event, as guests were shown the one and are to be shown the other: what is declared otherwise."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from menugen.history.changes import Declared
+from menugen.replacing.shown import ShownDrink, ShownMenu, ShownWay
+
+About = Literal["allergen", "caution", "listing", "swap", "kitchen"]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing that guests are shown otherwise of one drink.
+
+    Attributes:
+        about: "allergen"; "caution"; "listing", where the filter hides a substance under another head; "swap", a choice
+            that is gone; "kitchen", what is said of all drinks that share equipment.
+        subject: What it is of: the substance, the caution, the swap; known by its word where the older form has no id.
+        word: As the menu says it.
+        before: How it was declared; a caution or a sentence is there or not.
+        after: How it is declared now.
+        drink: The page's name; empty for the whole menu.
+        name: The drink's name, as guests read it now.
+        was: What it was called, where it is called otherwise now.
+        swap: The swap it holds for, as guests read it; empty for the drink as written.
+        languages: The menus it holds in; empty means every one that was compared.
+    """
+
+    about: About
+    subject: str
+    word: str
+    before: Declared
+    after: Declared
+    drink: str = ""
+    name: str = ""
+    was: str = ""
+    swap: str = ""
+    languages: tuple[str, ...] = ()
+
+    @property
+    def gained(self) -> bool:
+        """Whether guests are warned of more than before."""
+        return self.after > self.before
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """All that is otherwise.
+
+    Attributes:
+        changes: What is declared otherwise, drink by drink.
+        drinks: (page, name now) of the drinks that could be compared.
+        came: Drinks that no guest has been shown, under this name or another.
+        gone: Names of drinks that are not on the menu any more.
+        renamed: (name then, name now).
+        swaps_new: (drink's name, swap) of choices that were not there.
+        sold_out: Names of drinks that are off now.
+        poured_again: Names of drinks that were off.
+        around: What else is not as it was and may be why: "the place: England before, Ireland now".
+    """
+
+    changes: tuple[Change, ...] = ()
+    drinks: frozenset[tuple[str, str]] = frozenset()
+    came: tuple[ShownDrink, ...] = ()
+    gone: tuple[str, ...] = ()
+    renamed: tuple[tuple[str, str], ...] = ()
+    swaps_new: tuple[tuple[str, str], ...] = ()
+    sold_out: tuple[str, ...] = ()
+    poured_again: tuple[str, ...] = ()
+    around: tuple[str, ...] = ()
+
+
+NO_DIFFERENCE = Difference()
+
+
+def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
+    """Return what guests are shown otherwise.
+
+    A drink is held against the one that had its page, and against each that had its name: what guests were told, they
+    were told under the name.
+
+    Args:
+        pairs: (then, now), one a language that was published; the first is the one the code opens.
+    """
+    if not pairs:
+        return NO_DIFFERENCE
+    found: dict[tuple[object, ...], tuple[Change, list[str]]] = {}
+    for old, new in pairs:
+        for key, change in _of_menu(old, new):
+            found.setdefault(key, (change, []))[1].append(new.language)
+    compared = {new.language for _, new in pairs}
+    changes = tuple(
+        change if set(languages) == compared else replace(change, languages=tuple(dict.fromkeys(languages)))
+        for change, languages in found.values()
+    )
+    old, new = pairs[0]
+    matched = [(drink, _earlier(drink, old, new)) for drink in new.drinks]
+    kept = {one.id for _, earlier in matched for one in earlier}
+    return Difference(
+        changes=changes,
+        drinks=frozenset((drink.id, drink.name) for drink, earlier in matched if earlier),
+        came=tuple(drink for drink, earlier in matched if not earlier),
+        gone=tuple(drink.name for drink in old.drinks if drink.id not in kept),
+        renamed=tuple(
+            (one.name, drink.name)
+            for drink, earlier in matched
+            for one in earlier
+            if one.id == drink.id and one.name != drink.name and old.language == new.language
+        ),
+        swaps_new=tuple(
+            (drink.name, way.text)
+            for drink, earlier in matched
+            if earlier
+            for key, way in drink.swaps.items()
+            if not any(_same_swap(one, key, way) for one in earlier)
+        ),
+        sold_out=tuple(
+            drink.name
+            for drink, earlier in matched
+            if earlier and drink.sold_out and not earlier[-1].sold_out
+        ),
+        poured_again=tuple(
+            drink.name
+            for drink, earlier in matched
+            if earlier and not drink.sold_out and earlier[-1].sold_out
+        ),
+        around=tuple(_around(old, new)),
+    )
+
+
+def _around(old: ShownMenu, new: ShownMenu) -> Iterator[str]:
+    if old.language == new.language and old.region != new.region:
+        yield f"the place: {old.region} before, {new.region} now"
+    if old.date != new.date:
+        yield f"the day: {old.date} before, {new.date} now"
+
+
+def _earlier(drink: ShownDrink, old: ShownMenu, new: ShownMenu) -> tuple[ShownDrink, ...]:
+    """Return the drinks that one is held against: those that had its name first, the one that had its page last."""
+    same_page = [one for one in old.drinks if one.id == drink.id]
+    if old.language != new.language:
+        return tuple(same_page)
+    name = drink.name.casefold()
+    same_name = [one for one in old.drinks if one.name.casefold() == name and one.id != drink.id]
+    if any(one.name.casefold() == name for one in same_page):
+        # It has kept page and name; another of that name had a page of its own.
+        same_name = []
+    return (*same_name, *same_page)
+
+
+def _of_menu(old: ShownMenu, new: ShownMenu) -> Iterator[tuple[tuple[object, ...], Change]]:
+    """Yield each change with what makes it the same in another language."""
+    if old.language == new.language:
+        for sentence in dict.fromkeys((*new.kitchen, *old.kitchen)):
+            before, after = (
+                Declared.CONTAINS if sentence in menu.kitchen else Declared.NOT for menu in (old, new)
+            )
+            if before != after:
+                yield ("kitchen", sentence), Change("kitchen", sentence, sentence, before, after)
+    for drink in new.drinks:
+        for earlier in _earlier(drink, old, new):
+            for key, change in _of_drink(earlier, drink):
+                was = ""
+                if earlier.id != drink.id:
+                    was = f"another drink, {earlier.id}"
+                elif earlier.name != drink.name and old.language == new.language:
+                    was = earlier.name
+                told = replace(change, drink=drink.id, name=drink.name, was=was)
+                yield (drink.id, key, change.about, change.subject, change.before, change.after), told
+
+
+def _of_drink(old: ShownDrink, new: ShownDrink) -> Iterator[tuple[str, Change]]:
+    """Yield what is otherwise of each way to make a drink; of a swap only what is not so of the drink as written."""
+    of_drink = tuple(_of_way(old.made, new.made))
+    yield from (("", change) for change in of_drink)
+    already = {(change.about, change.subject, change.after) for change in of_drink}
+    for key, way in new.swaps.items():
+        earlier = _swap_of(old, key, way)
+        # What a new way leaves out is no loss: the drink as written is still there.
+        moved = (
+            _of_way(earlier, way)
+            if earlier
+            else (change for change in _of_way(old.made, way) if change.gained)
+        )
+        for change in moved:
+            if (change.about, change.subject, change.after) not in already:
+                yield key, replace(change, swap=way.text)
+    for key, way in old.swaps.items():
+        if not _same_swap(new, key, way):
+            yield key, Change("swap", key, way.text, Declared.CONTAINS, Declared.NOT)
+
+
+def _swap_of(drink: ShownDrink, key: str, way: ShownWay) -> ShownWay | None:
+    by_text = (one for one in drink.swaps.values() if one.text == way.text)
+    return drink.swaps.get(key) or next(by_text, None)
+
+
+def _same_swap(drink: ShownDrink, key: str, way: ShownWay) -> bool:
+    return _swap_of(drink, key, way) is not None
+
+
+def _of_way(old: ShownWay, new: ShownWay) -> Iterator[Change]:
+    for substance in dict.fromkeys((*new.marks, *old.marks)):
+        was, now = old.marks.get(substance), new.marks.get(substance)
+        before, after = (mark.level if mark else Declared.NOT for mark in (was, now))
+        word = now.word if now else was.word if was else ""
+        if before != after:
+            yield Change("allergen", substance, word, before, after)
+        elif was and now and was.entry != now.entry:
+            yield Change("listing", substance, f"{word} under {now.entry}, {was.entry} before", before, after)
+    yield from _cautions(old.cautions, new.cautions)
+
+
+def _cautions(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[Change]:
+    for name, text in new.items():
+        if name not in old:
+            yield Change("caution", name, text, Declared.NOT, Declared.CONTAINS)
+    for name, text in old.items():
+        if name not in new:
+            yield Change("caution", name, text, Declared.CONTAINS, Declared.NOT)

@@ -1,0 +1,252 @@
+"""What a publish takes the place of, as text for a terminal and as plain data for a program."""
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import Any
+
+from menugen.history.changes import Declared
+from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
+from menugen.replacing.moves import Change
+from menugen.replacing.replacement import Replacement
+from menugen.replacing.shown import ShownDrink
+
+_LEVEL_WORDS = {
+    Declared.CONTAINS: "CONTAINS",
+    Declared.MAY_CONTAIN: "MAY CONTAIN",
+    Declared.NOT: "NOT DECLARED",
+}
+
+_REVISION = re.compile(r"([0-9a-f]{7})(\+.*)?")
+
+NOTHING = "no allergen or caution gained or lost against what was published before"
+
+
+def report_text(replacements: Sequence[Replacement], *, bold: bool, in_git: str = "") -> str:
+    """Return what guests are shown otherwise, 80 columns wide, allergens gained first; ends with a line's end.
+
+    Args:
+        replacements: One an event.
+        bold: Whether headings may be set bold; nothing is said by that alone.
+        in_git: The house's folder as a shell is given it, where git can say why something changed; else empty.
+    """
+    names = Counter(one.name for one in replacements)
+    replacements = [
+        replace(one, name=f"{one.name} ({one.event})") if names[one.name] > 1 else one for one in replacements
+    ]
+    compared = [one for one in replacements if not one.first]
+    sections = list(_sections(compared))
+    lines = list(section_lines(sections, bold=bold))[1:]
+    if compared and not any(one.alarming for one in compared):
+        lines = [*wrapped(NOTHING), *([""] if lines else []), *lines]
+    else:
+        lines += _why(compared, in_git)
+    for one in replacements:
+        if one.first:
+            lines += wrapped(
+                f"{one.name}: no earlier output in {one.folder.as_posix()}, so there is nothing to compare with"
+            )
+        elif one.renamed:
+            lines += wrapped(
+                f"{one.name}: compared with {one.folder.as_posix()}, as it was probably called before"
+            )
+    if sections:
+        lines.append("")
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _why(compared: Iterable[Replacement], in_git: str) -> Iterator[str]:
+    if not in_git:
+        return
+    versions = (_REVISION.fullmatch(one.version) for one in compared if one.difference.changes)
+    revisions = dict.fromkeys(version[1] for version in versions if version)
+    for revision in revisions:
+        yield ""
+        house = "" if in_git == "." else f" --house {in_git}"
+        yield from wrapped(f"why: menugen compare {revision}{house}")
+
+
+def _sections(replacements: Sequence[Replacement]) -> Iterator[Section]:
+    """Yield what there is to show, gravest first; each with a line at least."""
+    moved = [(one, change) for one in replacements for change in one.difference.changes]
+
+    def those(about: str, *, gained: bool) -> list[tuple[Replacement, Change]]:
+        return [pair for pair in moved if pair[1].about == about and pair[1].gained == gained]
+
+    def drinks(pairs: Iterable[tuple[Replacement, Change]]) -> str:
+        return counted(len({(change.drink, change.name) for _, change in pairs}), "drink")
+
+    gained, lost = those("allergen", gained=True), those("allergen", gained=False)
+    cautions, cautions_lost = those("caution", gained=True), those("caution", gained=False)
+    swaps, listings = those("swap", gained=False), those("listing", gained=False)
+    kitchen = [*those("kitchen", gained=True), *those("kitchen", gained=False)]
+    unsure = tuple(Item(f"{one.name}: {why}") for one in replacements for why in one.unsure)
+    sections = [
+        Section(f"ALLERGENS GAINED in {drinks(gained)}", tuple(_grouped(gained, replacements)), ALARM),
+        Section(f"CAUTIONS GAINED in {drinks(cautions)}", tuple(_grouped(cautions, replacements)), ALARM),
+        Section("NOT COMPARED, OR NOT IN FULL", unsure, ALARM),
+        Section(
+            f"Allergens declared no longer, or less firmly, in {drinks(lost)}",
+            tuple(_grouped(lost, replacements)),
+            ALARM,
+        ),
+        Section(
+            f"Cautions no longer shown in {drinks(cautions_lost)}",
+            tuple(_grouped(cautions_lost, replacements)),
+            ALARM,
+        ),
+        Section(f"Choices gone in {drinks(swaps)}", tuple(_grouped(swaps, replacements)), ALARM),
+        Section("Shared equipment, otherwise told", tuple(_grouped(kitchen, replacements)), ALARM),
+        Section("Allergens under another heading", tuple(_grouped(listings, replacements)), ALARM),
+        Section("Drinks", tuple(_drinks(replacements))),
+        Section("What else is not as it was", tuple(_around(replacements, changed=bool(moved)))),
+    ]
+    return (section for section in sections if section.items)
+
+
+def _grouped(moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Replacement]) -> Iterator[Item]:
+    """Yield each change once, with every drink it happened in, and where it did not happen at all of them, where."""
+    groups: dict[tuple[str, Declared, Declared], dict[str, list[str]]] = {}
+    heads: dict[tuple[str, Declared, Declared], Change] = {}
+    for one, change in moved:
+        key = (change.subject, change.before, change.after)
+        heads.setdefault(key, change)
+        events = groups.setdefault(key, {}).setdefault(_who(change), [])
+        if one.name not in events:
+            events.append(one.name)
+    for key, names in sorted(groups.items(), key=lambda item: (-item[0][2], item[0][0])):
+        change = heads[key]
+        if not change.drink:
+            yield Item(f"{'+' if change.gained else '-'} {change.word}", (_at_events(names, all_of),))
+            continue
+        drinks = [
+            f"{who} (at {', '.join(at)})" if _elsewhere(who, at, moved, all_of) else who
+            for who, at in names.items()
+        ]
+        yield Item(f"{_head(change)}: {counted(len(drinks), 'drink')}", (", ".join(drinks),))
+
+
+def _at_events(names: dict[str, list[str]], all_of: Sequence[Replacement]) -> str:
+    events = [event for at in names.values() for event in at]
+    return "at every event" if len(events) == len(all_of) > 1 else f"at {', '.join(events)}"
+
+
+def _elsewhere(
+    who: str, at: Sequence[str], moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Replacement]
+) -> bool:
+    """Return whether the drink was compared at an event where this did not happen."""
+    drink = next((change.drink, change.name) for _, change in moved if _who(change) == who)
+    return any(drink in one.difference.drinks and one.name not in at for one in all_of)
+
+
+def _who(change: Change) -> str:
+    """Return the drink, what it was called, the swap, and the languages where it is not all of them."""
+    told = [change.name]
+    if change.was:
+        told.append(f"({change.was} before)")
+    if change.swap:
+        told.append(f"with {change.swap}")
+    if change.languages:
+        told.append(f"in {', '.join(change.languages)}")
+    return " ".join(told)
+
+
+def _head(change: Change) -> str:
+    word = change.word
+    if change.about == "caution":
+        return change.subject
+    if change.about in ("swap", "listing"):
+        return word
+    if change.subject.casefold() not in word.casefold():
+        # Whoever publishes need not read the language of the menu.
+        word = f"{change.subject} ({word})"
+    was = ""
+    if change.before is not Declared.NOT:
+        was = f", {_LEVEL_WORDS[change.before].lower()} before"
+    return f"{_LEVEL_WORDS[change.after]} {word}{was}"
+
+
+def _new_drink(drink: ShownDrink) -> str:
+    told = [drink.name]
+    for level in (Declared.CONTAINS, Declared.MAY_CONTAIN):
+        words = [mark.word for mark in drink.made.marks.values() if mark.level is level]
+        if words:
+            told.append(f"{_LEVEL_WORDS[level].lower()} {', '.join(words)}")
+    told += drink.made.cautions
+    return "; ".join(told) if len(told) > 1 else f"{drink.name}; labels name no allergen in it"
+
+
+def _drinks(replacements: Sequence[Replacement]) -> Iterator[Item]:
+    several = len(replacements) > 1
+    for one in replacements:
+        at = f" (at {one.name})" if several else ""
+        found = one.difference
+        yield from (Item(f"new{at}: {_new_drink(drink)}") for drink in found.came)
+        yield from (Item(f"new choice{at}: {name}, {swap}") for name, swap in found.swaps_new)
+        yield from (Item(f"renamed{at}: {was} -> {now}") for was, now in found.renamed)
+        for what, names in (
+            ("gone", found.gone),
+            ("sold out now", found.sold_out),
+            ("poured again", found.poured_again),
+        ):
+            if names:
+                yield Item(f"{what}{at}: {', '.join(names)}")
+
+
+def _around(replacements: Sequence[Replacement], *, changed: bool) -> Iterator[Item]:
+    for one in replacements:
+        around = one.difference.around if changed else ()
+        yield from (Item(f"{one.name}: {what}") for what in (*around, *one.notes))
+
+
+def replacement_json(one: Replacement) -> dict[str, Any]:
+    """Return what one event's output takes the place of as plain data."""
+    found = one.difference
+    return {
+        "first": one.first,
+        "compared_with": None if one.first else str(one.folder),
+        "version": one.version or None,
+        "not_compared": list(one.unsure),
+        "changes": [_change_json(change) for change in found.changes],
+        "drinks_new": [_new_json(drink) for drink in found.came],
+        "drinks_gone": list(found.gone),
+        "drinks_renamed": [{"before": was, "after": now} for was, now in found.renamed],
+        "swaps_new": [{"name": name, "swap": swap} for name, swap in found.swaps_new],
+        "sold_out": list(found.sold_out),
+        "poured_again": list(found.poured_again),
+        "notes": [*found.around, *one.notes],
+    }
+
+
+_LEVELS = {Declared.CONTAINS: "contains", Declared.MAY_CONTAIN: "may contain", Declared.NOT: None}
+
+
+def _change_json(change: Change) -> dict[str, Any]:
+    is_level = change.about in ("allergen", "listing")
+    levels = (change.before, change.after)
+    before, after = (_LEVELS[one] if is_level else one is not Declared.NOT for one in levels)
+    return {
+        "about": change.about,
+        "drink": change.drink or None,
+        "name": change.name or None,
+        "was": change.was or None,
+        "subject": change.subject,
+        "word": change.word,
+        "before": before,
+        "after": after,
+        "gained": change.gained,
+        "swap": change.swap or None,
+        "languages": list(change.languages),
+    }
+
+
+def _new_json(drink: ShownDrink) -> dict[str, Any]:
+    marks = drink.made.marks.items()
+    return {
+        "drink": drink.id,
+        "name": drink.name,
+        "contains": [substance for substance, mark in marks if mark.level is Declared.CONTAINS],
+        "may_contain": [substance for substance, mark in marks if mark.level is Declared.MAY_CONTAIN],
+        "cautions": list(drink.made.cautions),
+    }

@@ -1,0 +1,348 @@
+"""What guests were shown and are to be shown: no allergen or caution changes under a name without a word."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from menugen.history.changes import Declared
+from menugen.replacing.moves import Change
+from menugen.replacing.replacement import Replacement, hold_against, menus_among
+from menugen.replacing.report import replacement_json, report_text
+from menugen.writing.output import MARKER
+from tests.replacing.menus import Form, as_form_1, content, drink, marks, menu, put, swap
+
+NOT, MAY, YES = Declared.NOT, Declared.MAY_CONTAIN, Declared.CONTAINS
+
+
+def held(tmp_path: Path, old: Form | list[Form], new: Form | list[Form]) -> Replacement:
+    put(tmp_path / "supper", *(old if isinstance(old, list) else [old]))
+    return again(tmp_path, new)
+
+
+def again(tmp_path: Path, new: Form | list[Form]) -> Replacement:
+    menus = new if isinstance(new, list) else [new]
+    paths = {f"site/{form['language']}/menu.json" if number else "site/menu.json": content(form)
+             for number, form in enumerate(menus)}  # fmt: skip
+    return hold_against("supper", "Small Supper", tmp_path / "supper", paths)
+
+
+def changes(one: Replacement) -> list[tuple[str, str, Declared, Declared]]:
+    return [(change.name, change.subject, change.before, change.after) for change in one.difference.changes]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "expected"),
+    [
+        (drink("Sour"), drink("Sour", ["walnut"]), [("Sour", "walnut", NOT, YES)]),
+        (drink("Sour", ["walnut"]), drink("Sour"), [("Sour", "walnut", YES, NOT)]),
+        (drink("Sour", [], ["milk"]), drink("Sour", ["milk"]), [("Sour", "milk", MAY, YES)]),
+        (drink("Sour", ["milk"]), drink("Sour", [], ["milk"]), [("Sour", "milk", YES, MAY)]),
+        (drink("Sour"), drink("Sour", [], ["milk"]), [("Sour", "milk", NOT, MAY)]),
+        (drink("Sour", ["milk"]), drink("Sour", ["milk"]), []),
+        # One nut for another, under one heading of the law's list.
+        (
+            drink("Sour", ["nuts:almond=almonds"]),
+            drink("Sour", ["nuts:walnut=walnuts"]),
+            [("Sour", "walnut", NOT, YES), ("Sour", "almond", YES, NOT)],
+        ),
+        (drink("Sour"), drink("Sour", cautions=["raw egg"]), [("Sour", "raw egg", NOT, YES)]),
+        (drink("Sour", cautions=["raw egg"]), drink("Sour"), [("Sour", "raw egg", YES, NOT)]),
+        # Off the menu's list of what is poured, and on guests' pages all the same.
+        (drink("Sour"), drink("Sour", ["walnut"], sold_out=True), [("Sour", "walnut", NOT, YES)]),
+        (drink("Sour", ["nuts:almond"]), drink("Sour", ["tree nuts:almond"]), [("Sour", "almond", YES, YES)]),
+    ],
+)
+def test_every_way_to_gain_and_lose_is_seen(tmp_path, before, after, expected):
+    one = held(tmp_path, menu(before), menu(after))
+    assert changes(one) == expected
+    assert one.alarming == bool(expected)
+
+
+def test_words_alone_are_no_change_and_neither_are_fields_that_come_and_go(tmp_path):
+    old = menu(drink("Sour", ["egg=eggs"], notes="x", cautions=["raw egg"]), extra=1)
+    new = menu(drink("Sour", ["egg=egg"], strength="9 %", cautions=["raw egg"]), more=[])
+    new["sections"][0]["drinks"][0]["cautions"] = ["Raw egg is in it."]
+    one = held(tmp_path, old, new)
+    assert not one.alarming
+    assert "no allergen or caution" in report_text([one], bold=False)
+
+
+def test_what_guests_were_told_under_a_name_is_held_against_what_has_that_name_now(tmp_path):
+    old = menu(drink("Fog", ["milk"], id="a"), drink("Gale", ["egg"], id="b"))
+    new = menu(drink("Gale", ["milk"], id="a"), drink("Fog", ["egg"], id="b"))
+    one = held(tmp_path, old, new)
+    assert {(name, subject, after) for name, subject, _, after in changes(one)} == {
+        ("Gale", "milk", YES), ("Gale", "egg", NOT), ("Fog", "egg", YES), ("Fog", "milk", NOT),
+    }  # fmt: skip
+    assert one.difference.came == one.difference.gone == ()
+
+
+def test_a_drink_keeps_its_past_through_another_name_and_through_another_file(tmp_path):
+    old = menu(drink("Fog", ["milk"], id="a"), drink("Gale", ["egg"], id="b"))
+    new = menu(drink("Mist", ["milk", "soya"], id="a"), drink("GALE ".strip(), ["fish"], id="c"))
+    one = held(tmp_path, old, new)
+    assert changes(one) == [
+        ("Mist", "soya", NOT, YES), ("GALE", "fish", NOT, YES), ("GALE", "egg", YES, NOT),
+    ]  # fmt: skip
+    assert one.difference.renamed == (("Fog", "Mist"),)
+    assert [change.was for change in one.difference.changes] == [
+        "Fog",
+        "another drink, b",
+        "another drink, b",
+    ]
+
+
+def test_drinks_that_come_and_go_are_named_and_are_no_alarm(tmp_path):
+    one = held(tmp_path, menu(drink("Fog", ["milk"])), menu(drink("Gale", ["egg=eggs"], ["milk"])))
+    assert not one.alarming
+    text = report_text([one], bold=False)
+    assert "new: Gale; contains eggs; may contain milk" in text
+    assert "gone: Fog" in text
+
+
+def test_a_swap_says_only_what_the_drink_does_not_and_a_choice_that_is_gone_is_missed(tmp_path):
+    oat, soy = "cream -> oat cream", "cream -> soy cream"
+    old = menu(drink("Silk", ["milk"], swaps=[swap(oat, ["oats"])]))
+    moved = held(
+        tmp_path, old, menu(drink("Silk", ["milk", "egg"], swaps=[swap(oat, ["oats", "egg", "nut"])]))
+    )
+    assert changes(moved) == [("Silk", "egg", NOT, YES), ("Silk", "nut", NOT, YES)]
+    assert [bool(change.swap) for change in moved.difference.changes] == [False, True]
+    new_way = again(tmp_path, menu(drink("Silk", ["milk"], swaps=[swap(oat, ["oats"]), swap(soy, ["soya"])])))
+    assert changes(new_way) == [("Silk", "soya", NOT, YES)]
+    gone = again(tmp_path, menu(drink("Silk", ["milk"])))
+    assert [(change.about, change.subject) for change in gone.difference.changes] == [("swap", oat)]
+    assert "Choices gone in 1 drink" in report_text([gone], bold=False)
+    same = again(tmp_path, old)
+    assert not same.alarming
+
+
+def test_cautions_of_swaps_are_compared_once_the_form_has_them(tmp_path):
+    old = menu(drink("Silk", swaps=[swap("a -> b", cautions=["No."], caution_ids=["dry ice"])]))
+    new = menu(drink("Silk", swaps=[swap("a -> b", cautions=[], caution_ids=[])]))
+    assert changes(held(tmp_path, old, new)) == [("Silk", "dry ice", YES, NOT)]
+
+
+def test_what_is_said_of_shared_equipment_is_part_of_it(tmp_path):
+    one = held(tmp_path, menu(), menu(kitchen=[]))
+    assert [(change.about, change.after) for change in one.difference.changes] == [("kitchen", NOT)]
+    assert "Drinks share shakers." in report_text([one], bold=False)
+
+
+def test_every_language_is_read_and_a_change_in_one_alone_says_which(tmp_path):
+    fr = menu(drink("Aigre", ["milk=lait"], id="sour"), language="fr")
+    en = menu(drink("Sour", ["milk"], id="sour"))
+    both = held(
+        tmp_path, [en, fr], [menu(drink("Sour", id="sour")), menu(drink("Aigre", id="sour"), language="fr")]
+    )
+    assert changes(both) == [("Sour", "milk", YES, NOT)]
+    assert both.difference.changes[0].languages == ()
+    one = again(tmp_path, [en, menu(drink("Aigre", id="sour"), language="fr")])
+    assert [change.languages for change in one.difference.changes] == [("fr",)]
+    assert "in fr" in report_text([one], bold=False)
+
+
+def test_a_language_that_goes_is_held_against_the_first_and_one_that_comes_is_said(tmp_path):
+    en, fr = menu(drink("Sour", ["milk"], id="s")), menu(drink("Aigre", ["milk"], id="s"), language="fr")
+    gone = held(tmp_path, [fr], [menu(drink("Sour", ["egg"], id="s"))])
+    assert {(subject, after) for _, subject, _, after in changes(gone)} == {("egg", YES), ("milk", NOT)}
+    assert gone.difference.renamed == ()
+    assert gone.notes == ("no longer published in fr: its pages go", "published in en for the first time")
+    put(tmp_path / "supper", en)
+    (tmp_path / "supper/site/fr").mkdir(exist_ok=True)
+    assert again(tmp_path, [en, fr]).notes == ("published in fr for the first time",)
+
+
+def test_nothing_there_is_said_and_is_no_alarm(tmp_path):
+    one = again(tmp_path, menu(drink("Sour", ["milk"])))
+    assert one.first
+    assert not one.alarming
+    (tmp_path / "supper").mkdir()
+    assert again(tmp_path, menu()).first
+    assert "no earlier output" in report_text([one], bold=False)
+
+
+@pytest.mark.parametrize(
+    ("written", "why"),
+    [
+        (b"{", "is damaged"),
+        (b"[" * 200_000, "is damaged"),
+        (b"\xff\xfe", "is damaged"),
+        (b"[]", "no menu of menugen's"),
+        (b'{"menu": true}', "no menu of menugen's"),
+        (content(menu() | {"menu": 3}), "newer menugen (form 3; this one reads 2)"),
+        (content(menu() | {"sections": None}), '"sections" is not as it should be'),
+        (content(menu() | {"house": 7}), '"house" is not as it should be'),
+        (content(menu({"id": "a", "name": "A"})), '"swaps" is not as it should be'),
+        (content(menu(drink("A") | {"may_contain": "milk"})), '"may_contain" is not as it should be'),
+        (content(menu(drink("A") | {"contains": [{"id": "x", "word": "x"}]})), '"substances" is not'),
+        (content(menu(drink("A") | {"caution_ids": ["one"]})), '"caution_ids" does not fit'),
+        (None, "is missing"),
+    ],
+)
+def test_an_earlier_output_that_cannot_be_read_is_said_and_alarms(tmp_path, written, why):
+    put(tmp_path / "supper", menu())
+    place = tmp_path / "supper/site/menu.json"
+    place.unlink() if written is None else place.write_bytes(written)
+    one = again(tmp_path, menu(drink("Sour")))
+    assert one.alarming
+    assert why in "".join(one.unsure)
+    assert "NOT COMPARED" in report_text([one], bold=False)
+    assert replacement_json(one)["not_compared"] == list(one.unsure)
+
+
+def test_one_language_that_cannot_be_read_hides_nothing_of_the_others(tmp_path):
+    put(tmp_path / "supper", menu(drink("Sour")), menu(language="fr"))
+    (tmp_path / "supper/site/fr/menu.json").write_bytes(b"")
+    one = again(tmp_path, menu(drink("Sour", ["egg"])))
+    assert changes(one) == [("Sour", "egg", NOT, YES)]
+    assert len(one.unsure) == 1
+
+
+def test_a_folder_that_nobody_knows_is_never_called_the_first(tmp_path):
+    (tmp_path / "supper").mkdir()
+    (tmp_path / "supper/thesis.txt").write_text("x", encoding="utf-8")
+    one = again(tmp_path, menu())
+    assert one.alarming
+    assert not one.first
+    (tmp_path / "supper" / MARKER).write_text("x", encoding="utf-8")
+    assert "is missing" in again(tmp_path, menu()).unsure[0]
+
+
+def test_an_older_form_is_compared_by_its_words_and_says_so(tmp_path):
+    old = menu(drink("Sour", ["egg=eggs"], cautions=["raw egg"], swaps=[swap("a -> b", ["milk"])]))
+    old["sections"][0]["drinks"][0]["contains"].append(
+        {"id": "nuts", "word": "almonds, hazelnuts", "substances": {}}
+    )
+    new = menu(
+        drink("Sour", ["egg=eggs", "nuts:almond=almonds", "nuts:hazelnut=hazelnuts"],
+              cautions=["raw egg"], swaps=[swap("a -> b", ["milk"])])
+    )  # fmt: skip
+    new["sections"][0]["drinks"][0]["contains"][1:] = [
+        {
+            "id": "nuts",
+            "word": "almonds, hazelnuts",
+            "substances": {"almond": "almonds", "hazelnut": "hazelnuts"},
+        }
+    ]
+    same = held(tmp_path, as_form_1(old), new)
+    assert changes(same) == []
+    assert same.alarming
+    assert "older menugen" in same.unsure[0]
+    more = json.loads(content(new))
+    more["sections"][0]["drinks"][0]["contains"][1]["word"] = "almonds, walnuts"
+    assert changes(again(tmp_path, more)) == [("Sour", "walnuts", NOT, YES), ("Sour", "hazelnuts", YES, NOT)]
+
+
+def test_an_older_form_in_a_language_that_is_gone_is_not_guessed_at(tmp_path):
+    one = held(tmp_path, as_form_1(menu(drink("Aigre", ["egg=oeuf"]), language="fr")), menu(drink("Sour")))
+    assert changes(one) == []
+    assert any("cannot be compared with another language" in why for why in one.unsure)
+
+
+def test_the_first_language_s_menu_comes_first_and_nothing_else_is_one():
+    paths = [
+        "site/fr/menu.json",
+        "site/menu.json",
+        "site/ar/menu.json",
+        "print/menu.json",
+        "site/a/b/menu.json",
+    ]
+    assert menus_among(paths) == ("site/menu.json", "site/ar/menu.json", "site/fr/menu.json")
+
+
+def several(tmp_path: Path) -> list[Replacement]:
+    names = [f"Drink Number {number}" for number in range(12)]
+    old = menu(*(drink(name) for name in names))
+    new = menu(*(drink(name, ["nuts:walnut=walnuts"]) for name in names), region="Ireland", date="2027-01-01")
+    put(tmp_path / "one", old)
+    put(tmp_path / "two", old)
+    return [
+        hold_against("one", "First", tmp_path / "one", {"site/menu.json": content(new)}),
+        hold_against("two", "Second", tmp_path / "two", {"site/menu.json": content(new)}),
+    ]
+
+
+def test_one_cause_in_twelve_drinks_of_two_events_is_one_line_with_every_name(tmp_path):
+    text = report_text(several(tmp_path), bold=False, in_git="my-bar")
+    lines = text.splitlines()
+    assert lines[:2] == ["!! ALLERGENS GAINED in 12 drinks", "!!   CONTAINS walnuts: 12 drinks"]
+    joined = " ".join(line.removeprefix("!!").strip() for line in lines)
+    assert all(joined.count(f"Drink Number {number}") >= 1 for number in range(12))
+    assert joined.count("Drink Number 7") == 1
+    assert max(map(len, lines)) <= 80
+    assert "First: the place: England before, Ireland now" in text
+    assert "Second: the day: 2026-12-12 before, 2027-01-01 now" in text
+    assert "why: menugen compare 1a2b3c4 --house my-bar" in text
+
+
+def test_where_it_is_so_at_one_event_alone_that_event_is_named(tmp_path):
+    one = several(tmp_path)[0]
+    same = (tmp_path / "two/site/menu.json").read_bytes()
+    quiet = hold_against("two", "Second", tmp_path / "two", {"site/menu.json": same})
+    text = report_text([one, quiet], bold=False)
+    assert "Drink Number 3 (at First)" in " ".join(text.replace("!!", "").split())
+    namesakes = [replace(each, name="Party") for each in (one, quiet)]
+    assert "(at Party (one))" in " ".join(report_text(namesakes, bold=False).replace("!!", "").split())
+
+
+def test_gained_comes_first_then_what_is_not_known_then_lost(tmp_path):
+    put(
+        tmp_path / "supper",
+        menu(drink("A", ["milk"], cautions=["quinine"]), drink("B")),
+        menu(language="fr"),
+    )
+    (tmp_path / "supper/site/fr/menu.json").write_bytes(b"")
+    one = again(tmp_path, menu(drink("A", cautions=["raw egg"]), drink("B", ["egg"], sold_out=True)))
+    heads = [
+        line
+        for line in report_text([one], bold=False).splitlines()
+        if line and not line.startswith(("!!  ", " "))
+    ]
+    assert heads == [
+        "!! ALLERGENS GAINED in 1 drink",
+        "!! CAUTIONS GAINED in 1 drink",
+        "!! NOT COMPARED, OR NOT IN FULL",
+        "!! Allergens declared no longer, or less firmly, in 1 drink",
+        "!! Cautions no longer shown in 1 drink",
+        "Drinks",
+    ]
+
+
+def test_a_word_the_publisher_may_not_read_stands_beside_its_name(tmp_path):
+    old, new = menu(drink("A"), language="fr"), menu(drink("A", ["walnut=noix"]), language="fr")
+    assert "CONTAINS walnut (noix): 1 drink" in report_text([held(tmp_path, old, new)], bold=False)
+
+
+def test_no_control_character_of_an_earlier_output_reaches_a_terminal(tmp_path):
+    one = held(tmp_path, menu(drink("A\x1b[2J", ["egg"], id="a")), menu(drink("B\x07", id="a")))
+    text = report_text([one], bold=False)
+    assert "\x1b" not in text
+    assert "\x07" not in text
+
+
+def test_the_data_for_programs_has_it_all(tmp_path):
+    old = menu(drink("A", ["milk"], cautions=["quinine"]), drink("Gone"))
+    new = menu(drink("A", [], ["milk"], swaps=[swap("x -> y", ["soya"])]), drink("New", ["egg"], ["fish"]))
+    told: dict[str, Any] = replacement_json(held(tmp_path, old, new))
+    json.dumps(told)
+    assert [(one["about"], one["before"], one["after"], one["swap"]) for one in told["changes"]] == [
+        ("allergen", "contains", "may contain", None),
+        ("caution", True, False, None),
+        ("allergen", None, "contains", "x out, in: y"),
+    ]
+    assert told["drinks_new"] == [
+        {"drink": "new", "name": "New", "contains": ["egg"], "may_contain": ["fish"], "cautions": []}
+    ]
+    assert told["drinks_gone"] == ["Gone"]
+    assert told["swaps_new"] == [{"name": "A", "swap": "x out, in: y"}]
+
+
+def test_a_substance_in_both_lists_counts_as_the_graver(tmp_path):
+    both = drink("A", ["milk"], ["milk"])
+    assert changes(held(tmp_path, menu(both), menu(drink("A", ["milk"])))) == []
+    assert marks("milk")[0]["substances"] == {"milk": "milk"}
+    assert isinstance(Change("swap", "", "", NOT, NOT).gained, bool)
