@@ -277,8 +277,8 @@ def _alcohol(serve: Serve, region: Region) -> str:
     made, unit = serve.made, region.drink_unit
     if made.ethanol_ml <= 0:
         return "none"
+    of_what = " of all that is poured" if made.left_ml > 0 else ""
     if serve.serves == 1:
-        of_what = " of all that is poured" if made.left_ml > 0 else ""
         units = f"{unit.shown(made.ethanol_ml)} in {region.name}"
         return f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g{of_what}; {units}"
     told = (
@@ -286,7 +286,7 @@ def _alcohol(serve: Serve, region: Region) -> str:
         f"{unit.shown(made.ethanol_ml / parts)} {where}"
         for parts, where in ((serve.serves, "in a serve"), (1, "in all"))
     )
-    return f"{'; '.join(told)}; as counted in {region.name}"
+    return f"{'; '.join(told)}{of_what}; as counted in {region.name}"
 
 
 def _rule_rows(serve: Serve, region: Region) -> list[str]:
