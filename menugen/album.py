@@ -23,8 +23,9 @@ from menugen.writing.photos import (
     PhotoFault,
     Rendition,
     make_photo,
-    photo_fault,
+    photo_width,
     recipe,
+    too_few_pixels,
 )
 
 FOLDER = "photos"
@@ -42,10 +43,12 @@ class HousePhoto:
     Attributes:
         path: From the house.
         digest: SHA-256 of its content, in hex.
+        width: Pixels, upright; of one made ready before no more than the widest of its files.
     """
 
     path: str
     digest: str
+    width: int
 
 
 class PhotoChanged(Exception):
@@ -90,6 +93,8 @@ def look_at_photos(
                 problems.append(_told(path, found))
             else:
                 photos[slug] = found
+                if (small := too_few_pixels(found.width)) is not None:
+                    problems.append(_told(path, small))
     return photos, tuple(problems)
 
 
@@ -152,8 +157,9 @@ def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | P
     if isinstance(content, PhotoFault):
         return content
     digest = _digest(content)
-    fault = None if made.find(_key(digest)) is not None else photo_fault(content)
-    found = fault or HousePhoto(path, digest)
+    kept = made.find(_key(digest))
+    width = photo_width(content) if kept is None else max(shown.width for shown in _unpacked(kept))
+    found = width if isinstance(width, PhotoFault) else HousePhoto(path, digest, width)
     if mark:
         _KNOWN[mark] = found
     return found

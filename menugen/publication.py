@@ -167,7 +167,7 @@ def _check_unpriced(event: Event, house: House) -> Iterator[Problem]:
 
 def _check_tax(event: Event, house: House) -> Iterator[Problem]:
     """Yield a warning where prices are without tax in a place whose guests are to be shown prices with it."""
-    if not (event.has_prices and house.tax_registered and house.prices_include_tax is False):
+    if not (event.charges and house.tax_registered and house.prices_include_tax is False):
         return
     try:
         region = load_region(event.region, event.date)

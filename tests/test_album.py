@@ -22,9 +22,9 @@ DRINKS = frozenset({"saltmarsh-sour", "quiet-harbour", "café-noir"})
 NOTHING = MadeBefore(None)
 
 
-def picture(colour: str = "#8a4b2a", form: str = "JPEG") -> bytes:
+def picture(colour: str = "#8a4b2a", form: str = "JPEG", size: tuple[int, int] = (800, 600)) -> bytes:
     content = BytesIO()
-    Image.new("RGB", (400, 300), colour).save(content, form)
+    Image.new("RGB", size, colour).save(content, form)
     return content.getvalue()
 
 
@@ -183,7 +183,7 @@ def test_a_past_house_shows_the_photo_of_its_day(house):
     photos, problems = look_at_photos(files, DRINKS, DRINKS, NOTHING)
     assert problems == ()
     assert make_photos(files, photos, NOTHING, lambda *_: None) == {"saltmarsh-sour": make_photo(picture())}
-    assert photos != {"saltmarsh-sour": HousePhoto("photos/saltmarsh-sour.jpg", "")}
+    assert photos != {"saltmarsh-sour": HousePhoto("photos/saltmarsh-sour.jpg", "", 800)}
 
 
 def test_a_published_event_shows_its_photos_and_says_nothing_of_where_they_were_taken(tmp_path):
@@ -209,3 +209,24 @@ def test_a_published_event_shows_its_photos_and_says_nothing_of_where_they_were_
     assert b"<picture" not in files["site/t/index.html"]
     assert event_files(look, look.events[0]) == files
     assert len(list((tmp_path / "out" / album.KEPT).iterdir())) == 1
+
+
+def test_a_photo_of_too_few_pixels_is_shown_and_told(house):
+    put(
+        house,
+        **{"saltmarsh-sour.jpg": picture(size=(683, 500)), "quiet-harbour.jpg": picture(size=(684, 500))},
+    )
+    photos, problems = looked_at(house)
+    assert set(photos) == {"saltmarsh-sour", "quiet-harbour"}
+    assert problems == [("photo-small", "photos/saltmarsh-sour.jpg")]
+
+
+def test_a_photo_made_before_is_told_as_one_made_now(house, tmp_path):
+    put(house, **{"saltmarsh-sour.jpg": picture(size=(320, 240))})
+    made = MadeBefore(tmp_path / ".photos")
+    photos, _ = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)
+    make_photos(DiskFiles(house), photos, made, lambda *_: None)
+    album._KNOWN.clear()
+    (photo,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)[0].values()
+    assert photo.width == 320
+    assert looked_at(house, made)[1] == [("photo-small", "photos/saltmarsh-sour.jpg")]

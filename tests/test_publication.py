@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.problems import Problem
+from menugen.problems import Problem, Severity
 from menugen.publication import check_publication
 from menugen.publishing import theme_folders
 from tests.houses import EVENT, SOUR, reading_of, with_drinks
@@ -114,3 +114,65 @@ def test_a_look_of_the_house_is_told_what_cannot_be_read_and_what_is_wrong_with_
     (look / "theme.yaml").write_text("title: Mine\nextends: slaet\n", encoding="utf-8")
     (problem,) = problems()
     assert (problem.code, problem.where.line) == ("theme-fault", 2)
+
+
+TWO = EVENT.replace("marsh-sour: 9.50", "marsh-sour: 9.50\n      - ebb-sour")
+
+
+def told_of_two(event: str = TWO, house_lines: str = "") -> list[Problem]:
+    files = with_drinks({"marsh-sour": SOUR, "ebb-sour": SOUR.replace("Marsh", "Ebb")}, event=event)
+    files["events/small-supper.yaml"] = event.lstrip("\n")
+    files["house.yaml"] += house_lines
+    reading = reading_of(files)
+    assert reading.house is not None
+    assert not reading.problems, reading.problems
+    found = reading.house.events["small-supper"]
+    return list(
+        check_publication(found, reading.house, theme_folders(Path("no-house-here")), reading.sources)
+    )
+
+
+def test_a_drink_without_a_price_among_priced_ones_is_told():
+    (problem,) = told_of_two()
+    assert (problem.code, problem.severity) == ("price-missing", Severity.WARNING)
+    assert problem.message == "Ebb Sour has no price, and other drinks on this menu have one"
+    assert problem.hints[0] == 'write "- ebb-sour: 9.50", or "- ebb-sour: 0" where it is free'
+    assert "hosted: yes" in problem.hints[1]
+
+
+def test_a_free_drink_counts_as_priced():
+    assert told_of_two(TWO.replace("ebb-sour", "ebb-sour: 0")) == []
+    assert codes(told_of_two(TWO.replace("9.50", "0"))) == ["price-missing"]
+
+
+def test_an_event_that_prices_nothing_or_is_hosted_misses_no_price():
+    assert told_of_two(TWO.replace(": 9.50", "")) == []
+    assert told_of_two(TWO + "hosted: yes\n") == []
+
+
+WITHOUT_TAX = "tax registered: yes\nprices include tax: no\n"
+
+
+@pytest.mark.parametrize(
+    ("house_lines", "event", "told_of_tax"),
+    [
+        (WITHOUT_TAX, EVENT, True),
+        ("tax registered: yes\nprices include tax: yes\n", EVENT, False),
+        ("tax registered: no\nprices include tax: no\n", EVENT, False),
+        (WITHOUT_TAX, EVENT.replace("9.50", "0"), False),
+        (WITHOUT_TAX, EVENT + "hosted: yes\n", False),
+        (WITHOUT_TAX, EVENT + "region: US-OR\n", False),
+        (WITHOUT_TAX, EVENT + "region: IE\n", False),
+        (WITHOUT_TAX, EVENT + "region: GB-SCT\n", True),
+        ("", EVENT, False),
+    ],
+)
+def test_prices_without_tax_are_told_where_guests_are_to_be_shown_them_with_it(
+    house_lines, event, told_of_tax
+):
+    found = told_of_two(event, house_lines)
+    assert ("tax-not-in-prices" in codes(found)) is told_of_tax
+    if told_of_tax:
+        (problem,) = found
+        assert problem.severity is Severity.WARNING
+        assert problem.where.path == ("prices include tax",)

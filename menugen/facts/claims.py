@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from menugen import regions
-from menugen.facts.serve import DrinkFacts
+from menugen.facts.serve import DrinkFacts, Serve
 from menugen.problems import Place, Problem, error, warning
 from menugen.records import Event, House, MenuSection, Spec
 from menugen.regions import Claim, Region
@@ -115,25 +115,31 @@ def check_strength_claims(
         for swap in drink.swaps
     ]
     for told in texts:
-        for claim in region.claims(told.text):
-            untrue = [
-                (name, serve) for name, serve in serves if not claim.holds(serve.made.served_abv_percent.high)
-            ]
-            if untrue:
-                name, serve = max(untrue, key=lambda found: found[1].made.served_abv_percent.value)
-                strength = serve.made.served_abv_percent
-                yield (error if told.is_name else warning)(
-                    "untrue-strength-claim",
-                    f'{told.what} says "{claim.phrase}", '
-                    + (
-                        f"and {name} comes to about {strength.value:.2g} % vol with everything in it"
-                        if claim.allowed
-                        else f"a word that {region.name} does not want on a drink like {name}"
-                    ),
-                    told.place._replace(quote=claim.phrase),
-                    _remedy(claim, region),
-                    claim.why,
-                )
+        untrue: dict[int, list[tuple[str, Serve, Claim]]] = {}
+        for name, serve in serves:
+            for claim in region.claims(told.text, serve.claims_as):
+                if not claim.holds(serve.at_most_percent):
+                    untrue.setdefault(claim.start, []).append((name, serve, claim))
+        for _, found in sorted(untrue.items()):
+            name, serve, claim = max(found, key=lambda one: one[1].made.served_abv_percent.value)
+            yield (error if told.is_name else warning)(
+                "untrue-strength-claim",
+                f'{told.what} says "{claim.phrase}", '
+                + (
+                    f"and {name} {_strength(serve)}"
+                    if claim.allowed
+                    else f"a word that {region.name} does not want on a drink like {name}"
+                ),
+                told.place._replace(quote=claim.phrase),
+                _remedy(claim, region),
+                claim.why,
+            )
+
+
+def _strength(serve: Serve) -> str:
+    if serve.labelled_percent is not None:
+        return f"is {serve.labelled_percent:g} % vol by its label"
+    return f"comes to about {serve.made.served_abv_percent.value:.2g} % vol with everything in it"
 
 
 def _remedy(claim: Claim, region: Region) -> str:

@@ -58,6 +58,21 @@ def strength_is_missing(stock: StockLine) -> bool:
     return reference.is_alcoholic_kind(stock.name)
 
 
+_CLASS_OF_KIND = {"cider": "cider", "mead": "", "sake": ""}
+_CLASS_OF_CLASS = {"beer": "beer", "wine": "wine", "sparkling wine": "wine"}
+
+
+def worded_class(stock: StockLine, called: str) -> str:
+    """Return the class of drink whose rules for words of strength hold of a bottle: "beer", "cider" or "wine", or none.
+
+    Args:
+        stock: The bottle; one without alcohol is of the class it was made as.
+        called: What the spec calls it, for a bottle whose own name tells nothing.
+    """
+    known = reference.made_as(stock.kind or stock.name) or reference.made_as(called)
+    return "" if known is None else _CLASS_OF_KIND.get(known.id, _CLASS_OF_CLASS.get(known.kind, ""))
+
+
 def grams_per_litre(written: Concentration, density_g_per_ml: float | None) -> float:
     """Return a labelled concentration as grams per litre of the liquid.
 

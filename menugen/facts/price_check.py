@@ -28,29 +28,32 @@ class _Floor(NamedTuple):
 def check_least_prices(event: Event, region: Region, drinks: Mapping[str, DrinkFacts]) -> Iterator[Problem]:
     """Yield an error for each price under the lowest that the place allows on the day, swaps included.
 
+    A free drink has a price, of nothing. Where someone else pays for the guests' drinks nothing is sold to them.
+
     Args:
         event: As written.
         region: The rules of its place on its day.
         drinks: Its drinks worked out, by slug.
     """
-    if not region.minimum_prices:
+    if event.hosted or not region.minimum_prices:
         return
     priced = [
-        (entry, entry.price, drinks[entry.slug])
+        (entry, price, drinks[entry.slug])
         for section in event.sections
         for entry in section.entries
-        if entry.price is not None and entry.slug in drinks
+        if (price := event.shown_price(entry)) is not None and entry.slug in drinks
     ]
     currency = event.currency or region.currency
-    if currency != region.currency and priced:
+    if currency != region.currency and any(price for _, price, _ in priced):
         yield warning(
             "lowest-price-not-compared",
             f"the lowest price for alcohol in {region.called} is set in {region.currency}, "
             f"and this menu is priced in {currency}",
-            priced[0][0].place._replace(on="value"),
+            next(entry for entry, price, _ in priced if price).place._replace(on="value"),
             "work it out at the day's rate: menugen knows none, and has not checked these prices",
         )
-        return
+        # Nothing is nothing in any money.
+        priced = [one for one in priced if not one[1]]
     for entry, price, facts in priced:
         floor = _floor(facts, region)
         if floor is not None and price < floor.price:
@@ -80,11 +83,13 @@ def _too_low(entry: MenuEntry, price: Decimal, facts: DrinkFacts, floor: _Floor,
     money = region.currency
     made = f" {floor.made}" if floor.made else ""
     with_tax = any(rule.tax_included for rule in region.minimum_prices)
+    asked = f"sold for {price:.2f} {money}" if price else "free"
     return error(
         "price-below-minimum",
-        f"{facts.spec.name}{made} may not be sold for {price:.2f} {money} in {region.called}: "
+        f"{facts.spec.name}{made} may not be {asked} in {region.called}: "
         f"the least its law allows is {floor.price:.2f} {money}",
         entry.place._replace(on="value"),
         f"write {floor.price:.2f} or more: there are {floor.ethanol_ml:.1f} ml of pure alcohol in it"
         + ("; the law's price is with tax" if with_tax else ""),
+        *(() if price else ('or, where someone else pays for the drinks, write "hosted: yes" in the event',)),
     )

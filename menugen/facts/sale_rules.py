@@ -9,7 +9,7 @@ from menugen.regions import PouredAlcohol, Region
 
 
 def alcohol_of(serve: Serve) -> tuple[PouredAlcohol, ...]:
-    """Return what brings alcohol into a drink, bottle by bottle.
+    """Return what brings alcohol into a drink or onto its glass, bottle by bottle.
 
     A bottle that does not say how strong it is counts as pure alcohol: it is reported elsewhere, and until it says so
     nothing is made easier by it.
@@ -20,7 +20,7 @@ def alcohol_of(serve: Serve) -> tuple[PouredAlcohol, ...]:
 def _poured(serve: Serve) -> Iterator[PouredAlcohol]:
     for item in serve.lines:
         strength = 100.0 if item.stock.name in serve.strengthless else item.stock.abv_percent or 0.0
-        if strength > 0 and item.volume_ml > 0:
+        if strength > 0:
             known = reference.ingredient(item.stock.kind or item.stock.name)
             yield PouredAlcohol(known.kind if known else "", item.volume_ml, strength)
 
@@ -28,21 +28,19 @@ def _poured(serve: Serve) -> Iterator[PouredAlcohol]:
 def serving_age(serve: Serve, region: Region) -> int | None:
     """Return the age from which a drink is served in a place; None for one without alcohol.
 
-    A drink that the place's own words call alcohol-free has none.
+    A drink that the place's own words call alcohol-free has none, unless a garnish or its rim holds alcohol.
     """
-    if serve.descriptor is not None and serve.descriptor.alcohol_free and not serve.strengthless:
+    pours = alcohol_of(serve)
+    only_traces = serve.descriptor is not None and serve.descriptor.alcohol_free and not serve.strengthless
+    if only_traces and all(pour.volume_ml > 0 for pour in pours):
         return None
     liquids = sum(item.volume_ml > 0 or item.mass_g > 0 for item in serve.lines)
-    return region.ages.of(alcohol_of(serve), mixed=liquids > 1)
+    return region.ages.of(pours, mixed=liquids > 1)
 
 
 def strictest_age(drinks: Iterable[DrinkFacts], region: Region) -> int | None:
     """Return the highest age from which any of these drinks is served, swaps included; None without alcohol."""
-    ages = (
-        serving_age(serve, region)
-        for facts in drinks
-        for serve in (facts.serve, *(swap.serve for swap in facts.swaps))
-    )
+    ages = (serving_age(serve, region) for facts in drinks for serve in facts.ways)
     return max((age for age in ages if age is not None), default=None)
 
 

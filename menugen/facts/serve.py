@@ -1,8 +1,9 @@
 """One drink worked out, as written and with each of its swaps."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import combinations, islice, product
 from typing import NamedTuple
 
 from menugen import mixing, reference, regions
@@ -10,7 +11,14 @@ from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.cautions import drink_cautions
 from menugen.facts.glasses import USUAL_PIECES, Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, held_back_ml, in_glass, liquid_to_line_ml
-from menugen.facts.liquids import BottledLiquid, Content, bottled_stock, poured, strength_is_missing
+from menugen.facts.liquids import (
+    BottledLiquid,
+    Content,
+    bottled_stock,
+    poured,
+    strength_is_missing,
+    worded_class,
+)
 from menugen.mixing import Liquid, Made, Step
 from menugen.mixing.oiml import WATER_G_PER_ML
 from menugen.records import Line, MethodStep, Role, Spec, StockLine, Swap
@@ -23,6 +31,10 @@ hand, and strength must never be understated."""
 
 _ON_THE_GLASS = (Role.RIM, Role.GARNISH)
 """Roles that add allergens and cost and no volume."""
+
+MOST_COMBINED = 12
+"""Ways to make a drink with several swaps at once that are worked out; those of fewer swaps first. A drink of more has
+ways that nobody worked out, and none of them is offered to a guest: a filter may hide too much, never too little."""
 
 LEAST_TOP_ML = 5.0
 """Under this a "top with" line is told to the user as having no room. Common practice, no published source."""
@@ -87,6 +99,31 @@ class Serve:
         return self.made.volume_ml.value
 
     @property
+    def sole_bottle(self) -> BottleLine | None:
+        """The line of a drink that is one bottle poured and nothing else but ice; None for any other."""
+        liquids = [item for item in self.lines if item.volume_ml > 0 or item.mass_g > 0]
+        return liquids[0] if len({item.stock.name for item in liquids}) == 1 else None
+
+    @property
+    def labelled_percent(self) -> float | None:
+        """The strength on the label of a bottle that is poured neat, by which it goes; None for a mixed drink."""
+        sole = self.sole_bottle
+        return sole.stock.abv_percent if sole is not None and self.made.melt_g.value == 0 else None
+
+    @property
+    def at_most_percent(self) -> float:
+        """The strength by which a claim is judged: a lone bottle goes by its label, a mixture by the doubt in it."""
+        sole = self.sole_bottle
+        label = sole.stock.abv_percent if sole is not None else None
+        return self.made.served_abv_percent.high if label is None else label
+
+    @property
+    def claims_as(self) -> str:
+        """The class whose own rules for words of strength hold: "beer", "cider", "wine"; empty for any other."""
+        sole = self.sole_bottle
+        return worded_class(sole.stock, sole.line.name) if sole is not None else ""
+
+    @property
     def unread(self) -> tuple[str, ...]:
         """Names in stock of what is in it and whose label nobody has read: with one, the declaration is incomplete."""
         return tuple(dict.fromkeys(item.stock.name for item in self.lines if item.stock.contains is None))
@@ -110,6 +147,19 @@ class SwapFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class CombinedFacts:
+    """Several swaps made at once, each of another line, and the drink they make.
+
+    Attributes:
+        of: Their positions among the swaps worked out one at a time, in order; two or more.
+        serve: With all of them made.
+    """
+
+    of: tuple[int, ...]
+    serve: Serve
+
+
+@dataclass(frozen=True, slots=True)
 class DrinkFacts:
     """One drink worked out.
 
@@ -118,12 +168,19 @@ class DrinkFacts:
         vessel: The glass; None where no glass of that name is known.
         serve: As written.
         swaps: With each swap made, one at a time.
+        combined: With several made at once, as far as they were worked out: see `MOST_COMBINED`.
     """
 
     spec: Spec
     vessel: Vessel | None
     serve: Serve
     swaps: tuple[SwapFacts, ...]
+    combined: tuple[CombinedFacts, ...] = ()
+
+    @property
+    def ways(self) -> tuple[Serve, ...]:
+        """Every way of making it that was worked out: as written, with one swap, with several."""
+        return (self.serve, *(swap.serve for swap in self.swaps), *(many.serve for many in self.combined))
 
 
 def _amount(line: Line, stock: StockLine) -> tuple[float, float]:
@@ -345,19 +402,22 @@ def poured_into(
 
 def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
     made, fit, top_room_ml = poured_into(lines, spec, vessel)
-    strength = made.served_abv_percent
-    descriptor = region.descriptor(strength.low, strength.value, strength.high)
-    alcohol = made.ethanol_ml > 0 and not (descriptor is not None and descriptor.alcohol_free)
-    return Serve(
+    serve = Serve(
         lines=tuple(lines),
         made=made,
         declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.low),
-        descriptor=descriptor,
-        cautions=drink_cautions([(item.line, item.stock) for item in lines], spec, alcohol=alcohol),
+        descriptor=None,
+        cautions=(),
         fit=fit,
         top_room_ml=top_room_ml,
         serves=spec.serves,
     )
+    strength = made.served_abv_percent
+    most = max(strength.value, serve.at_most_percent)
+    descriptor = region.descriptor(min(strength.low, most), strength.value, most)
+    alcohol = made.ethanol_ml > 0 and not (descriptor is not None and descriptor.alcohol_free)
+    cautions = drink_cautions([(item.line, item.stock) for item in lines], spec, alcohol=alcohol)
+    return replace(serve, descriptor=descriptor, cautions=cautions)
 
 
 def made_otherwise(serve: Serve, spec: Spec, vessel: Vessel | None, region: Region) -> Serve:
@@ -390,19 +450,41 @@ def work_out_drink(spec: Spec, bottles: Bottles, vessel: Vessel | None, region: 
         if stock is None:
             return None
         lines.append(_bottle_line(line, stock))
-    swaps = []
+    swaps: list[SwapFacts] = []
+    changes: list[tuple[int, BottleLine]] = []
     for swap in spec.swaps:
         stock = bottles.find(swap.line.name)
         index = _swapped_line(spec, swap)
         if stock is None or index is None:
             continue
-        changed = [
-            *lines[:index],
-            _bottle_line(_in_place_of(lines[index].line, swap.line), stock),
-            *lines[index + 1 :],
-        ]
-        swaps.append(SwapFacts(swap, _serve(changed, spec, vessel, region)))
-    return DrinkFacts(spec, vessel, _serve(lines, spec, vessel, region), tuple(swaps))
+        changes.append((index, _bottle_line(_in_place_of(lines[index].line, swap.line), stock)))
+        swaps.append(SwapFacts(swap, _serve(_changed(lines, changes[-1:]), spec, vessel, region)))
+    combined = [
+        CombinedFacts(of, _serve(_changed(lines, [changes[at] for at in of]), spec, vessel, region))
+        for of in islice(_combinations([index for index, _ in changes]), MOST_COMBINED)
+    ]
+    return DrinkFacts(spec, vessel, _serve(lines, spec, vessel, region), tuple(swaps), tuple(combined))
+
+
+def _changed(lines: Sequence[BottleLine], changes: Sequence[tuple[int, BottleLine]]) -> list[BottleLine]:
+    made = list(lines)
+    for index, line in changes:
+        made[index] = line
+    return made
+
+
+def _combinations(replaced: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """Yield the swaps that can be made together, by position, those of fewer swaps first.
+
+    Args:
+        replaced: For each swap, the position of the line it replaces: two swaps of one line exclude each other.
+    """
+    by_line: dict[int, list[int]] = {}
+    for swap, line in enumerate(replaced):
+        by_line.setdefault(line, []).append(swap)
+    for count in range(2, len(by_line) + 1):
+        for alternatives in combinations(by_line.values(), count):
+            yield from (tuple(sorted(of)) for of in product(*alternatives))
 
 
 def _in_place_of(replaced: Line, line: Line) -> Line:

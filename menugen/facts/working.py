@@ -8,6 +8,7 @@ from menugen.facts.taste import poured_lines, taste_of
 from menugen.facts.working_glass import glass_working, on_ice_working
 from menugen.facts.working_melt import melt_working
 from menugen.facts.working_pours import mix_working, pour_working, strength_working, volume_working
+from menugen.facts.working_price import price_working
 from menugen.facts.working_taste import energy_working, taste_working, units_working
 
 
@@ -24,6 +25,7 @@ def working_of(facts: DrinkFacts, setting: Setting) -> tuple[Working, ...]:
         *glass_working(facts),
         *on_ice_working(facts),
         units_working(serve, taste, setting),
+        *price_working(serve, setting.region),
         *taste_working(serve, taste),
         energy_working(serve, taste, law, "kJ"),
         energy_working(serve, taste, law, "kcal"),

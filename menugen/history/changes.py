@@ -10,8 +10,9 @@ class Declared(IntEnum):
     """How a menu speaks of a substance in a drink; more is graver."""
 
     NOT = 0
-    MAY_CONTAIN = 1
-    CONTAINS = 2
+    DISTILLED_FROM = 1
+    MAY_CONTAIN = 2
+    CONTAINS = 3
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,7 +50,7 @@ class AllergenMark:
 
 @dataclass(frozen=True, slots=True)
 class GuestSwap:
-    """A stated alternative, worked out like a drink of its own.
+    """A stated alternative, or several at once, worked out like a drink of its own.
 
     Attributes:
         runs: "oat cream instead of single cream", in stretches of one language.
@@ -58,7 +58,11 @@ class GuestSwap:
         units: "1.4 units"; of a drink that guests share, of one serve and of the whole; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
+        name: "oat cream", what is used instead; None where several swaps are made.
+        brings: What the drink as written does not have, in short: "adds oats (gluten)", "alcohol free".
+        alcohol_free: As for the drink, with the swap made.
         cautions: Sentences for guests, most grave first, with the swap made.
+        of: Positions among the drink's swaps: its own alone, or of those that are made at once.
         id: The same in every language of the menu: "egg white -> aquafaba".
         caution_ids: What each of `cautions` is about, in the same order.
     """
@@ -68,7 +72,11 @@ class GuestSwap:
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    name: Said | None = None
+    brings: tuple[str, ...] = ()
+    alcohol_free: bool = False
     cautions: tuple[str, ...] = ()
+    of: tuple[int, ...] = ()
     id: str = ""
     caution_ids: tuple[str, ...] = ()
 
@@ -76,6 +84,11 @@ class GuestSwap:
     def text(self) -> str:
         """The whole sentence."""
         return "".join(run.text for run in self.runs)
+
+    @property
+    def ids(self) -> frozenset[str]:
+        """All that it contains or may contain, by the ids the filter hides by."""
+        return _ids(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +157,7 @@ class GuestDrink:
         glass_language: The same.
         price_value: The price for machines, "9.50", "0", in the menu's currency; empty where nothing is said of it.
         caution_ids: What each of `cautions` is about, in the same order: "raw egg".
+        combined: Swaps made at once that leave out what none of them does alone; not all there could be.
         serves: How many guests share it; 1 for one guest's drink. Strength and price are of the whole.
         serves_words: "10 serves"; empty for one guest's drink.
         price_for: What the price is for: "for all 10 serves"; empty for one guest's drink, and where there is none.
@@ -171,9 +185,24 @@ class GuestDrink:
     glass_language: str = ""
     price_value: str = ""
     caution_ids: tuple[str, ...] = ()
+    combined: tuple[GuestSwap, ...] = ()
     serves: int = 1
     serves_words: str = ""
     price_for: str = ""
+
+    @property
+    def ids(self) -> frozenset[str]:
+        """All that it contains or may contain as written, by the ids the filter hides by."""
+        return _ids(self)
+
+    @property
+    def ways(self) -> "tuple[GuestDrink | GuestSwap, ...]":
+        """Every way to make it: as written, with one swap, with several."""
+        return (self, *self.swaps, *self.combined)
+
+
+def _ids(made: "GuestDrink | GuestSwap") -> frozenset[str]:
+    return frozenset(mark.id for mark in (*made.contains, *made.may_contain))
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,11 +235,19 @@ class TableColumn:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One box of the filter: leaves out drinks that contain or may contain this."""
+    """One box of the filter: leaves out drinks that contain or may contain this, however they are made.
+
+    Attributes:
+        id: What it leaves out.
+        label: Its name.
+        icon: Name of the icon; empty if there is none.
+        left: How many drinks are left where this box alone is ticked, "12 of 15"; empty where nobody counted.
+    """
 
     id: str
     label: str
     icon: str
+    left: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,7 +356,7 @@ class GuestMenu:
         sections: The menu.
         columns: Of the allergen table.
         choices: Of the filter, in the order of the region's list.
-        has_alcohol_free: Whether any drink is, and not all are; the filter offers it only then.
+        has_alcohol_free: Whether any drink is or can be made so; the filter offers it only then.
         notices: In the order they are shown.
         kitchen: The honest cross-contact sentence(s), from the event's shared equipment.
         price_note: "Prices include VAT." or the like; empty where there are no prices, and where nobody said.
@@ -341,6 +378,8 @@ class GuestMenu:
         since_card: For guests who hold a printed card that says otherwise of allergens; None where none does.
         region_code: ISO 3166 of the place whose rules hold.
         has_alcohol: Whether any drink holds some. Where none does, nothing is said of age, units or driving.
+        free_left: How many drinks are or can be made alcohol-free, "4 of 15".
+        on_left: How many drinks are not sold out, "13 of 15".
     """
 
     slug: str
@@ -376,3 +415,5 @@ class GuestMenu:
     since_card: SinceCard | None = None
     region_code: str = ""
     has_alcohol: bool = True
+    free_left: str = ""
+    on_left: str = ""

@@ -39,14 +39,6 @@ def _rounded(value: Decimal) -> Decimal:
     return value.quantize(Decimal(1), ROUND_HALF_UP)
 
 
-def _poured_neat(serve: Serve) -> float | None:
-    """Return the label's strength where one bottle is poured and nothing else, else None."""
-    liquids = [item for item in serve.lines if item.volume_ml > 0 or item.mass_g > 0]
-    if len(liquids) == 1 and serve.made.melt_g.value == 0:
-        return liquids[0].stock.abv_percent
-    return None
-
-
 def strength_words(serve: Serve, page: PageLanguage | None = None) -> str:
     """Return what a menu says of a drink's strength; never empty.
 
@@ -56,12 +48,11 @@ def strength_words(serve: Serve, page: PageLanguage | None = None) -> str:
     """
     page = page or english()
     strength = serve.made.served_abv_percent
-    descriptor = serve.descriptor
-    if descriptor is not None and (descriptor.alcohol_free or strength.value == 0):
+    descriptor, label = serve.descriptor, serve.labelled_percent
+    if descriptor is not None and ((descriptor.alcohol_free and not label) or strength.value == 0):
         return page.say(descriptor.term)
     if strength.high == 0:
         return page.say(NO_ALCOHOL)
-    label = _poured_neat(serve)
     phrase, figure = rounded_percent(strength) if label is None else (LABELLED, Decimal(f"{label:g}"))
     shown = page.percent(phrase, figure)
     return page.row([page.say(descriptor.term), shown]) if descriptor is not None else shown

@@ -25,9 +25,14 @@ WORDS: Mapping[str, str] = {
     "glass": "Glass",
     "good_to_know": "Good to know",
     "swaps": "Can be made another way",
+    "also_with": "Can also be made with",
+    "ask_for": "Ask for it made with",
+    "as_it_comes": "As it comes",
+    "read_on": "Read on",
     "sold_out": "Sold out",
     "leave_out": "Leave out drinks with …",
     "leave_out_help": "Hides drinks that contain or may contain what you tick. "
+    "A drink that can be made without it stays, and says what to ask for. "
     "It cannot make a drink safe: still tell the bar.",
     "only_alcohol_free": "Show only alcohol-free drinks",
     "hide_sold_out": "Hide drinks that are sold out",
@@ -79,6 +84,9 @@ EACH_AND_ALL = "about {each} in one serve, {all} in all"
 UNDER_EACH_AND_ALL = "{each} in one serve, {all} in all"
 FOR_ALL = "for all {serves}"
 INSTEAD = "{new} instead of {old}"
+ADDS = "adds {words}"
+MAY_ADD = "may add {words}"
+LEFT = "{left} of {all}"
 SHARED = "We work with {shared}, so traces can pass from one drink to the next."
 NO_PROMISE = "We cannot promise that a drink is free of any allergen. Please tell us before you order."
 WHEN = "{day}, {start} – {end}"
@@ -128,6 +136,9 @@ PHRASES = (
     UNDER_EACH_AND_ALL,
     FOR_ALL,
     INSTEAD,
+    ADDS,
+    MAY_ADD,
+    LEFT,
     SHARED,
     NO_PROMISE,
     WHEN,
@@ -137,8 +148,9 @@ PHRASES = (
 )
 """What menu/ builds its sentences of. SERVE is a counted noun: what one guest gets of a bowl or a jug. EACH_AND_ALL
 says how much is in one and in the whole, each "1.8 units"; the one after it is said where one serve has "less than 0.1
-units". FOR_ALL follows a price, with "10 serves". WHEN is a day with its hours; ROW stands between names without an
-"and"; VERSION names a menu and the day of its event."""
+units". FOR_ALL follows a price, with "10 serves". ADDS and MAY_ADD follow the name of what is used instead, with
+{words} as in CARD_PHRASES; LEFT counts the drinks that a choice leaves. WHEN is a day with its hours; ROW stands
+between names without an "and"; VERSION names a menu and the day of its event."""
 
 EQUIPMENT = (
     "shared shakers",

@@ -97,10 +97,15 @@ class Event:
 
     @property
     def has_prices(self) -> bool:
-        """Whether any drink has a price, a free one included, that guests are shown."""
+        """Whether guests are shown a price of any drink, "free" among them."""
         return not self.hosted and any(
             entry.price is not None for section in self.sections for entry in section.entries
         )
+
+    @property
+    def charges(self) -> bool:
+        """Whether guests are shown a price of any drink that is more than nothing."""
+        return any(self.shown_price(entry) for section in self.sections for entry in section.entries)
 
     def shown_price(self, entry: MenuEntry) -> Decimal | None:
         """Return the price of a drink that guests are shown; None where there is none, and where someone else pays."""

@@ -15,6 +15,7 @@ from menugen.reference.ingredients import (
     is_kind,
     kind_names,
     kinds_of_class,
+    made_as,
 )
 from menugen.reference.kept import PLACES, KeptAt, holds_gas, kept_at, usually_kept
 from menugen.reference.no_alcohol import is_known_without_alcohol, names_alcohol
@@ -39,6 +40,7 @@ __all__ = [
     "kind_names",
     "kinds_of_class",
     "known_for_cautions",
+    "made_as",
     "made_cautions",
     "names_alcohol",
     "noted_cautions",

@@ -96,8 +96,15 @@ def _named_so(signs: _Signs, name: str) -> bool:
 
 
 def _shows(pattern: re.Pattern[str], text: str) -> bool:
+    written, bare = _both(text)
+    return pattern.search(written) is not None or (bare != written and pattern.search(bare) is not None)
+
+
+@lru_cache(maxsize=256)
+def _both(text: str) -> tuple[str, str]:
+    """Return a text made plain, with its accents and without; every caution asks for them in turn."""
     written = _plain(text)
-    return pattern.search(written) is not None or pattern.search(_bare(written)) is not None
+    return written, written if written.isascii() else _bare(written)
 
 
 def _plain(text: str) -> str:

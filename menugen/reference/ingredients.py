@@ -123,22 +123,26 @@ def ingredient(kind_or_name: str) -> ReferenceIngredient | None:
     gin): the last words of a name say what a thing is. A name that says it is without alcohol is never an
     alcoholic kind.
     """
+    found = made_as(kind_or_name)
+    whole = plain_name(kind_or_name)
+    if found is not None and whole not in _by_name() and found.is_alcoholic and says_alcohol_free(whole):
+        return None
+    return found
+
+
+@lru_cache(maxsize=4096)
+def made_as(kind_or_name: str) -> ReferenceIngredient | None:
+    """Return the reference kind that a name stands for, alcohol or none: "alcohol-free lager" is a lager."""
     by_name = _by_name()
     whole = plain_name(kind_or_name)
     if whole in by_name:
         return by_name[whole]
-    for ending in endings(head_name(kind_or_name)):
-        found = by_name.get(ending)
-        if found is not None:
-            return None if found.is_alcoholic and says_alcohol_free(whole) else found
-    return None
+    return next((by_name[ending] for ending in endings(head_name(kind_or_name)) if ending in by_name), None)
 
 
 def is_kind(typed: str) -> bool:
     """Return whether a word may be used for a kind: a kind we know, or one of those without its alcohol."""
-    return ingredient(typed) is not None or (
-        says_alcohol_free(plain_name(typed)) and any(end in _by_name() for end in endings(head_name(typed)))
-    )
+    return made_as(typed) is not None
 
 
 def kind_names() -> tuple[str, ...]:

@@ -4,11 +4,11 @@ from typing import NamedTuple
 
 
 class PouredAlcohol(NamedTuple):
-    """A pour with alcohol in it.
+    """A pour with alcohol in it, or a garnish or rim that holds some.
 
     Attributes:
         kind: The class of its kind of ingredient, "spirit" or "beer"; empty where not known.
-        volume_ml: Poured, more than 0.
+        volume_ml: Poured; 0 for what is on the glass and not in the drink.
         abv_percent: Strength of the bottle, more than 0.
     """
 

@@ -143,9 +143,14 @@ class Region:
         """
         return self.price_note if included is self.tax_included else self.price_note_otherwise
 
-    def claims(self, text: str) -> tuple[Claim, ...]:
-        """Return the phrases in a drink's name that claim something of its strength, with the limits here."""
-        return words.claims(self.descriptors, text)
+    def claims(self, text: str, drink_class: str = "") -> tuple[Claim, ...]:
+        """Return the phrases in a drink's name that claim something of its strength, with the limits here.
+
+        Args:
+            text: The name.
+            drink_class: "beer", "cider" or "wine" where the drink is one of these and nothing else; empty otherwise.
+        """
+        return words.claims(self.descriptors, text, drink_class)
 
 
 @cache

@@ -75,8 +75,12 @@ class MinimumPrice:
         # The division may leave a trace in the last of 28 digits, and "up" must not make a penny of it.
         return exact.quantize(Decimal("1e-9")).quantize(Decimal("0.01"), rounding=_ROUNDING[self.rounding])
 
+    def row_for(self, pour: PouredAlcohol) -> ServePrice | None:
+        """Return the price that holds for a pour, the first that fits it; None where the law names none for it."""
+        return next((row for row in self.serves if row.fits(pour)), None)
+
     def _share(self, pour: PouredAlcohol) -> Decimal:
-        row = next((row for row in self.serves if row.fits(pour)), None)
+        row = self.row_for(pour)
         return row.price * _decimal(pour.volume_ml) / row.ml if row else Decimal(0)
 
 

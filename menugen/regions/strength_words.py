@@ -125,13 +125,21 @@ def descriptor(words: Iterable[StrengthWord], abv_high_percent: float) -> Descri
     return Descriptor(word.term, word.alcohol_free)
 
 
-def claims(words: Iterable[StrengthWord], text: str) -> tuple[Claim, ...]:
-    """Return the phrases in a text that claim something of strength, in the order they stand."""
+def claims(words: Iterable[StrengthWord], text: str, drink_class: str = "") -> tuple[Claim, ...]:
+    """Return the phrases in a text that claim something of strength, in the order they stand.
+
+    Args:
+        words: The place's.
+        text: A name or a sentence.
+        drink_class: "beer", "cider" or "wine" of a drink that is one of these and nothing else, for which a rule of
+            its own comes before the general one; empty for any other.
+    """
     if not _grouped_phrases(text):
         return ()
     by_group: dict[str, StrengthWord] = {}
-    for word in words:
-        if not word.only_for:
+    words = tuple(words)
+    for word in (*(word for word in words if word.only_for and word.only_for == drink_class), *words):
+        if word.only_for in ("", drink_class):
             by_group.setdefault(word.group, word)  # the place's own comes before its parent's
     found: list[Claim] = []
     for match, group in _grouped_phrases(text):

@@ -6,12 +6,13 @@ A folder is gone only where menugen made it, for this house, and nothing else li
 import os
 import re
 import unicodedata
+from collections import Counter
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from menugen.problems.sections import wrapped
+from menugen.problems.sections import counted, wrapped
 from menugen.replacing.replacement import earlier_menu
 from menugen.replacing.shown import UnreadableMenu
 from menugen.writing.output import MARKER
@@ -51,6 +52,7 @@ class GoneFolder:
         kept: Why it is not removed, even when that is asked for; empty where it is.
         renamed: Slug of the event that it probably is under another name; empty where none is plain.
         half: Whether it is only what a run that was killed left of one.
+        house: Of another house, its name: it may be anything but gone. Empty where it is this house's.
     """
 
     folder: Path
@@ -59,6 +61,7 @@ class GoneFolder:
     kept: str = ""
     renamed: str = ""
     half: bool = False
+    house: str = ""
 
     @property
     def slug(self) -> str:
@@ -120,7 +123,9 @@ def _gone(folder: Path, events: Collection[KnownEvent], houses: Collection[str])
     except UnreadableMenu as fault:
         return GoneFolder(folder, kept=f"its site/menu.json {fault}, so nobody knows whose it is")
     if not _is_one_of(menu.house, houses):
-        return GoneFolder(folder, menu.event, menu.date, kept=f'it is what "{menu.house}" published')
+        return GoneFolder(
+            folder, menu.event, menu.date, kept=f'it is what "{menu.house}" published', house=menu.house
+        )
     drinks = frozenset(drink.id for drink in menu.drinks)
     same_name = [event.slug for event in events if _is_one_of(menu.event, event.names)]
     same_menu = [event.slug for event in events if event.date == menu.date and event.drinks == drinks]
@@ -168,7 +173,13 @@ def gone_text(gone: Iterable[GoneFolder], remove: str) -> str:
         remove: What to type to have them removed.
     """
     told = tuple(gone)
-    lines = [line for one in told for line in _lines(one)]
+    lines = [line for one in told if not one.house for line in _lines(one)]
+    for (to, house), number in Counter((one.folder.parent, one.house) for one in told if one.house).items():
+        lines += wrapped(
+            f'{to.as_posix()}: {counted(number, "folder")} of "{house}", left alone; '
+            f'where that is this house\'s earlier name, say --was "{house}"',
+            later="  ",
+        )
     if any(not one.kept for one in told):
         lines += wrapped(f"remove what is gone:  {remove}", "  ", "    ")
     return "".join(f"{line}\n" for line in lines)
@@ -196,6 +207,7 @@ def gone_json(one: GoneFolder, *, removed: bool) -> dict[str, Any]:
         "folder": str(one.folder),
         "event": one.slug,
         "name": one.name or None,
+        "house": one.house or None,
         "date": one.date or None,
         "renamed_to": one.renamed or None,
         "kept_because": one.kept or None,

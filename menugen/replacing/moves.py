@@ -1,8 +1,8 @@
 """Two menus of one event, as guests were shown the one and are to be shown the other: what is declared otherwise."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from menugen.history.changes import Declared
 from menugen.replacing.shown import ShownDrink, ShownMenu, ShownWay
@@ -58,6 +58,7 @@ class Difference:
         swaps_new: (drink's name, swap) of choices that were not there.
         sold_out: Names of drinks that are off now.
         poured_again: Names of drinks that were off.
+        alcohol: Names of drinks that were called alcohol free, and are not.
         around: What else is not as it was and may be why: "the place: England before, Ireland now".
     """
 
@@ -69,6 +70,7 @@ class Difference:
     swaps_new: tuple[tuple[str, str], ...] = ()
     sold_out: tuple[str, ...] = ()
     poured_again: tuple[str, ...] = ()
+    alcohol: tuple[str, ...] = ()
     around: tuple[str, ...] = ()
 
 
@@ -107,7 +109,7 @@ def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
             (one.name, drink.name)
             for drink, earlier in matched
             for one in earlier
-            if one.id == drink.id and one.name != drink.name and old.language == new.language
+            if one.id == drink.id and one.name != drink.name and old.spoken == new.spoken
         ),
         swaps_new=tuple(
             (drink.name, way.text)
@@ -126,12 +128,17 @@ def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
             for drink, earlier in matched
             if earlier and not drink.sold_out and earlier[-1].sold_out
         ),
+        alcohol=tuple(
+            drink.name
+            for drink, earlier in matched
+            if not drink.alcohol_free and any(one.alcohol_free for one in earlier)
+        ),
         around=tuple(_around(old, new)),
     )
 
 
 def _around(old: ShownMenu, new: ShownMenu) -> Iterator[str]:
-    if old.language == new.language and old.region != new.region:
+    if old.region_code != new.region_code:
         yield f"the place: {old.region} before, {new.region} now"
     if old.date != new.date:
         yield f"the day: {old.date} before, {new.date} now"
@@ -140,7 +147,7 @@ def _around(old: ShownMenu, new: ShownMenu) -> Iterator[str]:
 def _earlier(drink: ShownDrink, old: ShownMenu, new: ShownMenu) -> tuple[ShownDrink, ...]:
     """Return the drinks that one is held against: those that had its name first, the one that had its page last."""
     same_page = [one for one in old.drinks if one.id == drink.id]
-    if old.language != new.language:
+    if old.spoken != new.spoken:
         return tuple(same_page)
     name = drink.name.casefold()
     same_name = [one for one in old.drinks if one.name.casefold() == name and one.id != drink.id]
@@ -150,43 +157,69 @@ def _earlier(drink: ShownDrink, old: ShownMenu, new: ShownMenu) -> tuple[ShownDr
     return (*same_name, *same_page)
 
 
+class _Alike(NamedTuple):
+    """What of two menus may be compared.
+
+    Attributes:
+        headings: The law's headings: one place has listed both.
+        words: What is known by its words alone: both are in one language.
+    """
+
+    headings: bool
+    words: bool
+
+
 def _of_menu(old: ShownMenu, new: ShownMenu) -> Iterator[tuple[tuple[object, ...], Change]]:
     """Yield each change with what makes it the same in another language."""
-    if old.language == new.language:
+    if old.spoken == new.spoken:
         for sentence in dict.fromkeys((*new.kitchen, *old.kitchen)):
             before, after = (
                 Declared.CONTAINS if sentence in menu.kitchen else Declared.NOT for menu in (old, new)
             )
             if before != after:
                 yield ("kitchen", sentence), Change("kitchen", sentence, sentence, before, after)
+    alike = _Alike(old.region_code == new.region_code, old.spoken == new.spoken)
     for drink in new.drinks:
         for earlier in _earlier(drink, old, new):
-            for key, change in _of_drink(earlier, drink):
+            for key, change in _of_drink(earlier, drink, alike=alike):
                 was = ""
                 if earlier.id != drink.id:
                     was = f"another drink, {earlier.id}"
-                elif earlier.name != drink.name and old.language == new.language:
+                elif earlier.name != drink.name and old.spoken == new.spoken:
                     was = earlier.name
                 told = replace(change, drink=drink.id, name=drink.name, was=was)
                 yield (drink.id, key, change.about, change.subject, change.before, change.after), told
 
 
-def _of_drink(old: ShownDrink, new: ShownDrink) -> Iterator[tuple[str, Change]]:
+def _of_drink(old: ShownDrink, new: ShownDrink, *, alike: _Alike) -> Iterator[tuple[str, Change]]:
     """Yield what is otherwise of each way to make a drink; of a swap only what is not so of the drink as written."""
-    of_drink = tuple(_of_way(old.made, new.made))
+    seen = set()
+
+    def unseen(moved: Iterable[Change], swap: str) -> Iterator[Change]:
+        fresh = [change for change in moved if (change.about, change.subject, change.after) not in seen]
+        yield from (replace(change, swap=swap) for change in fresh)
+
+    of_drink = tuple(_of_way(old.made, new.made, alike=alike))
     yield from (("", change) for change in of_drink)
-    already = {(change.about, change.subject, change.after) for change in of_drink}
+    seen |= {(change.about, change.subject, change.after) for change in of_drink}
+    of_swaps = []
     for key, way in new.swaps.items():
         earlier = _swap_of(old, key, way)
         # What a new way leaves out is no loss: the drink as written is still there.
         moved = (
-            _of_way(earlier, way)
+            _of_way(earlier, way, alike=alike)
             if earlier
-            else (change for change in _of_way(old.made, way) if change.gained)
+            else (change for change in _of_way(old.made, way, alike=alike) if change.gained)
         )
-        for change in moved:
-            if (change.about, change.subject, change.after) not in already:
-                yield key, replace(change, swap=way.text)
+        of_swaps += [(key, change) for change in unseen(moved, way.text)]
+    yield from of_swaps
+    seen |= {(change.about, change.subject, change.after) for _, change in of_swaps}
+    for key, way in new.combined.items():
+        # They come and go with what they leave out; each of their swaps has been looked at by itself.
+        if key in old.combined:
+            yield from (
+                (key, change) for change in unseen(_of_way(old.combined[key], way, alike=alike), way.text)
+            )
     for key, way in old.swaps.items():
         if not _same_swap(new, key, way):
             yield key, Change("swap", key, way.text, Declared.CONTAINS, Declared.NOT)
@@ -201,14 +234,23 @@ def _same_swap(drink: ShownDrink, key: str, way: ShownWay) -> bool:
     return _swap_of(drink, key, way) is not None
 
 
-def _of_way(old: ShownWay, new: ShownWay) -> Iterator[Change]:
+def _of_way(old: ShownWay, new: ShownWay, *, alike: _Alike) -> Iterator[Change]:
+    """Yield what one way to make a drink is declared with otherwise.
+
+    Args:
+        old: It then.
+        new: It now.
+        alike: What of the two menus may be compared.
+    """
     for substance in dict.fromkeys((*new.marks, *old.marks)):
         was, now = old.marks.get(substance), new.marks.get(substance)
+        if not alike.words and not any(mark and mark.entry for mark in (was, now)):
+            continue
         before, after = (mark.level if mark else Declared.NOT for mark in (was, now))
         word = now.word if now else was.word if was else ""
         if before != after:
             yield Change("allergen", substance, word, before, after)
-        elif was and now and was.entry != now.entry:
+        elif was and now and was.entry != now.entry and alike.headings:
             yield Change("listing", substance, f"{word} under {now.entry}, {was.entry} before", before, after)
     yield from _cautions(old.cautions, new.cautions)
 

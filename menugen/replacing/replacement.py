@@ -148,10 +148,17 @@ def _paired(
     A language that is gone is held against the first, by the drinks' pages: their facts are the same in all.
     """
     by_ids = {path: read_menu(content) for path, content in new.items()}
-    languages = {menu.language: path for path, menu in by_ids.items()}
+    known = {menu.language for menu in old.values()}
     pairs, notes, unsure = [], [], []
     for menu in old.values():
-        path = languages.get(menu.language)
+        same = [path for path, other in by_ids.items() if other.language == menu.language]
+        # An event that moves to another place may be in that place's English.
+        alike = [
+            path
+            for path, other in by_ids.items()
+            if other.spoken == menu.spoken and other.language not in known
+        ]
+        path = next(iter((*same, *alike)), None)
         if path is None:
             notes.append(f"no longer published in {menu.language}: its pages go")
             path = next(iter(new))
@@ -161,9 +168,10 @@ def _paired(
                 )
                 continue
         pairs.append((menu, read_menu(new[path], by_words=True) if menu.by_words else by_ids[path]))
-    known = {menu.language for menu in old.values()}
+    spoken = {menu.spoken for menu in old.values()}
     if old:
-        notes += [
-            f"published in {language} for the first time" for language in languages if language not in known
-        ]
+        new_ones = (
+            menu for menu in by_ids.values() if menu.language not in known and menu.spoken not in spoken
+        )
+        notes += [f"published in {menu.language} for the first time" for menu in new_ones]
     return pairs, notes, unsure

@@ -15,6 +15,7 @@ from menugen.replacing.shown import ShownDrink
 _LEVEL_WORDS = {
     Declared.CONTAINS: "CONTAINS",
     Declared.MAY_CONTAIN: "MAY CONTAIN",
+    Declared.DISTILLED_FROM: "DISTILLED FROM",
     Declared.NOT: "NOT DECLARED",
 }
 
@@ -49,7 +50,8 @@ def report_text(replacements: Sequence[Replacement], *, bold: bool, in_git: str 
             )
         elif one.renamed:
             lines += wrapped(
-                f"{one.name}: compared with {one.folder.as_posix()}, as it was probably called before"
+                f"{one.name}: compared with {one.folder.as_posix()}, which is probably the same event under its "
+                "earlier name"
             )
     if sections:
         lines.append("")
@@ -110,7 +112,11 @@ def _grouped(moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Repla
     groups: dict[tuple[str, Declared, Declared], dict[str, list[str]]] = {}
     heads: dict[tuple[str, Declared, Declared], Change] = {}
     for one, change in moved:
-        key = (change.subject, change.before, change.after)
+        moved_from, moved_to = change.before, change.after
+        if change.about == "listing":
+            # It is under another heading whichever way it is declared.
+            moved_from = moved_to = Declared.NOT
+        key = (change.subject, moved_from, moved_to)
         heads.setdefault(key, change)
         events = groups.setdefault(key, {}).setdefault(_who(change), [])
         if one.name not in events:
@@ -169,7 +175,7 @@ def _head(change: Change) -> str:
 
 def _new_drink(drink: ShownDrink) -> str:
     told = [drink.name]
-    for level in (Declared.CONTAINS, Declared.MAY_CONTAIN):
+    for level in (Declared.CONTAINS, Declared.MAY_CONTAIN, Declared.DISTILLED_FROM):
         words = [mark.word for mark in drink.made.marks.values() if mark.level is level]
         if words:
             told.append(f"{_LEVEL_WORDS[level].lower()} {', '.join(words)}")
@@ -186,6 +192,7 @@ def _drinks(replacements: Sequence[Replacement]) -> Iterator[Item]:
         yield from (Item(f"new choice{at}: {name}, {swap}") for name, swap in found.swaps_new)
         yield from (Item(f"renamed{at}: {was} -> {now}") for was, now in found.renamed)
         for what, names in (
+            ("no longer called alcohol free", found.alcohol),
             ("gone", found.gone),
             ("sold out now", found.sold_out),
             ("poured again", found.poured_again),
@@ -215,11 +222,17 @@ def replacement_json(one: Replacement) -> dict[str, Any]:
         "swaps_new": [{"name": name, "swap": swap} for name, swap in found.swaps_new],
         "sold_out": list(found.sold_out),
         "poured_again": list(found.poured_again),
+        "alcohol_free_no_longer": list(found.alcohol),
         "notes": [*found.around, *one.notes],
     }
 
 
-_LEVELS = {Declared.CONTAINS: "contains", Declared.MAY_CONTAIN: "may contain", Declared.NOT: None}
+_LEVELS = {
+    Declared.CONTAINS: "contains",
+    Declared.MAY_CONTAIN: "may contain",
+    Declared.DISTILLED_FROM: "distilled from",
+    Declared.NOT: None,
+}
 
 
 def _change_json(change: Change) -> dict[str, Any]:
@@ -248,5 +261,6 @@ def _new_json(drink: ShownDrink) -> dict[str, Any]:
         "name": drink.name,
         "contains": [substance for substance, mark in marks if mark.level is Declared.CONTAINS],
         "may_contain": [substance for substance, mark in marks if mark.level is Declared.MAY_CONTAIN],
+        "distilled_from": [substance for substance, mark in marks if mark.level is Declared.DISTILLED_FROM],
         "cautions": list(drink.made.cautions),
     }

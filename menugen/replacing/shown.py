@@ -13,8 +13,14 @@ from typing import Any
 from menugen.history.changes import Declared
 from menugen.writing.machine import FORM
 
-LEVELS = {"contains": Declared.CONTAINS, "may_contain": Declared.MAY_CONTAIN}
+_LEVELS = {"contains": Declared.CONTAINS, "may_contain": Declared.MAY_CONTAIN}
 """Which list of the form says what of a drink."""
+
+_LEVELS_SINCE = {"distilled_from": Declared.DISTILLED_FROM}
+"""Lists that a menu of an earlier day does not have."""
+
+_AS_SAID = {"also_named": Declared.CONTAINS, "also_warned_of": Declared.MAY_CONTAIN}
+"""What labels name and no law lists, in the user's words; a menu of an earlier day has none of it."""
 
 _WITHOUT_IDS = 1
 """The last form that named substances and cautions by nothing but their words."""
@@ -32,7 +38,8 @@ class Mark:
 
     Attributes:
         word: What the menu says.
-        entry: The group of the law's list it is shown under, which the filter goes by.
+        entry: The group of the law's list it is shown under, which the filter goes by; empty for what no law lists,
+            which is known by its word alone.
         level: How the menu speaks of it.
     """
 
@@ -66,6 +73,8 @@ class ShownDrink:
         sold_out: Whether it was off.
         made: As written.
         swaps: By what is the same in every language.
+        combined: Several swaps at once, as far as the menu has them.
+        alcohol_free: Whether it is called so.
     """
 
     id: str
@@ -73,6 +82,8 @@ class ShownDrink:
     sold_out: bool
     made: ShownWay
     swaps: Mapping[str, ShownWay]
+    combined: Mapping[str, ShownWay]
+    alcohol_free: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +96,7 @@ class ShownMenu:
         event: The event's name.
         language: BCP 47.
         region: The place's name.
+        region_code: ISO 3166; the name where the form has no code.
         date: Of the event, ISO 8601.
         version: What the menu was called.
         kitchen: What it said of drinks that share equipment.
@@ -96,10 +108,16 @@ class ShownMenu:
     event: str
     language: str
     region: str
+    region_code: str
     date: str
     version: str
     kitchen: tuple[str, ...]
     drinks: tuple[ShownDrink, ...]
+
+    @property
+    def spoken(self) -> str:
+        """Its language, wherever that is spoken: "en"."""
+        return self.language.partition("-")[0].casefold()
 
 
 def read_menu(content: bytes, *, by_words: bool = False) -> ShownMenu:
@@ -136,6 +154,7 @@ class _Reader:
             event=_text(form, "event"),
             language=_text(form, "language"),
             region=_text(form, "region"),
+            region_code=_text(form, "region" if self.by_words else "region_code"),
             date=_text(form, "date"),
             version=_text(form, "version"),
             kitchen=_texts(form, "kitchen"),
@@ -143,25 +162,36 @@ class _Reader:
         )
 
     def _drink(self, form: Mapping[str, Any]) -> ShownDrink:
-        ways = (self._way(swap) for swap in _dicts(form, "swaps"))
-        swaps = zip(_dicts(form, "swaps"), ways, strict=True)
         return ShownDrink(
             id=_text(form, "id"),
             name=_text(form, "name"),
             sold_out=form.get("sold_out") is True,
             made=self._way(form),
-            swaps={
-                (way.text if self.by_words else _text(swap, "id")) or way.text: way for swap, way in swaps
-            },
+            swaps=self._ways(_dicts(form, "swaps")),
+            combined=self._ways(_dicts(form, "combined_swaps") if "combined_swaps" in form else []),
+            alcohol_free=form.get("alcohol_free") is True,
         )
+
+    def _ways(self, forms: Sequence[Mapping[str, Any]]) -> dict[str, ShownWay]:
+        """Return ways to make a drink by their ids; by their texts where there are none."""
+        ways = [(form, self._way(form)) for form in forms]
+        return {("" if self.by_words else str(form.get("id", ""))) or way.text: way for form, way in ways}
 
     def _way(self, form: Mapping[str, Any]) -> ShownWay:
         marks: dict[str, Mark] = {}
-        for key, level in LEVELS.items():
+
+        def add(substance: str, word: str, entry: str, level: Declared) -> None:
+            if substance not in marks or marks[substance].level < level:
+                marks[substance] = Mark(word, entry, level)
+
+        since = {key: level for key, level in _LEVELS_SINCE.items() if key in form}
+        for key, level in (_LEVELS | since).items():
             for mark in _dicts(form, key):
                 for substance, word in self._named(mark):
-                    if substance not in marks or marks[substance].level < level:
-                        marks[substance] = Mark(word, _text(mark, "id"), level)
+                    add(substance, word, _text(mark, "id"), level)
+        for key, level in _AS_SAID.items():
+            for word in _words(_text(form, key) if key in form else ""):
+                add(word.casefold(), word, "", level)
         # A swap has cautions only where the form gives it any.
         has_cautions = "cautions" in form or "swaps" in form
         cautions = _texts(form, "cautions") if has_cautions else ()
@@ -175,11 +205,15 @@ class _Reader:
         """Return (substance, word) of each thing an allergen of the form names."""
         word = _text(mark, "word")
         if self.by_words:
-            return [(one.casefold(), one) for one in _BETWEEN_WORDS.split(word) if one]
+            return [(one.casefold(), one) for one in _words(word)]
         named = mark.get("substances")
         if not isinstance(named, dict) or not all(isinstance(one, str) for one in named.values()):
             raise UnreadableMenu('is damaged: "substances" is not as it should be')
         return list(named.items()) or [(_text(mark, "id"), word)]
+
+
+def _words(row: str) -> list[str]:
+    return [word for word in _BETWEEN_WORDS.split(row) if word]
 
 
 def _text(form: Mapping[str, Any], key: str) -> str:

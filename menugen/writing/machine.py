@@ -13,15 +13,17 @@
 
 A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price", "price_for": text, "serves":
 number, "page": path from this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain": [{"id",
-"word", "substances": {id: word}}], "cautions": [text], "caution_ids": [what each of those is about], "swaps": [{"id",
-"text", "strength", "units": text, "contains", "may_contain", "cautions", "caution_ids"}]}. "serves" is 1 for one
-guest's drink; of a bowl or a jug that guests share it is how many, the price is the whole's, which "price_for" says,
-and "units" names both one serve's and the whole's. Text is final, in the guest's language and may be empty; "note"
-and "lead" are CommonMark; ids are the same in every language. A drink is never free of something because it is not
-listed here. Where no alcohol may be poured nothing is said of it: "strength", "units" and "alcohol_free" are left out.
+"word", "substances": {id: word}}], "cautions": [text], "caution_ids": [what each of those is about], "swaps": [way],
+"combined_swaps": [way]}: each swap, and swaps made at once that leave out what none does alone, as far as they were
+worked out. A way is {"id", "text", "strength", "units": text, "alcohol_free": true or false, "contains",
+"may_contain", "cautions", "caution_ids"}, the whole drink made so. "serves" is 1 for one guest's drink; of a bowl or a
+jug that guests share it is how many, the price is the whole's, which "price_for" says, and "units" names both one
+serve's and the whole's. Text is final, in the guest's language and may be empty; "note" and "lead" are CommonMark; ids
+are the same in every language. A drink is never free of something because it is not listed here. Where no alcohol may
+be poured nothing is said of it: "strength", "units" and "alcohol_free" are left out.
 
-Form 1 had no "region_code", "substances", "caution_ids" and no "id" of a swap. A publish compares what it is
-about to replace by this file (replacing/), so a change of the form that takes something away is a new form.
+Form 1 had no "region_code", "substances", "caution_ids", no "id" of a way and no "combined_swaps". A publish compares
+what it is about to replace by this file (replacing/), so a change of the form that takes something away is a new form.
 """
 
 import json
@@ -103,6 +105,7 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "cautions": list(drink.cautions),
         "caution_ids": list(drink.caution_ids),
         "swaps": [_swap(swap) for swap in drink.swaps],
+        "combined_swaps": [_swap(swap) for swap in drink.combined],
     }
 
 

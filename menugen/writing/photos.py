@@ -45,8 +45,19 @@ _TYPES = {"avif": "image/avif", "webp": "image/webp"}
 _POINTER = b"version https://git-lfs"
 """How the text begins that git holds for a large file kept aside. Source: Git LFS, docs/spec.md; from memory."""
 
-_SIZES = {"small": "5rem", "large": "(min-width: 45em) 17rem, 92vw"}
+_SHOWN = {"small": (("", "5rem"),), "large": (("(min-width: 45em) ", "22rem"), ("", "95vw"))}
 """How wide the pages show it; a browser chooses a file by this before it has the style sheet."""
+
+WIDEST_SHOWN = 684
+"""CSS pixels: 95 % of 45em, under which a page shows a photo as wide as its words. Our own looks come to 683."""
+
+_SMALL_SQUARE = 104
+"""CSS pixels a side of the largest square beside a name."""
+
+_TURNED = frozenset({5, 6, 7, 8})
+"""Orientations of a photo that lies on its side (Exif 2.3, Orientation; from memory)."""
+
+_ORIENTATION = 0x0112
 
 _FAULTS = (
     OSError,
@@ -111,16 +122,33 @@ def recipe() -> str:
     return f"{WIDTHS} {_TALLEST} {dict(_FORMS)} {__version__} {made_by}"
 
 
-def photo_fault(content: bytes) -> PhotoFault | None:
-    """Return why a file cannot be shown, having read all of it; None when it can."""
+def photo_width(content: bytes) -> int | PhotoFault:
+    """Return how many pixels wide a photo is, upright and cut, or why it cannot be shown; all of it is read."""
     try:
         opened = _opened(content)
         if not isinstance(opened, PhotoFault):
+            width, height = opened.size
             opened.load()
-            return None
+            turned = opened.getexif().get(_ORIENTATION) in _TURNED
+            return _cut(height, width)[0] if turned else _cut(width, height)[0]
     except _FAULTS:
         return _unreadable()
     return opened
+
+
+def too_few_pixels(width: int) -> PhotoFault | None:
+    """Return what is to be said of a photo that is narrower than the pages can show it; None where it is wide enough.
+
+    Args:
+        width: Pixels, as it is shown.
+    """
+    if width >= WIDEST_SHOWN:
+        return None
+    return PhotoFault(
+        "photo-small",
+        f"this photo is {width} px wide, and a page has room for {WIDEST_SHOWN} px: it is shown no wider than it is",
+        f"save it {WIDEST_SHOWN} px wide or more; {WIDTHS[-1]} px are sharp on every phone",
+    )
 
 
 def make_photo(content: bytes) -> Photo | PhotoFault:
@@ -148,18 +176,22 @@ def photo_html(photo: Photo, *, root: str, size: str, first: bool) -> Markup:
         size: "small" beside a name or "large" on a drink's own page.
         first: Whether it is the first picture of its page: then nothing waits for it to come into view.
     """
-    widest = photo if size == "large" else [shown for shown in photo if shown.width == photo[0].width]
-    plain = [shown for shown in widest if shown.form == "jpg"]
+    offered = photo if size == "large" else [shown for shown in photo if shown.width == photo[0].width]
+    plain = [shown for shown in offered if shown.form == "jpg"]
+    middle, most = plain[len(plain) // 2], plain[-1]
+    # A photo of few pixels is shown at its own size: enlarged it would be a blur.
+    narrow = most.width < WIDEST_SHOWN if size == "large" else min(most.width, most.height) < _SMALL_SQUARE
+    sizes = _sizes(size, most.width if narrow else None)
     sources = "".join(
-        f'<source type="{kind}" srcset="{_srcset((s for s in widest if s.form == form), root)}" sizes="{_SIZES[size]}">'
+        f'<source type="{kind}" srcset="{_srcset((s for s in offered if s.form == form), root)}" sizes="{sizes}">'
         for form, kind in _TYPES.items()
     )
-    middle = plain[len(plain) // 2]
+    classes = "glass photo narrow" if narrow else "glass photo"
     urgency = 'fetchpriority="high"' if first else 'loading="lazy"'
     # Numbers, digests and our own paths: nothing here was typed by anyone.
     return Markup(  # noqa: S704
-        f'<picture class="glass photo">{sources}<img src="{root}{middle.path}" srcset="{_srcset(plain, root)}" '
-        f'sizes="{_SIZES[size]}" width="{middle.width}" height="{middle.height}" alt="" {urgency} decoding="async">'
+        f'<picture class="{classes}">{sources}<img src="{root}{middle.path}" srcset="{_srcset(plain, root)}" '
+        f'sizes="{sizes}" width="{middle.width}" height="{middle.height}" alt="" {urgency} decoding="async">'
         "</picture>"
     )
 
@@ -167,6 +199,13 @@ def photo_html(photo: Photo, *, root: str, size: str, first: bool) -> Markup:
 def shown_photos(drinks: Iterable[GuestDrink], photos: Mapping[str, Photo]) -> dict[str, bytes]:
     """Return the files of the photos of these drinks, by path within the site."""
     return {rendition.path: rendition.content for drink in drinks for rendition in photos.get(drink.id, ())}
+
+
+def _sizes(size: str, most: int | None) -> str:
+    """Return how wide the pages show a photo: on a wide page, else; never wider than `most`, where that is given."""
+    return ", ".join(
+        f"{where}min({width}, {most}px)" if most else f"{where}{width}" for where, width in _SHOWN[size]
+    )
 
 
 def _srcset(renditions: Iterable[Rendition], root: str) -> str:
@@ -232,11 +271,16 @@ def _pixels(image: "Image.Image") -> "Image.Image":
         upright.alpha_composite(layer)
     coloured = _in_srgb(upright, profile)
     width, height = coloured.size
-    across, down = min(width, round(height * _TALLEST)), min(height, round(width * _TALLEST))
+    across, down = _cut(width, height)
     left, top = (width - across) // 2, (height - down) // 2
     clean = Image.new("RGB", (across, down))
     clean.paste(coloured.crop((left, top, left + across, top + down)))
     return clean
+
+
+def _cut(width: int, height: int) -> tuple[int, int]:
+    """Return what is left of a photo's width and height where it is longer than allowed."""
+    return min(width, round(height * _TALLEST)), min(height, round(width * _TALLEST))
 
 
 def _in_srgb(image: "Image.Image", profile: bytes | None) -> "Image.Image":

@@ -198,6 +198,25 @@ def facts() -> None:
     )
 
 
+def catalogues() -> None:
+    """How long the slowest catalogue takes to be read, the best of seven."""
+    from importlib.resources import files
+
+    from menugen.menu.catalogue import read_entries
+
+    taken = {}
+    for file in (files("menugen.menu") / "catalogues").iterdir():
+        text = file.read_text("utf-8")
+        runs = []
+        for _ in range(7):
+            begun = time.perf_counter()
+            dict(read_entries(text))
+            runs.append(time.perf_counter() - begun)
+        taken[file.name] = min(runs)
+    slowest = max(taken, key=taken.__getitem__)
+    print(f"reading {slowest}, the slowest of {len(taken)} catalogues: {taken[slowest] * 1000:.1f} ms")
+
+
 def make_house(folder: Path, count: int) -> None:
     """Write a house of so many drinks, all different, on one event's menu."""
     shutil.copytree(DEMO / "stock", folder / "stock")
@@ -236,6 +255,7 @@ BENCHES: dict[str, Callable[[], None]] = {
     "bytes": table_menu_bytes,
     "mixing": mixing,
     "facts": facts,
+    "catalogues": catalogues,
     "many": many_drinks,
     "bare": against_bare_libraries,
 }

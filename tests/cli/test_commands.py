@@ -93,6 +93,24 @@ def test_warnings_do_not_stop_a_publish_and_count_only_when_strict(house):
     assert menugen("publish", ".", cwd=house).returncode == 0
 
 
+def test_a_caution_that_nobody_said_is_asked_for_once_and_stops_nothing(house):
+    stock = house / "stock" / "all.yaml"
+    stock.write_text(stock.read_text().replace("  cautions: [raw egg]\n", ""))
+    second = (house / "events" / "small-supper.yaml").read_text().replace("Small", "Second")
+    (house / "events" / "second-supper.yaml").write_text(second)
+    for where in (".", "events/second-supper.yaml"):
+        checked = menugen("check", where, cwd=house)
+        assert checked.returncode == 0
+        assert checked.stderr.count("warning[caution-not-said]") == 1
+        assert 'write "cautions: [raw egg]", or "cautions: none"' in checked.stderr
+        assert "shown it with Marsh Sour" in checked.stderr
+    assert menugen("publish", ".", cwd=house).returncode == 0
+    pages = [house / "out" / event / "site" / page for event in ("small-supper", "second-supper")
+             for page in ("index.html", "t/index.html", "drinks/marsh-sour.html")]  # fmt: skip
+    for page in pages:
+        assert page.read_text().count("Made with raw egg.") == 1
+
+
 def test_json_problems_are_for_editors(house):
     (house / "stock/more.yaml").write_text("odd bottle:\n  botle: 700 ml\n", encoding="utf-8")
     done = menugen("check", "bar", "--json", cwd=house.parent)

@@ -49,6 +49,34 @@ def test_the_page_has_taste_family_glass_and_energy(house, capsys):
     assert "usual values" in text
 
 
+@pytest.mark.parametrize(
+    ("region", "age", "price"),
+    [
+        ("GB-SCT", "18 years in Scotland", "£1.30 in Scotland"),
+        ("CA-ON", "19 years in Ontario", "CA$2.32 in Ontario"),
+        ("LT", "20 years in Lithuania", None),
+        ("US-OR", "21 years in the United States", None),
+    ],
+)
+def test_the_page_says_what_the_place_asks_of_the_drink(house, capsys, region, age, price):
+    (house / "house.yaml").write_text(f"name: The Test Bar\nregion: {region}\n", encoding="utf-8")
+    text = told(capsys)
+    assert f"\nServed from   {age}\n" in text
+    assert (f"\nLowest price  {price}\n" in text) if price else ("Lowest price" not in text)
+    data = json.loads(told(capsys, "--json"))
+    assert data["served_from_age"] == int(age[:2])
+    assert data["region"] == region
+    assert data["rules_of"] == ("US" if region == "US-OR" else region)
+    assert (data["lowest_price"] or {}).get("price") == (price and price.split()[0].lstrip("CA$£"))
+    assert data["swaps"][0]["served_from_age"] == int(age[:2])
+    assert data["swaps"][0]["lowest_price"] == data["lowest_price"]
+
+
+def test_a_house_in_no_one_place_is_asked_for_the_state(house, capsys):
+    (house / "house.yaml").write_text("name: The Test Bar\nregion: EU\n", encoding="utf-8")
+    assert "error[region-too-wide]" in told(capsys, code=1)
+
+
 def test_working_is_a_lab_note_with_numbered_sources(house, capsys):
     text = told(capsys, "--working")
     assert "100 x 20.00 ml / " in text
@@ -297,6 +325,45 @@ def test_a_strength_nobody_states_is_not_called_none(house, capsys):
     assert "strength not known, garden gin states none" in text
     assert "Menu says" not in text
     assert "Alcohol" not in text
+
+
+AT = ("--event", "small-supper")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said", "amount", "shown"),
+    [
+        ("", "", "£9.50 at Small Supper", "9.50", True),
+        ("9.50", "0", "free at Small Supper", "0", True),
+        (": 9.50", "", "none at Small Supper", None, False),
+        ("date:", "hosted: yes\ndate:", "none shown: Small Supper is hosted", "9.50", False),
+    ],
+)
+def test_the_price_at_an_event_is_told_in_honest_words(house, capsys, old, new, said, amount, shown):
+    event = house / "events/small-supper.yaml"
+    event.write_text(event.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
+    text = told(capsys, *AT)
+    assert re.search(rf"^Price +{re.escape(said)}$", text, re.MULTILINE)
+    assert re.search(r"^Cost +£\d", text, re.MULTILINE)
+    data = json.loads(told(capsys, *AT, "--json"))
+    assert data["price"] == {"event": "small-supper", "amount": amount, "currency": "GBP", "shown": shown}
+
+
+def test_at_home_and_off_the_menu_a_drink_has_no_price(house, capsys):
+    assert "\nPrice " not in told(capsys)
+    assert json.loads(told(capsys, "--json"))["price"] is None
+
+
+def test_a_drink_with_alcohol_is_refused_at_an_event_without_any(house, capsys):
+    event = house / "events/small-supper.yaml"
+    event.write_text("alcohol: none\n" + event.read_text(encoding="utf-8"), encoding="utf-8")
+    assert "error[alcohol-poured]" in told(capsys, *AT, code=1)
+    spec = house / "specs/marsh-sour.md"
+    spec.write_text(
+        spec.read_text(encoding="utf-8").replace("50 ml gin", "50 ml soda water"), encoding="utf-8"
+    )
+    text = told(capsys, *AT)
+    assert 'Menu says     nothing of strength: the event is "alcohol: none"' in text
 
 
 BOWL = """\

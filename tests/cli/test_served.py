@@ -112,6 +112,19 @@ def test_json_says_where_when_and_for_how_much(house):
     assert (drink["section"], drink["price"], drink["off"]) == ("All", "9.50", False)
 
 
+def test_a_free_drink_is_told_as_free_and_a_hosted_menu_without_prices(house):
+    def said(subject: str) -> str:
+        house.commit(subject, day="2026-06-02")
+        return menugen("served", "HEAD", "--event", "june-supper", cwd=house.house).stdout
+
+    house.edit("events/june-supper.yaml", "9.50", "0")
+    assert "Marsh Sour, free; " in said("Free")
+    house.edit("events/june-supper.yaml", "date:", "hosted: yes\ndate:")
+    assert "Marsh Sour; " in said("Hosted")
+    told = json.loads(menugen("served", "HEAD", "--event", "june-supper", "--json", cwd=house.house).stdout)
+    assert told["events"][0]["drinks"][0]["price"] is None
+
+
 def test_an_event_that_is_not_known_is_refused_with_the_near_one(house):
     done = menugen("served", "2026-06", "--event", "june-super", cwd=house.house)
     assert (done.returncode, done.stdout) == (2, "")

@@ -1,4 +1,4 @@
-"""An event for people who may not drink: what is poured there, what asks, and whether a drink holds alcohol."""
+"""An event for people who may not drink: what is poured there, what asks, and whether any drink holds alcohol."""
 
 from textwrap import dedent
 

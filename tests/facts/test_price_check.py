@@ -89,8 +89,42 @@ def test_a_drink_without_a_price_is_not_priced_too_low():
     assert found == ()
 
 
+def test_a_free_drink_is_below_the_minimum_unless_someone_else_pays():
+    [problem] = problems("0", "GB-SCT")
+    assert (problem.code, problem.severity) == (CODE, Severity.ERROR)
+    assert any("hosted: yes" in hint for hint in problem.hints)
+    assert not any("hosted" in hint for hint in problems("0.50", "GB-SCT")[0].hints)
+    assert problems("0", "GB-SCT", hosted="yes") == []
+    assert problems("0", "GB-ENG") == []
+
+
 def test_ontario_says_that_its_price_is_with_tax():
     [problem] = problems("0.10", "CA-ON")
     assert "with tax" in problem.hints[0]
     [problem] = problems("0.10", "GB-SCT")
     assert "tax" not in problem.hints[0]
+
+
+@pytest.mark.parametrize("region", ["GB-SCT", "GB-WLS", "IE", "CA-ON"])
+@pytest.mark.parametrize("nothing", ["0", "0.00"])
+def test_a_free_drink_with_alcohol_is_under_the_least_price(region, nothing):
+    [problem] = problems(nothing, region)
+    assert (problem.code, problem.severity) == (CODE, Severity.ERROR)
+    assert problem.message.startswith("Marsh Sour may not be free in ")
+    assert "hosted: yes" in problem.hints[-1]
+
+
+def test_a_free_drink_without_alcohol_is_lawful_everywhere():
+    soft = SOUR.replace("50 ml gin", "50 ml soda water")
+    assert problems("0", "GB-SCT", spec=soft) == []
+
+
+def test_a_free_drink_is_under_the_least_price_in_any_money():
+    [problem] = problems("0", "GB-SCT", currency="EUR")
+    assert problem.code == CODE
+
+
+@pytest.mark.parametrize("price", ["0", "0.10"])
+def test_a_hosted_event_sells_nothing_to_its_guests(price):
+    assert problems(price, "GB-SCT", hosted="yes") == []
+    assert [problem.code for problem in problems(price, "GB-SCT", hosted="no")] == [CODE]

@@ -72,6 +72,41 @@ def test_a_trace_that_the_place_calls_alcohol_free_has_no_age():
     assert alcohol_of(facts.serve)
 
 
+def test_a_bottle_that_does_not_say_how_strong_it_is_makes_nothing_easier():
+    unsaid = """
+north brandy:
+  kind: brandy
+  bottle: 700 ml
+  contains: none
+  checked: 2026-11-01
+"""
+    facts = worked_out("pour: [60 ml white wine, 20 ml north brandy]\nmethod: build", stock=unsaid)
+    assert facts.serve.strengthless == ("north brandy",)
+    assert serving_age(facts.serve, load_region("AT", ON)) == 18
+    assert serving_age(facts.serve, load_region("NO", ON)) == 20
+
+
+def test_a_garnish_steeped_in_spirit_counts_for_the_age_and_not_for_the_price():
+    cherry = (
+        BEER
+        + """
+steeped cherry:
+  pack: 30
+  abv: 25 %
+  contains: none
+  checked: 2026-11-01
+"""
+    )
+    austria, scotland = load_region("AT", ON), load_region("GB-SCT", ON)
+    beer = worked_out("pour: [330 ml harbour lager]\ngarnish: steeped cherry\nmethod: build", stock=cherry)
+    assert serving_age(beer.serve, austria) == 18
+    plain = worked_out("pour: [330 ml harbour lager]\nmethod: build", stock=cherry)
+    assert least_price(beer.serve, scotland) == least_price(plain.serve, scotland)
+    soda = worked_out("pour: [200 ml soda water]\ngarnish: steeped cherry\nmethod: build", stock=cherry)
+    assert serving_age(soda.serve, austria) == 18
+    assert least_price(soda.serve, scotland) is None
+
+
 def test_the_lowest_price_follows_all_the_alcohol_in_the_glass():
     facts = worked_out("pour: [50 ml gin, 25 ml lemon juice]\nmethod: shake", stock=BEER)
     # 20 ml of pure alcohol are two units of 65 pence.

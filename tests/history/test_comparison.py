@@ -152,6 +152,44 @@ def test_a_line_that_goes_takes_its_allergen_and_caution_along(house):
     assert lines[-1] == "marsh-sour: caution raw egg ->  <- 1 egg white"
 
 
+def test_a_caution_that_a_kind_carries_is_compared_as_one_that_is_said(house):
+    house.edit("stock/all.yaml", "  cautions: [raw egg]\n", "")
+    assert told(house.compared()) == [], "nobody says it any more, and its kind carries it still"
+    house.commit("Say nothing of cautions")
+    house.edit("stock/all.yaml", "  kind: egg_white\n", "  kind: egg_white\n  cautions: none\n")
+    assert told(house.compared()) == [
+        "marsh-sour: caution raw egg ->  <egg white: caution - raw egg",
+        "stock egg white: caution - raw egg (1)",
+    ]
+
+
+def test_a_bottle_of_the_night_brings_the_caution_of_its_kind(house):
+    house.write("stock/more.yaml", "hedge honey:\n  contains: none\n  checked: 2026-11-20\n")
+    house.commit("Honey")
+    house.edit("events/small-supper.yaml", "menu:", "bottles:\n  sugar syrup: hedge honey\nmenu:")
+    assert "marsh-sour: caution  -> honey <sugar syrup -> hedge honey" in told(house.compared())
+
+
+def test_caffeine_with_alcohol_has_what_brought_either_as_its_cause(house):
+    tea = "---\nname: Tea\npour: [80 ml black tea]\nglass: sour\nmethod: build\n---\nCold.\n"
+    house.write(
+        "stock/more.yaml", "black tea:\n  contains: none\n  checked: 2026-11-20\nwater:\n  contains: none\n"
+    )
+    house.write("specs/tea.md", tea)
+    house.edit("events/small-supper.yaml", "- marsh-sour: 9.50", "- marsh-sour: 9.50\n      - tea: 5.00")
+    house.commit("Tea")
+    house.write("specs/tea.md", tea.replace("[80 ml black tea]", "[80 ml black tea, 20 ml gin]"))
+    assert "tea: caution  -> caffeine with alcohol <+ 20 ml gin" in told(house.compared())
+    house.commit("With gin")
+    house.write("specs/tea.md", tea.replace("[80 ml black tea]", "[80 ml water, 20 ml gin]"))
+    cautions = [line for line in told(house.compared()) if "caution" in line]
+    assert {line.partition(" <")[0] for line in cautions} == {
+        "tea: caution caffeine with alcohol -> ",
+        "tea: caution caffeine -> ",
+    }
+    assert all("black tea" in line for line in cautions)
+
+
 def test_a_method_is_the_cause_of_what_its_melt_changes(house):
     house.edit("specs/marsh-sour.md", "[dry shake, shake]", "stir")
     lines = told(house.compared())
@@ -170,6 +208,30 @@ def test_prices_and_what_is_sold_out_belong_to_the_event(house):
     house.commit("Sold out")
     house.edit("events/small-supper.yaml", "off: [marsh-sour]\n", "")
     assert told(house.compared()) == ["small-supper: back again: Marsh Sour"]
+
+
+def test_a_drink_that_becomes_free_is_told_in_words(house):
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 0")
+    assert told(house.compared()) == ["small-supper: Marsh Sour: price 9.50 GBP -> free"]
+    house.commit("Free")
+    house.edit("events/small-supper.yaml", "marsh-sour: 0", "marsh-sour")
+    assert told(house.compared()) == ["small-supper: Marsh Sour: price free -> none"]
+
+
+def test_who_pays_and_whether_alcohol_is_poured_belong_to_the_event(house):
+    house.edit("events/small-supper.yaml", "menu:", "hosted: yes\nalcohol: none\nmenu:")
+    assert told(house.compared()) == [
+        "small-supper: alcohol allowed -> none",
+        "small-supper: hosted no -> yes",
+    ]
+
+
+def test_what_the_house_says_of_tax_is_told(house):
+    house.edit("house.yaml", "region:", "tax registered: yes\nprices include tax: no\nregion:")
+    assert told(house.compared()) == [
+        "house tax registered none -> yes",
+        "house prices include tax none -> no",
+    ]
 
 
 def test_another_place_changes_the_unit_and_is_said_once(house):
@@ -367,6 +429,53 @@ def test_a_day_on_which_the_law_lists_a_thing_elsewhere_is_no_small_change(house
     assert move.fact == "listing"
     assert move.before != move.after
     assert [cause.text for cause in move.causes] == ["other rules of US-OR on another day"]
+
+
+def test_a_place_with_another_age_unit_and_lowest_price_says_so_of_each_drink(house):
+    house.edit("house.yaml", "GB-ENG", "AT")
+    house.commit("In Austria")
+    house.edit("house.yaml", "region: AT", "region: LT")
+    (drink,) = house.compared().drinks
+    assert {(move.fact, move.before, move.after) for move in drink.moves} == {
+        ("units", "0.8 standard drinks", "16 g of alcohol"),
+        ("age", "from 18", "from 20"),
+    }
+    assert {cause.text for move in drink.moves for cause in move.causes} == {"rules of AT -> LT"}
+    house.commit("In Lithuania")
+    house.edit("house.yaml", "region: LT", "region: IE")
+    moves = {move.fact: (move.before, move.after) for move in house.compared().drinks[0].moves}
+    assert moves["lowest price"] == ("none", "1.58 EUR")
+    assert moves["age"] == ("from 20", "from 18")
+
+
+def test_a_lowest_price_that_changes_with_the_day_names_the_rules_as_its_cause(house):
+    house.edit("house.yaml", "GB-ENG", "GB-WLS")
+    house.edit("events/small-supper.yaml", "2026-12-12", "2026-09-30")
+    house.commit("In Wales")
+    house.edit("events/small-supper.yaml", "2026-09-30", "2026-10-01")
+    (move,) = house.compared().drinks[0].moves
+    assert (move.fact, move.before, move.after) == ("lowest price", "1.00 GBP", "1.30 GBP")
+    assert [cause.text for cause in move.causes] == ["other rules of GB-WLS on another day"]
+
+
+def test_an_age_that_moves_with_the_place_is_not_laid_to_a_measure_that_moved_too(house):
+    house.edit("house.yaml", "GB-ENG", "AT")
+    house.commit("In Austria")
+    house.edit("house.yaml", "region: AT", "region: LT")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
+    moves = {move.fact: [cause.text for cause in move.causes] for move in house.compared().drinks[0].moves}
+    assert "rules of AT -> LT" in moves["age"]
+    assert "rules of AT -> LT" not in moves["strength"]
+
+
+def test_a_bottle_of_another_kind_moves_the_age(house):
+    house.edit("house.yaml", "GB-ENG", "AT")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml white wine")
+    house.commit("With wine")
+    house.edit("specs/marsh-sour.md", "50 ml white wine", "50 ml gin")
+    moves = {move.fact: move for move in house.compared().drinks[0].moves}
+    assert (moves["age"].before, moves["age"].after) == ("from 16", "from 18")
+    assert any("gin" in cause.text for cause in moves["age"].causes)
 
 
 def test_a_place_that_changes_nothing_in_a_drink_is_no_cause(house):

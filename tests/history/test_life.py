@@ -227,11 +227,14 @@ def test_with_an_event_its_price_and_its_menu_are_told(tmp_path):
     house.commit("Dearer")
     house.edit("events/small-supper.yaml", "menu:", "off: [marsh-sour]\nmenu:")
     house.commit("No lemons")
+    house.edit("events/small-supper.yaml", "9.75", "0")
+    house.commit("Free")
     life = life_of(house.house, "marsh-sour", event="small-supper", progress=no_progress)
     moves = [version.moved.moves for version in life.versions if version.moved]
     assert [(move.fact, move.before, move.after) for one in moves for move in one] == [
         ("price", "9.50 GBP", "9.75 GBP"),
         ("on the menu", "yes", "sold out"),
+        ("price", "9.75 GBP", "free"),
     ]
     assert told(house) == [(Turn.FIRST, "As we began")]
 

@@ -2,7 +2,6 @@
 
 import gettext
 import re
-import time
 from decimal import Decimal
 from importlib.resources import files
 from io import BytesIO
@@ -177,15 +176,3 @@ def test_what_is_not_translated_is_none() -> None:
     assert [half.counted("unit", category) for category in ("one", "few", "many", "other", "two")] == [
         *"abcdd"
     ]
-
-
-@each_language
-def test_a_catalogue_is_read_in_less_than_30_ms(language: str) -> None:
-    text = text_of(language)
-
-    def once() -> float:
-        begun = time.perf_counter()
-        dict(read_entries(text))
-        return time.perf_counter() - begun
-
-    assert min(once() for _ in range(7)) < 0.03

@@ -71,9 +71,10 @@ def words(page: str) -> str:
 
 
 def of_the_bowl(page: str) -> str:
-    """What a menu page says of the bowl."""
-    start = page.index('<li class="drink" id="tide-bowl"')
-    return page[start : page.index("</li>", start)]
+    """What a menu page says of the bowl, the last drink, while nobody has ticked anything."""
+    told = page[page.index('<li class="drink" id="tide-bowl"') :].partition("</section>")[0]
+    told = re.sub(r'<ul role="list" class="ways".*?</ul>', "", told, flags=re.DOTALL)
+    return told.partition('<p class="some-hidden"')[0]
 
 
 def test_a_guest_reads_one_serve_and_the_whole() -> None:
@@ -189,3 +190,14 @@ def test_free_is_free_and_a_host_says_no_price() -> None:
     hosted = guest_menu(facts_of(more="hosted: yes\n"), "slate", "en")
     assert (drink(hosted).price, drink(hosted).price_for) == ("", "")
     assert "For sharing 10 serves" in words(of_the_bowl(pages(hosted)["index.html"]))
+
+
+def test_a_way_that_a_choice_leaves_says_one_serve_and_the_whole_too() -> None:
+    without_almonds = BOWL.replace("gin: 440 ml lemon juice", "orgeat: 200 ml sugar syrup")
+    for path in ("index.html", "t/index.html"):
+        page = pages(menu(bowl=without_almonds))[path]
+        page = page[page.index('<li class="drink" id="tide-bowl"') :]
+        ways = re.search(r'<ul role="list" class="ways".*?</ul>', page, re.DOTALL)
+        assert ways is not None
+        assert '<div class="shared"><dt class="unseen">Alcohol</dt><dd>about 1.8' in ways[0]
+        assert f"{WHOLE} in all" in words(ways[0])

@@ -1,4 +1,5 @@
 import json
+import re
 
 import pytest
 
@@ -8,6 +9,7 @@ from menugen.reading.forms.house_form import HouseForm
 from menugen.reading.forms.refusal import known_keys
 from menugen.reading.forms.spec_form import SpecForm
 from menugen.reading.forms.stock_form import StockForm
+from menugen.regions import known_regions
 
 
 def test_there_is_a_schema_for_each_kind_of_file_and_it_is_plain_json() -> None:
@@ -28,6 +30,16 @@ def test_stock_is_names_of_lines() -> None:
     schema = json_schemas()["stock"]
     assert list(schema["additionalProperties"]["properties"]) == known_keys(StockForm)
     assert schema["additionalProperties"]["additionalProperties"] is False
+
+
+@pytest.mark.parametrize("kind", ["house", "event"])
+def test_an_editor_offers_the_regions_whose_rules_are_known(kind: str) -> None:
+    offered, parts = json_schemas()[kind]["properties"]["region"]["anyOf"]
+    assert offered["enum"] == [code for code, _ in known_regions()]
+    assert {"AT", "LT", "NO", "CH", "GB-SCT"} <= set(offered["enum"])
+    assert "EU" not in offered["enum"]
+    assert re.fullmatch(parts["pattern"], "US-OR")
+    assert not re.fullmatch(parts["pattern"], "EU")
 
 
 def test_every_key_says_what_it_is_and_shows_one() -> None:

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from menugen.regions import PouredAlcohol, load_region, minimum_price
+from menugen.regions.price_floor import minimum_price_entry
 
 ON = date(2026, 12, 12)
 
@@ -64,6 +65,19 @@ def test_ontario_adds_up_the_pours_of_a_mixed_drink_and_rounds_once_upwards():
     # 10 ml of spirit: 0.46207; 30 ml of wine: 0.42254; together 0.8846.
     assert least("CA-ON", PouredAlcohol("spirit", 10, 40), PouredAlcohol("wine", 30, 12)) == Decimal("0.89")
     assert least("CA-QC", SHOT) is None
+
+
+def test_what_a_law_names_no_price_for_adds_nothing():
+    beer_alone = minimum_price_entry(
+        {
+            "serves": [{"classes": ["beer"], "ml": "341", "price": "2.00"}],
+            "rounding": "up",
+            "source": ["own-caution"],
+            "how": "memory",
+        }
+    )
+    assert beer_alone.of(17, [PouredAlcohol("beer", 341, 5), SHOT]) == Decimal("2.00")
+    assert beer_alone.of(12, [SHOT]) == Decimal("0.00")
 
 
 def test_the_northern_territory_had_one_until_march_2025():

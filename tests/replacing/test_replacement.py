@@ -120,6 +120,44 @@ def test_a_swap_says_only_what_the_drink_does_not_and_a_choice_that_is_gone_is_m
     assert not same.alarming
 
 
+def test_what_a_spirit_was_distilled_from_is_a_declaration_of_its_own(tmp_path):
+    base = drink("Fog") | {"distilled_from": marks("wheat")}
+    assert changes(held(tmp_path, menu(drink("Fog")), menu(base))) == [
+        ("Fog", "wheat", NOT, Declared.DISTILLED_FROM)
+    ]
+    one = held(tmp_path, menu(base), menu(drink("Fog", ["wheat"])))
+    assert "CONTAINS wheat, distilled from before: 1 drink" in report_text([one], bold=False)
+    lost = held(tmp_path, menu(drink("Fog", ["wheat"])), menu(base))
+    assert "DISTILLED FROM wheat, contains before: 1 drink" in report_text([lost], bold=False)
+    assert not lost.difference.changes[0].gained
+
+
+def test_what_no_law_lists_is_compared_by_its_words_in_one_language(tmp_path):
+    old = drink("Fog") | {"also_named": "mango, Chestnut", "also_warned_of": ""}
+    new = drink("Fog") | {"also_named": "chestnut", "also_warned_of": "mango"}
+    assert changes(held(tmp_path, menu(old), menu(new))) == [("Fog", "mango", YES, MAY)]
+    french = menu(drink("Fog") | {"also_named": "mangue"}, language="fr")
+    assert not held(tmp_path, menu(old), french).difference.changes
+
+
+def test_swaps_made_at_once_say_only_what_no_swap_says_and_are_no_choice_that_goes(tmp_path):
+    def silk(single: list[str], both: list[str] | None) -> Form:
+        more = {} if both is None else {"combined_swaps": [swap("a -> b, c -> d", both)]}
+        return menu(drink("Silk", ["milk"], swaps=[swap("a -> b", single)], **more))
+
+    assert changes(held(tmp_path, silk([], []), silk(["egg"], ["egg", "nut"]))) == [
+        ("Silk", "egg", NOT, YES), ("Silk", "nut", NOT, YES),
+    ]  # fmt: skip
+    assert not held(tmp_path, silk([], []), silk([], None)).alarming
+    assert not held(tmp_path, silk([], None), silk([], ["egg"])).alarming
+
+
+def test_a_drink_that_was_called_alcohol_free_is_named(tmp_path):
+    one = held(tmp_path, menu(drink("Fog", alcohol_free=True)), menu(drink("Fog", alcohol_free=False)))
+    assert "no longer called alcohol free: Fog" in report_text([one], bold=False)
+    assert not one.alarming
+
+
 def test_cautions_of_swaps_are_compared_once_the_form_has_them(tmp_path):
     old = menu(drink("Silk", swaps=[swap("a -> b", cautions=["No."], caution_ids=["dry ice"])]))
     new = menu(drink("Silk", swaps=[swap("a -> b", cautions=[], caution_ids=[])]))
@@ -156,6 +194,19 @@ def test_a_language_that_goes_is_held_against_the_first_and_one_that_comes_is_sa
     assert again(tmp_path, [en, fr]).notes == ("published in fr for the first time",)
 
 
+def test_another_place_has_other_headings_and_another_english_and_neither_is_an_alarm(tmp_path):
+    old = menu(drink("Sour", ["nuts:almond"]), language="en-GB")
+    new = menu(
+        drink("Sour", ["tree-nuts:almond"]), language="en-US", region="United States", region_code="US"
+    )
+    one = held(tmp_path, old, new)
+    assert not one.alarming
+    assert one.notes == ()
+    walnut = again(tmp_path, {**new, "sections": menu(drink("SOUR", ["nuts:walnut"], id="x"))["sections"]})
+    assert changes(walnut) == [("SOUR", "walnut", NOT, YES), ("SOUR", "almond", YES, NOT)]
+    assert "the place: England before, United States now" in report_text([walnut], bold=False)
+
+
 def test_nothing_there_is_said_and_is_no_alarm(tmp_path):
     one = again(tmp_path, menu(drink("Sour", ["milk"])))
     assert one.first
@@ -176,7 +227,9 @@ def test_nothing_there_is_said_and_is_no_alarm(tmp_path):
         (content(menu() | {"menu": 3}), "newer menugen (form 3; this one reads 2)"),
         (content(menu() | {"sections": None}), '"sections" is not as it should be'),
         (content(menu() | {"house": 7}), '"house" is not as it should be'),
-        (content(menu({"id": "a", "name": "A"})), '"swaps" is not as it should be'),
+        (content(menu({"id": "a", "name": "A"})), '"contains" is not as it should be'),
+        (content(menu(drink("A") | {"swaps": 1})), '"swaps" is not as it should be'),
+        (content(menu(drink("A") | {"cautions": None})), '"cautions" is not as it should be'),
         (content(menu(drink("A") | {"may_contain": "milk"})), '"may_contain" is not as it should be'),
         (content(menu(drink("A") | {"contains": [{"id": "x", "word": "x"}]})), '"substances" is not'),
         (content(menu(drink("A") | {"caution_ids": ["one"]})), '"caution_ids" does not fit'),
@@ -257,7 +310,12 @@ def test_the_first_language_s_menu_comes_first_and_nothing_else_is_one():
 def several(tmp_path: Path) -> list[Replacement]:
     names = [f"Drink Number {number}" for number in range(12)]
     old = menu(*(drink(name) for name in names))
-    new = menu(*(drink(name, ["nuts:walnut=walnuts"]) for name in names), region="Ireland", date="2027-01-01")
+    new = menu(
+        *(drink(name, ["nuts:walnut=walnuts"]) for name in names),
+        region="Ireland",
+        region_code="IE",
+        date="2027-01-01",
+    )
     put(tmp_path / "one", old)
     put(tmp_path / "two", old)
     return [
@@ -335,7 +393,14 @@ def test_the_data_for_programs_has_it_all(tmp_path):
         ("allergen", None, "contains", "x out, in: y"),
     ]
     assert told["drinks_new"] == [
-        {"drink": "new", "name": "New", "contains": ["egg"], "may_contain": ["fish"], "cautions": []}
+        {
+            "drink": "new",
+            "name": "New",
+            "contains": ["egg"],
+            "may_contain": ["fish"],
+            "distilled_from": [],
+            "cautions": [],
+        }
     ]
     assert told["drinks_gone"] == ["Gone"]
     assert told["swaps_new"] == [{"name": "A", "swap": "x out, in: y"}]

@@ -13,12 +13,14 @@ from PIL import Image, ImageCms, ImageDraw, PngImagePlugin
 from menugen.writing.photos import (
     LARGEST_BYTES,
     LARGEST_PIXELS,
+    WIDEST_SHOWN,
     Photo,
     PhotoFault,
     make_photo,
-    photo_fault,
     photo_html,
+    photo_width,
     recipe,
+    too_few_pixels,
 )
 
 RED, BLUE = (200, 30, 40), (30, 60, 190)
@@ -244,7 +246,7 @@ def huge(side: int) -> bytes:
 @pytest.mark.parametrize("side", [9_000, 10_000, 20_000, 2_000_000])
 def test_an_image_too_large_for_memory_is_refused_before_it_is_read(side):
     assert side**2 > LARGEST_PIXELS
-    for look in (photo_fault, make_photo):
+    for look in (photo_width, make_photo):
         fault = look(huge(side))
         assert isinstance(fault, PhotoFault)
         assert fault.code == "photo-too-large"
@@ -253,7 +255,7 @@ def test_an_image_too_large_for_memory_is_refused_before_it_is_read(side):
 @pytest.mark.parametrize("what", FAULTY)
 def test_what_is_no_photo_is_told_and_not_raised(what):
     content, code = FAULTY[what]
-    for look in (photo_fault, make_photo):
+    for look in (photo_width, make_photo):
         fault = look(content)
         assert isinstance(fault, PhotoFault), what
         assert fault.code == code
@@ -263,7 +265,7 @@ def test_what_is_no_photo_is_told_and_not_raised(what):
 
 def test_a_good_photo_has_no_fault():
     for form in ("JPEG", "PNG", "WEBP"):
-        assert photo_fault(saved(scene(900, 700), form)) is None
+        assert photo_width(saved(scene(900, 700), form)) == 900
 
 
 @pytest.mark.parametrize("form", ["JPEG", "PNG", "WEBP"])
@@ -305,3 +307,43 @@ def test_beside_a_name_the_smallest_is_enough_and_only_the_first_does_not_wait()
     assert set(re.findall(r"assets/photo-(\d+)", html)) == {"320"}
     assert 'width="320" height="240" alt="" loading="lazy" decoding="async"' in html
     assert "fetchpriority" not in html
+
+
+@pytest.mark.parametrize("number", TURNS)
+def test_how_wide_a_photo_is_goes_by_how_it_is_shown(number):
+    turn = TURNS[number]
+    image = scene(800, 600) if turn is None else scene(800, 600).transpose(turn)
+    exif = Image.Exif()
+    exif[ORIENTATION] = number
+    assert photo_width(saved(image, exif=exif)) == 800
+
+
+def test_how_wide_a_very_long_photo_is_goes_by_what_is_left_of_it():
+    assert photo_width(saved(scene(2000, 300), "PNG")) == 600
+
+
+def test_a_photo_of_fewer_pixels_than_a_page_shows_is_told_with_both_figures():
+    assert too_few_pixels(WIDEST_SHOWN) is None
+    small = too_few_pixels(320)
+    assert small is not None
+    assert small.message == (
+        "this photo is 320 px wide, and a page has room for 684 px: it is shown no wider than it is"
+    )
+    assert small.hint == "save it 684 px wide or more; 1280 px are sharp on every phone"
+
+
+def test_a_photo_is_shown_no_wider_than_it_is():
+    wide = photo_html(made(saved(scene(684, 500))), root="", size="large", first=True)
+    small = photo_html(made(saved(scene(683, 500))), root="", size="large", first=True)
+    assert 'class="glass photo"' in wide
+    assert 'sizes="(min-width: 45em) 22rem, 95vw"' in wide
+    assert 'class="glass photo narrow"' in small
+    assert 'sizes="(min-width: 45em) min(22rem, 683px), min(95vw, 683px)"' in small
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "narrow"), [(104, 104, False), (200, 103, True), (103, 200, True)]
+)
+def test_the_square_beside_a_name_is_not_enlarged_either(width, height, narrow):
+    html = photo_html(made(saved(scene(width, height), "PNG")), root="", size="small", first=True)
+    assert ("narrow" in html) is narrow

@@ -2,8 +2,8 @@
 # What a git host runs before a change to the house is merged:  sh checks/guard.sh origin/main
 # It needs menugen, and a clone with its whole history. README.md, beside this file, has the text for a host.
 #
-# It fails where a publish would be stopped, where a file is not tidy, and where an allergen or the strength of a
-# drink changed: then somebody reads what is printed, with the labels beside them, and merges by hand.
+# It fails where a publish would be stopped, where a file is not tidy, and where an allergen, a caution or the strength
+# of a drink changed: then somebody reads what is printed, with the labels beside them, and merges by hand.
 set -eu
 cd "$(dirname "$0")/.."
 against=${1:-origin/main}
