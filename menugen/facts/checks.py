@@ -10,6 +10,7 @@ from menugen.facts.cautions import check_spec_cautions
 from menugen.facts.claims import check_promises, check_strength_claims, line_texts, spec_texts
 from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import less_ice_words
+from menugen.facts.labels import word_faults
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts
 from menugen.problems import Place, Problem, error, warning
@@ -132,20 +133,7 @@ def _label_faults(stock: StockLine, event_date: date | None) -> Iterator[Problem
             stock.place.at("checked"),
             "read it again and write the new day: makers change what is in a bottle",
         )
-    for key, words in (
-        ("contains", stock.contains or ()),
-        ("may contain", stock.may_contain),
-        ("distilled from", stock.distilled_from),
-    ):
-        for position, word in enumerate(words):
-            if regions.substance_id(word) is None:
-                yield error(
-                    "unknown-substance",
-                    f'"{word}" is no substance menugen knows',
-                    stock.place.at(key, position)._replace(quote=word),
-                    *did_you_mean(near(word, regions.substance_words())),
-                    "name the thing itself, as the label does: almond and not nuts, barley and not gluten",
-                )
+    yield from word_faults(stock)
     yield from _check_cautions(stock.cautions or (), stock.place)
 
 

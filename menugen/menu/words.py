@@ -17,6 +17,9 @@ WORDS: Mapping[str, str] = {
     "made_with": "Made with",
     "contains": "Contains",
     "may_contain": "May contain",
+    "distilled_from": "Distilled from",
+    "also_named": "Labels also name",
+    "also_warned_of": "Labels also warn of",
     "contains_none": "no listed allergen on the labels we read",
     "strength": "Strength",
     "units": "Alcohol",
@@ -24,9 +27,14 @@ WORDS: Mapping[str, str] = {
     "glass": "Glass",
     "good_to_know": "Good to know",
     "swaps": "Can be made another way",
+    "also_with": "Can also be made with",
+    "ask_for": "Ask for it made with",
+    "as_it_comes": "As it comes",
+    "read_on": "Read on",
     "sold_out": "Sold out",
     "leave_out": "Leave out drinks with …",
     "leave_out_help": "Hides drinks that contain or may contain what you tick. "
+    "A drink that can be made without it stays, and says what to ask for. "
     "It cannot make a drink safe: still tell the bar.",
     "only_alcohol_free": "Show only alcohol-free drinks",
     "hide_sold_out": "Hide drinks that are sold out",
@@ -34,6 +42,7 @@ WORDS: Mapping[str, str] = {
     "some_hidden": "Some drinks are hidden by your choices above.",
     "listed_contains": "contains",
     "listed_may_contain": "may contain",
+    "listed_distilled_from": "distilled from",
     "not_listed": "not listed",
     "drink": "Drink",
     "table": "Table {number}",
@@ -74,6 +83,9 @@ LABELLED = "{percent} % vol"
 NO_ALCOHOL = "no alcohol"
 LESS_THAN = "less than {figure}"
 INSTEAD = "{new} instead of {old}"
+ADDS = "adds {words}"
+MAY_ADD = "may add {words}"
+LEFT = "{left} of {all}"
 SHARED = "We work with {shared}, so traces can pass from one drink to the next."
 NO_PROMISE = "We cannot promise that a drink is free of any allergen. Please tell us before you order."
 WHEN = "{day}, {start} – {end}"
@@ -83,11 +95,13 @@ NOW_CONTAINS = "now contains {words}"
 EACH_NOW_CONTAINS = "each now contains {words}"
 MAY_NOW_CONTAIN = "may now contain {words}"
 EACH_MAY_NOW_CONTAIN = "each may now contain {words}"
+NOW_DISTILLED_FROM = "now with spirit distilled from {words}"
 NOT_ON_CARD = "not on the card"
 LISTED = "{label}: {words}"
 NOT_COMPARED = "cannot be compared with the card"
 SWAP_GONE = "this choice is no longer offered"
 NOW_ONLY_MAY = "labels now say only “may contain”: {words}"
+NOW_ONLY_DISTILLED_FROM = "labels now say only “distilled from”: {words}"
 DECLARED_NO_MORE = "labels no longer name {words}"
 ALSO = "; "
 ASK_FIRST = "Ask us before you rely on what labels no longer name."
@@ -99,11 +113,13 @@ CARD_PHRASES = (
     EACH_NOW_CONTAINS,
     MAY_NOW_CONTAIN,
     EACH_MAY_NOW_CONTAIN,
+    NOW_DISTILLED_FROM,
     NOT_ON_CARD,
     LISTED,
     NOT_COMPARED,
     SWAP_GONE,
     NOW_ONLY_MAY,
+    NOW_ONLY_DISTILLED_FROM,
     DECLARED_NO_MORE,
     ALSO,
     ASK_FIRST,
@@ -120,6 +136,9 @@ PHRASES = (
     NO_ALCOHOL,
     LESS_THAN,
     INSTEAD,
+    ADDS,
+    MAY_ADD,
+    LEFT,
     SHARED,
     NO_PROMISE,
     WHEN,
@@ -127,8 +146,9 @@ PHRASES = (
     VERSION,
     *CARD_PHRASES,
 )
-"""What menu/ builds its sentences of. WHEN is a day with its hours; ROW stands between names without an "and"; VERSION
-names a menu and the day of its event."""
+"""What menu/ builds its sentences of. ADDS and MAY_ADD follow the name of what is used instead, with {words} as in
+CARD_PHRASES; LEFT counts the drinks that a choice leaves. WHEN is a day with its hours; ROW stands between names
+without an "and"; VERSION names a menu and the day of its event."""
 
 EQUIPMENT = (
     "shared shakers",

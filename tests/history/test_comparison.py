@@ -78,6 +78,58 @@ def test_the_same_substance_in_other_words_is_no_change(house):
     assert told(house.compared()) == []
 
 
+def test_a_word_of_a_label_that_is_unclear_still_counts_for_what_it_surely_brings(house):
+    house.edit_stock("garden gin", "contains: none", "contains: [soy sauce]")
+    assert told(house.compared()) == [
+        "marsh-sour: soy not -> contains <garden gin: contains + soy",
+        "stock garden gin: contains + soy (1)",
+    ]
+
+
+def test_what_no_law_lists_is_told_and_is_no_alarm(house):
+    house.edit_stock("garden gin", "contains: none", "contains: [mango]")
+    assert told(house.compared()) == [
+        "marsh-sour: also named nothing -> mango <garden gin: contains + mango",
+        "stock garden gin: contains + mango (1)",
+    ]
+
+
+def test_a_spirit_distilled_from_another_grain_is_an_alarm_where_the_law_is_unsettled(house):
+    house.edit("house.yaml", "GB-ENG", "US")
+    house.commit("Over the sea")
+    house.edit_stock("garden gin", "distilled from: [wheat]", "distilled from: [wheat, rye]")
+    assert told(house.compared()) == [
+        "marsh-sour: rye not -> distilled <garden gin: distilled from + rye",
+        "stock garden gin: distilled from + rye (1)",
+    ]
+    house.edit_stock("garden gin", "contains: none", "contains: [wheat]")
+    (wheat,) = [one for one in house.compared().drinks[0].allergens if one.substance == "wheat"]
+    assert (wheat.before, wheat.after, wheat.gained) == (Declared.DISTILLED_FROM, Declared.CONTAINS, True)
+
+
+def test_a_spirit_distilled_from_another_grain_is_nothing_to_a_drink_where_the_law_exempts_it(house):
+    house.edit_stock("garden gin", "distilled from: [wheat]", "distilled from: [wheat, rye]")
+    assert told(house.compared()) == ["stock garden gin: distilled from + rye (1)"]
+
+
+def test_another_place_says_what_a_spirit_was_distilled_from_and_the_rules_are_why(house):
+    house.edit("house.yaml", "GB-ENG", "US")
+    [line] = [line for line in told(house.compared()) if "wheat" in line]
+    assert line.startswith("marsh-sour: wheat not -> distilled <rules of GB-ENG -> US")
+
+
+def test_a_fining_is_told_by_its_own_name_and_counts_where_the_law_exempts_it_not(house):
+    house.edit_stock(
+        "white wine", "contains: [sulphites]", "contains: [sulphites]\n  fined with: [isinglass]"
+    )
+    lines = told(house.compared())
+    assert any("fined with + isinglass" in line for line in lines if line.startswith("stock white wine"))
+    house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml white wine")
+    house.commit("Wine")
+    house.edit_stock("white wine", "  fined with: [isinglass]\n", "")
+    assert "marsh-sour: fish contains -> not <white wine: fined with - isinglass" in told(house.compared())
+
+
 def test_what_was_a_trace_and_is_now_an_ingredient_is_gained_once(house):
     house.edit_stock("garden gin", "contains: none", "contains: none\n  may contain: [almond]")
     house.commit("A warning on the label")
