@@ -24,7 +24,7 @@ from menugen.menu.notices import kitchen_lines, menu_notices
 from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.price_words import price_words, tax_note
-from menugen.menu.ways import WayWords, drinks_out, free_left, guest_swaps
+from menugen.menu.ways import Manner, drinks_out, free_left, guest_swaps, told_of
 from menugen.menu.words import LEFT, VERSION, WITHOUT_ALCOHOL, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Region
@@ -41,7 +41,7 @@ class _Setting:
         own: The user's words in it.
         currency: ISO 4217.
         has_alcohol: Whether any drink of the event holds some.
-        way_words: How ways of making a drink are spoken of.
+        manner: How ways of making a drink are told of.
     """
 
     facts: EventFacts
@@ -50,7 +50,7 @@ class _Setting:
     own: OwnWords
     currency: str
     has_alcohol: bool
-    way_words: WayWords
+    manner: Manner
 
 
 def menu_languages(facts: EventFacts) -> tuple[str, ...]:
@@ -78,7 +78,7 @@ def _setting(facts: EventFacts, language: str) -> _Setting:
         own=own,
         currency=event.currency or region.currency,
         has_alcohol=has_alcohol,
-        way_words=WayWords(own.page, region.drink_unit, event.pours_alcohol, has_alcohol),
+        manner=Manner(region.drink_unit, own, event.pours_alcohol, has_alcohol),
     )
 
 
@@ -90,10 +90,8 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
-    words = setting.way_words
-    strength, units, contains, may_contain = words.facts(facts.serve)
-    cautions = words.cautions(facts.serve)
-    swaps, combined = guest_swaps(facts, words, own)
+    told = told_of(facts.serve, setting.manner)
+    swaps, combined = guest_swaps(facts, setting.manner)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)
     made_with = own.made_with(line.name for line in spec.lines)
@@ -105,12 +103,12 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         lead=lead,
         story=story,
         made_with=made_with.text,
-        strength=strength,
-        units=units,
-        alcohol_free=words.alcohol_free(facts.serve),
-        contains=contains,
-        may_contain=may_contain,
-        cautions=tuple(cautions.values()),
+        strength=told.strength,
+        units=told.units,
+        alcohol_free=told.alcohol_free,
+        contains=told.contains,
+        may_contain=told.may_contain,
+        cautions=told.cautions,
         price=price_words(price, setting.currency, page),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
@@ -122,19 +120,26 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         made_with_language=made_with.language,
         glass_language=glass.language,
         price_value="" if price is None else f"{price:f}",
-        caution_ids=tuple(cautions),
+        caution_ids=told.caution_ids,
+        distilled_from=told.distilled_from,
+        distilled_words=told.distilled_words,
+        also_named=told.also_named,
+        also_warned_of=told.also_warned_of,
     )
 
 
 def _used_marks(
     made: Iterable[GuestDrink | GuestSwap], region: Region, page: PageLanguage
 ) -> dict[str, AllergenMark]:
-    """Return each entry that some of these contain or may contain, by its group's name, in the region's order."""
+    """Return each entry that some of these are declared with, by its group's name, in the region's order."""
     groups = {entry.id: page.say(entry.label) for entry in region.regime.entries}
     used: dict[str, AllergenMark] = {}
-    for one in made:
-        for mark in (*one.contains, *one.may_contain):
-            used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
+    listed_by = list(made)
+    marks = [mark for one in listed_by for mark in (*one.contains, *one.may_contain)]
+    # Last, as "barley" is the word of a spirit's base alone, and "barley (gluten)" that of both.
+    marks += [mark for one in listed_by for mark in one.distilled_from]
+    for mark in marks:
+        used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
     listed = [name for name in groups if name in used]
     return {name: used[name] for name in (*listed, *sorted(used.keys() - set(listed)))}
 
@@ -280,8 +285,7 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     tax = tax_note(house, region) if charges else ""
     words = WORDS if setting.has_alcohol else {**WORDS, **WITHOUT_ALCOHOL}
     drinks = [facts.drinks[drink.id] for drink in shown]
-    serves = (serve for drink in drinks for serve in (drink.serve, *(swap.serve for swap in drink.swaps)))
-    cautions = [name for serve in serves for name in serve.cautions]
+    cautions = [name for drink in drinks for way in drink.ways for name in way.cautions]
     name, venue = own.event_name(), own.venue()
     out = drinks_out(shown)
 
@@ -327,8 +331,8 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         venue_language=venue.language,
         currency=setting.currency if any(drink.price for drink in shown) else "",
         date=event.date.isoformat(),
-        free_left=left(free_left(shown)),
-        on_left=left(sum(not drink.off for drink in shown)),
         region_code=region.code,
         has_alcohol=setting.has_alcohol,
+        free_left=left(free_left(shown)),
+        on_left=left(sum(not drink.off for drink in shown)),
     )
