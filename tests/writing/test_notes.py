@@ -129,6 +129,11 @@ def test_without_a_sentence_in_time_it_is_cut_between_words_with_an_ellipsis():
     assert re.search(r"\w…(</em>)?$", html)
 
 
+def test_what_is_open_where_it_is_cut_is_closed():
+    html, more = opening_html("*one [two three four five](https://example.org/) six* seven eight nine", 16)
+    assert (html, more) == ('<em>one <a href="https://example.org/">two three…</a></em>', True)
+
+
 @pytest.mark.parametrize("text", ["Cold, dry and salty.", "", "word " * 23])
 def test_what_is_hardly_too_long_stays_whole(text):
     assert opening_html(text, 100) == (inline_html(text), False)
