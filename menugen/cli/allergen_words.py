@@ -2,7 +2,11 @@
 
 from menugen.history.changes import AllergenMove, Declared
 
-_KINDS = {Declared.CONTAINS: "contains", Declared.MAY_CONTAIN: "may contain"}
+_KINDS = {
+    Declared.CONTAINS: "contains",
+    Declared.MAY_CONTAIN: "may contain",
+    Declared.DISTILLED_FROM: "is distilled from",
+}
 
 
 def allergen_words(one: AllergenMove, drink: str = "") -> str:

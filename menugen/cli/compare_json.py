@@ -68,12 +68,18 @@ def _new_json(drink: NewDrink) -> dict[str, Any]:
         "strength": drink.strength or None,
         "contains": list(drink.contains) if known else None,
         "may_contain": list(drink.may_contain) if known else None,
+        "distilled_from": list(drink.distilled_from) if known else None,
     }
 
 
 def drink_json(drink: DrinkMoves) -> dict[str, Any]:
     """Return what moved of one drink as plain data."""
-    levels = {Declared.CONTAINS: "contains", Declared.MAY_CONTAIN: "may contain", Declared.NOT: None}
+    levels = {
+        Declared.CONTAINS: "contains",
+        Declared.MAY_CONTAIN: "may contain",
+        Declared.DISTILLED_FROM: "distilled from",
+        Declared.NOT: None,
+    }
     return {
         "drink": drink.slug,
         "name": drink.name,

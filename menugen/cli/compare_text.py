@@ -14,6 +14,7 @@ _MOST_NAMES = 12
 _LEVEL_WORDS = {
     Declared.CONTAINS: "CONTAINS",
     Declared.MAY_CONTAIN: "MAY CONTAIN",
+    Declared.DISTILLED_FROM: "DISTILLED FROM",
     Declared.NOT: "NOT DECLARED",
 }
 
@@ -196,6 +197,8 @@ def _new_facts(drink: NewDrink) -> str:
     )
     if drink.may_contain:
         told.append(f"may contain {', '.join(drink.may_contain)}")
+    if drink.distilled_from:
+        told.append(f"distilled from {', '.join(drink.distilled_from)}")
     return "; ".join(told)
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from menugen.bar import Cost
 from menugen.cli.drink_text import beside_others, money, own_words, row, serve_data
-from menugen.cli.label_text import NOTHING_DECLARED, contains_words, words_of
+from menugen.cli.label_text import NOTHING_DECLARED, also_named, contains_words, distilled_words, words_of
 from menugen.cli.working_text import WIDTH
 from menugen.facts import DrinkFacts, Serve, Setting
 from menugen.facts.aims import Aimed, Reached
@@ -129,7 +129,7 @@ class Shift:
     """What a change brings in and takes out.
 
     Attributes:
-        what: "Contains", "May contain" or "Cautions".
+        what: "Contains", "May contain", "Distilled" (from what), "Also named" or "Cautions".
         gained: New with the change, as far as labels say.
         lost: No longer there; None where a label that nobody has read may bring it back.
         after: What the changed drink has.
@@ -146,6 +146,8 @@ def shifts(before: Serve, after: Serve) -> tuple[Shift, ...]:
     pairs = (
         ("Contains", words_of(before.declaration.contains), words_of(after.declaration.contains)),
         ("May contain", words_of(before.declaration.may_contain), words_of(after.declaration.may_contain)),
+        ("Distilled", distilled_words(before.declaration), distilled_words(after.declaration)),
+        ("Also named", also_named(before.declaration), also_named(after.declaration)),
         ("Cautions", list(before.cautions), list(after.cautions)),
     )
     return tuple(

@@ -238,5 +238,6 @@ def _version_json(version: Version) -> dict[str, Any]:
         "currency": figures.currency if figures else None,
         "contains": list(figures.contains) if figures and not figures.unread else None,
         "may_contain": list(figures.may_contain) if figures and not figures.unread else None,
+        "distilled_from": list(figures.distilled_from) if figures and not figures.unread else None,
         "unread": list(figures.unread) if figures else None,
     }

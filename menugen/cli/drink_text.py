@@ -10,7 +10,14 @@ from babel.numbers import format_currency
 
 from menugen import mixing
 from menugen.bar import Cost
-from menugen.cli.label_text import contains_phrase, contains_words, label_data, words_of
+from menugen.cli.label_text import (
+    also_named,
+    contains_phrase,
+    contains_words,
+    distilled_words,
+    label_data,
+    words_of,
+)
 from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, working_json
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
 from menugen.facts.family import FamilyPlane
@@ -208,6 +215,7 @@ def drink_text(
     out.append(row("Contains", contains_words(serve)))
     if serve.declaration.may_contain:
         out.append(row("May contain", ", ".join(words_of(serve.declaration.may_contain))))
+    out += _apart_rows(serve)
     if serve.cautions:
         out.append(row("Cautions", ", ".join(serve.cautions)))
     missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
@@ -220,6 +228,29 @@ def drink_text(
         out.append(row("Swaps" if number == 0 else "", _swap_line(swap.swap.line, swap.swap.replaces)))
         out.append(row("", _swap_facts(swap.serve, region)))
     return "\n".join(out)
+
+
+def _apart_rows(serve: Serve) -> list[str]:
+    """Return what labels say that is apart from what a drink contains; what guests are not told is said to be so."""
+    declaration = serve.declaration
+    rows = []
+    shown = distilled_words(declaration)
+    if shown:
+        rows.append(row("Distilled", f"from {', '.join(shown)}"))
+    if named := also_named(declaration):
+        rows.append(row("Also named", f"{', '.join(named)}: on no list here, shown as said"))
+    not_shown = [
+        f"{item.stock.name} {done} {', '.join(words)}"
+        for item in serve.lines
+        for done, words in (
+            ("is distilled from", item.stock.distilled_from if not shown else ()),
+            ("is fined with", item.stock.fined_with),
+        )
+        if words
+    ]
+    if not_shown:
+        rows.append(row("For the bar", "; ".join(dict.fromkeys(not_shown))))
+    return rows
 
 
 def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[str]:
@@ -314,6 +345,10 @@ def _swap_facts(serve: Serve, region: Region) -> str:
     told.append(contains_phrase(serve))
     if serve.declaration.may_contain:
         told.append("may contain " + ", ".join(words_of(serve.declaration.may_contain)))
+    if distilled := distilled_words(serve.declaration):
+        told.append("distilled from " + ", ".join(distilled))
+    if named := also_named(serve.declaration):
+        told.append("labels also name " + ", ".join(named))
     if serve.cautions:
         told.append("cautions: " + ", ".join(serve.cautions))
     return "; ".join(filter(None, told))

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from menugen.facts import Serve
-from menugen.regions import Declared
+from menugen.regions import Declaration, Declared
 
 NOTHING_DECLARED = "none declared on the labels"
 
@@ -12,6 +12,16 @@ NOTHING_DECLARED = "none declared on the labels"
 def words_of(items: Iterable[Declared]) -> list[str]:
     """Return the menu words of what is declared, in the order of the law's list."""
     return [word for item in items for word in item.words]
+
+
+def distilled_words(declaration: Declaration) -> list[str]:
+    """Return the words for what spirits in a drink were distilled from, where the law does not exempt it."""
+    return [*declaration.distilled_words, *declaration.distilled_said]
+
+
+def also_named(declaration: Declaration) -> list[str]:
+    """Return what labels name and no law here lists, as typed: "mango", "perhaps chestnut"."""
+    return [*declaration.said, *(f"perhaps {word}" for word in declaration.may_said)]
 
 
 def not_read(names: Sequence[str]) -> str:
@@ -41,6 +51,13 @@ def label_data(serve: Serve) -> dict[str, Any]:
     return {
         "contains": None if serve.unread else contains,
         "may_contain": None if serve.unread else may_contain,
+        "distilled_from": None if serve.unread else distilled_words(declared),
+        "also_named": list(declared.said),
+        "also_warned_of": list(declared.may_said),
         "unread": list(serve.unread),
-        "labels_read_say": {"contains": contains, "may_contain": may_contain},
+        "labels_read_say": {
+            "contains": contains,
+            "may_contain": may_contain,
+            "distilled_from": distilled_words(declared),
+        },
     }

@@ -10,7 +10,7 @@ from typing import Any
 from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
 from menugen.cli.finding import NotFound, find_target
-from menugen.cli.label_text import label_data, not_read, words_of
+from menugen.cli.label_text import also_named, distilled_words, label_data, not_read, words_of
 from menugen.cli.terminal import fail
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.history.changes import DrinkMoves
@@ -195,7 +195,8 @@ def _strength_percent(facts: DrinkFacts) -> float | None:
 
 
 def _declared(serve: Serve) -> str:
-    contains, may_contain = words_of(serve.declaration.contains), words_of(serve.declaration.may_contain)
+    declaration = serve.declaration
+    contains, may_contain = words_of(declaration.contains), words_of(declaration.may_contain)
     told = [not_read(serve.unread)] if serve.unread else []
     if contains:
         told.append(f"CONTAINS {', '.join(contains)}")
@@ -203,6 +204,9 @@ def _declared(serve: Serve) -> str:
         told.append("contains no listed allergen on the labels read")
     if may_contain:
         told.append(f"MAY CONTAIN {', '.join(may_contain)}")
+    if declaration.distilled_from:
+        told.append(f"DISTILLED FROM {', '.join(distilled_words(declaration))}")
+    told += [f"labels also name {words}" for words in also_named(declaration)]
     return "; ".join(told)
 
 

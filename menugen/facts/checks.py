@@ -10,6 +10,7 @@ from menugen.facts.cautions import check_spec_cautions
 from menugen.facts.claims import check_promises, check_strength_claims, line_texts, spec_texts
 from menugen.facts.glasses import Vessel
 from menugen.facts.in_glass import less_ice_words
+from menugen.facts.labels import word_faults
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts
 from menugen.problems import Place, Problem, error, warning
@@ -132,20 +133,7 @@ def _label_faults(stock: StockLine, event_date: date | None) -> Iterator[Problem
             stock.place.at("checked"),
             "read it again and write the new day: makers change what is in a bottle",
         )
-    for key, words in (
-        ("contains", stock.contains or ()),
-        ("may contain", stock.may_contain),
-        ("distilled from", stock.distilled_from),
-    ):
-        for position, word in enumerate(words):
-            if regions.substance_id(word) is None:
-                yield error(
-                    "unknown-substance",
-                    f'"{word}" is no substance menugen knows',
-                    stock.place.at(key, position)._replace(quote=word),
-                    *did_you_mean(near(word, regions.substance_words())),
-                    "name the thing itself, as the label does: almond and not nuts, barley and not gluten",
-                )
+    yield from word_faults(stock)
     yield from _check_cautions(stock.cautions or (), stock.place)
 
 
@@ -190,6 +178,7 @@ def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
     """Yield what only the worked-out drink shows: a glass too small, a text that claims what is not so."""
     spec = facts.spec
     yield from _check_fit(facts)
+    yield from _check_cube(facts)
     if facts.serve.top_room_ml is not None and facts.serve.top_room_ml < LEAST_TOP_ML:
         top = next(item.line for item in facts.serve.lines if item.line.measure.unit == "top")
         yield warning(
@@ -199,6 +188,23 @@ def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
             "use a larger glass, less ice, or a stated measure",
         )
     yield from check_strength_claims(spec_texts(spec), [facts], region)
+
+
+def _check_cube(facts: DrinkFacts) -> Iterator[Problem]:
+    """Yield a large cube that does not go into its glass; corners decide, and a sphere is stated by its weight."""
+    spec, vessel = facts.spec, facts.vessel
+    if spec.ice != "large cube" or vessel is None:
+        return
+    if not mixing.cube_goes_in(vessel.profile_mm, vessel.ice.large_cube_g):
+        side_mm = mixing.cube_mm(vessel.ice.large_cube_g)
+        yield warning(
+            "cube-too-wide",
+            f"a large cube of {side_mm:.0f} mm does not go into a {vessel.name} "
+            f"{2 * vessel.profile_mm[-1][1]:.0f} mm wide: it is {side_mm * 2**0.5:.0f} mm from corner to corner",
+            spec.place.at("ice"),
+            f'write "ice: cubed" or another glass, or state the cubes you have in house.yaml: "large cube: '
+            f'{vessel.profile_mm[-1][1] * 2**0.5 // 5 * 5:.0f} mm"',
+        )
 
 
 def _wash_line_words(vessel: Vessel) -> str:

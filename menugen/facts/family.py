@@ -198,6 +198,7 @@ def _stand_in(line: Line, stock: StockLine | None) -> StockLine | None:
         contains=None,
         may_contain=(),
         distilled_from=(),
+        fined_with=(),
         sulphites_mg_per_l=None,
         cautions=(),
         checked=None,

@@ -11,6 +11,7 @@ from menugen.facts.bottles import Bottles, name_key
 from menugen.facts.cautions import drink_cautions
 from menugen.facts.glasses import USUAL_PIECES, Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, held_back_ml, in_glass, liquid_to_line_ml
+from menugen.facts.labels import carried, drink_class
 from menugen.facts.liquids import (
     BottledLiquid,
     Content,
@@ -23,7 +24,7 @@ from menugen.mixing import Liquid, Made, Step
 from menugen.mixing.oiml import WATER_G_PER_ML
 from menugen.records import Line, MethodStep, Role, Spec, StockLine, Swap
 from menugen.reference import KeptAt
-from menugen.regions import Carried, Declaration, Descriptor, Region
+from menugen.regions import Declaration, Descriptor, Region
 
 _IN_THE_GLASS = (Role.TOP, Role.FLOAT, Role.INSIDE, Role.RINSE)
 """Roles that go into the glass and are not mixed with the rest. A rinse is counted whole: what is thrown out differs by
@@ -205,29 +206,6 @@ def line_liquid(item: BottleLine) -> Liquid:
     return _liquid(_amount_of(item))
 
 
-def _kind(stock: StockLine) -> str:
-    """Return the class of drink a bottle belongs to, "spirit" or "beer"; empty where not known."""
-    known = reference.ingredient(stock.kind or stock.name)
-    return known.kind if known is not None else ""
-
-
-def _carried(item: BottleLine) -> Carried:
-    """Return what a line brings by way of allergens.
-
-    What sits on the glass adds no known volume, so a sulphite figure of its own cannot be summed: it is left out, and
-    the rule for "no figure" declares it.
-    """
-    stock = item.stock
-    return Carried(
-        substances=frozenset(filter(None, map(regions.substance_id, stock.contains or ()))),
-        may_contain=frozenset(filter(None, map(regions.substance_id, stock.may_contain))),
-        distilled_from=frozenset(filter(None, map(regions.substance_id, stock.distilled_from))),
-        sulphites_mg_per_l=stock.sulphites_mg_per_l if item.volume_ml > 0 else None,
-        volume_ml=item.volume_ml,
-        kind=_kind(stock),
-    )
-
-
 class _Poured(NamedTuple):
     """What a line adds to the glass, apart from its name: all that physics asks of it."""
 
@@ -256,7 +234,7 @@ def _goes_on_top(item: BottleLine, method: Sequence[MethodStep]) -> bool:
 
 
 def _amount_of(item: BottleLine) -> _Poured:
-    sweet = item.mass_g > 0 and (item.stock.sugar is not None or _kind(item.stock) == "sweetener")
+    sweet = item.mass_g > 0 and (item.stock.sugar is not None or drink_class(item.stock) == "sweetener")
     kept, usual = _kept(item.stock.kept, item.stock.kind or item.stock.name)
     return _Poured(item.bottled, item.volume_ml, item.mass_g, sweet, kept.celsius, usual.celsius)
 
@@ -398,7 +376,9 @@ def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: R
     serve = Serve(
         lines=tuple(lines),
         made=made,
-        declaration=regions.declare(region.regime, [_carried(item) for item in lines], made.volume_ml.low),
+        declaration=regions.declare(
+            region.regime, [carried(item.stock, item.volume_ml) for item in lines], made.volume_ml.low
+        ),
         descriptor=None,
         cautions=(),
         fit=fit,

@@ -114,6 +114,7 @@ class NewDrink:
         strength: "18.1 % vol"; empty where it could not be worked out.
         contains: The menu's words for what it contains.
         may_contain: The same for what it may contain.
+        distilled_from: The same for what spirits in it were distilled from.
     """
 
     slug: str
@@ -121,6 +122,7 @@ class NewDrink:
     strength: str = ""
     contains: tuple[str, ...] = ()
     may_contain: tuple[str, ...] = ()
+    distilled_from: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -228,6 +228,7 @@ def _new_drink(after: Half, slug: str) -> NewDrink:
         f"{facts.serve.made.served_abv_percent.value:.1f} % vol",
         tuple(word for level, word in levels if level is Declared.CONTAINS),
         tuple(word for level, word in levels if level is Declared.MAY_CONTAIN),
+        tuple(word for level, word in levels if level is Declared.DISTILLED_FROM),
     )
 
 

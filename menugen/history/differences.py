@@ -142,7 +142,10 @@ def written_move(old: Line | None, new: Line | None, names: Names = SPELLED) -> 
             return "", ""
         before, after = measure_words(old.measure, new.measure), measure_words(new.measure, old.measure)
         return f"{new.name} {before}", after
-    return line_words(old), line_words(new)
+    words = line_words(old), line_words(new)
+    if words[0] == words[1]:
+        return f"{words[0]} as {old.role.value}", f"as {new.role.value}"
+    return words
 
 
 def as_phrase(before: str, after: str) -> str:
@@ -238,7 +241,13 @@ def _stock_parts(old: StockLine, new: StockLine) -> tuple[Part, ...]:
 def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[Part]:
     read_again = f"label read again {new.checked}" if label_was_read_again(old, new) else ""
     levels = _moved(_said(old), _said(new)) | _figure_of_sulphites(old, new)
-    about = {"price": {"cost"}, "strength": {"strength", "alcohol"}, "amount": {"amount", "alcohol", "cost"}}
+    about = {
+        "price": {"cost"},
+        "strength": {"strength", "alcohol"},
+        "amount": {"amount", "alcohol", "cost"},
+        "label": {"named"},
+        "read": set(),
+    }
     for phrase in stock_moves(old, new):
         on_label = phrase.about == "label"
         is_caution = phrase.text.startswith("caution ")
@@ -251,9 +260,7 @@ def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[Part]:
         )
         yield Part(
             Cause(new.name, f"{new.name}: {text}", new.name),
-            frozenset()
-            if phrase.about in ("label", "read")
-            else frozenset(about.get(phrase.about, {phrase.about})),
+            frozenset(about.get(phrase.about, {phrase.about})),
             told,
             phrase.substances if is_caution else frozenset(),
         )
@@ -266,9 +273,14 @@ def _per_measure(item: BottleLine, what: str) -> float:
 def _all_of(item: BottleLine) -> frozenset[str]:
     """Return what a line bears on that came or went."""
     if item.volume_ml <= 0.0 and item.mass_g <= 0.0 and item.line.measure.unit != "top":
-        return frozenset({"cost"})
+        return frozenset({"cost", "named"})
     with_alcohol = {"strength", "alcohol"} if _per_measure(item, "strength") else set()
-    return frozenset({"amount", "cost", *with_alcohol})
+    return frozenset({"amount", "cost", "named", *with_alcohol})
+
+
+def _words(stock: StockLine) -> tuple[object, ...]:
+    """Return the words of a label that may be shown as they stand there."""
+    return stock.contains, stock.may_contain, stock.distilled_from
 
 
 def _of_measure(old: BottleLine, new: BottleLine) -> frozenset[str]:
@@ -284,6 +296,8 @@ def _of_bottle(old: BottleLine, new: BottleLine) -> frozenset[str]:
         told.add("alcohol")
     if old.stock.density_g_per_ml != new.stock.density_g_per_ml:
         told.add("density")
+    if _words(old.stock) != _words(new.stock):
+        told.add("named")
     if old.line.measure.count is not None and (old.volume_ml, old.mass_g) != (new.volume_ml, new.mass_g):
         told |= {"amount", "cost"}
     return frozenset(told)
@@ -295,9 +309,10 @@ def _of_price(old: StockLine, new: StockLine) -> frozenset[str]:
 
 
 def _said(stock: StockLine) -> dict[str, Declared]:
-    """Return what a label says of substances; what it was distilled from may count as contained."""
-    told = dict.fromkeys(substances(stock.may_contain), Declared.MAY_CONTAIN)
-    told |= dict.fromkeys(substances((*(stock.contains or ()), *stock.distilled_from)), Declared.CONTAINS)
+    """Return what a label says of substances, as far as a law may ask for it."""
+    told = dict.fromkeys(substances(stock.distilled_from), Declared.DISTILLED_FROM)
+    told |= dict.fromkeys(substances(stock.may_contain), Declared.MAY_CONTAIN)
+    told |= dict.fromkeys(substances((*(stock.contains or ()), *stock.fined_with)), Declared.CONTAINS)
     if stock.sulphites_mg_per_l:
         told[SULPHITES] = Declared.CONTAINS
     return told

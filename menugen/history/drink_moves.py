@@ -249,6 +249,7 @@ def declared(serve: Serve) -> dict[str, tuple[Declared, str]]:
     """Return how a drink is declared with each substance, and the menu's word for it."""
     told: dict[str, tuple[Declared, str]] = {}
     for level, groups in (
+        (Declared.DISTILLED_FROM, serve.declaration.distilled_from),
         (Declared.MAY_CONTAIN, serve.declaration.may_contain),
         (Declared.CONTAINS, serve.declaration.contains),
     ):
@@ -275,7 +276,8 @@ def _allergens(pair: _Pair) -> Iterator[AllergenMove]:
 def _duties(regime: Regime, substance: str) -> tuple[object, ...]:
     """Return what a law's list says of a substance that can decide whether it is declared."""
     entry = regime.listed.get(substance)
-    return () if entry is None else (entry.threshold, entry.distillate_exempt)
+    lifted = frozenset(one for one in regime.exemptions if substance in one.of)
+    return (lifted,) if entry is None else (lifted, entry.threshold, entry.distillate_exempt)
 
 
 def gained_at(olds: Sequence[Seen], new: Seen, names: Names) -> tuple[AllergenMove, ...]:
@@ -298,7 +300,8 @@ def gained_at(olds: Sequence[Seen], new: Seen, names: Names) -> tuple[AllergenMo
 
 def _listings(serve: Serve) -> dict[str, str]:
     """Return each substance a drink is declared with as the law's list has it: "coconut under Tree nuts"."""
-    groups = (*serve.declaration.contains, *serve.declaration.may_contain)
+    declaration = serve.declaration
+    groups = (*declaration.contains, *declaration.may_contain, *declaration.distilled_from)
     return {
         substance: f"{word} under {group.entry_name}"
         for group in groups
@@ -399,6 +402,7 @@ _BEARS_ON = {
     "sugar": ("amount", "kind", "sugar"),
     "acid": ("amount", "kind", "acid"),
     "cost": ("cost",),
+    "also named": ("named",),
 }
 """What of a line each figure is worked out from."""
 

@@ -53,6 +53,7 @@ def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
         "cost": _cost(serve, seen.currency),
         "fit": _fit(serve, seen),
         "menu's word": Figure(word, lambda: word),
+        "also named": Figure(named := _also_named(serve), lambda: named or "nothing"),
         "age": _age(serve, seen),
         "lowest price": _lowest_price(serve, seen),
     }
@@ -63,6 +64,17 @@ def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
         figures["units"] = Figure("not known", lambda: f"{unit.plural} not known")
         figures["menu's word"] = Figure("", str)
     return figures
+
+
+def _also_named(serve: Serve) -> str:
+    """Return what labels name and no law lists."""
+    declaration = serve.declaration
+    told = [
+        *declaration.said,
+        *(f"perhaps {word}" for word in declaration.may_said),
+        *(f"distilled from {word}" for word in declaration.distilled_said),
+    ]
+    return ", ".join(told)
 
 
 def _age(serve: Serve, seen: Seen) -> Figure:
@@ -135,6 +147,7 @@ class DrinkFigures:
         currency: Of the cost; empty where not known.
         contains: The menu's words for what it contains, as far as labels had been read.
         may_contain: The same for what it may contain.
+        distilled_from: The same for what spirits in it were distilled from.
         unread: Names in stock of what is in it and whose label nobody had read.
     """
 
@@ -145,6 +158,7 @@ class DrinkFigures:
     currency: str
     contains: tuple[str, ...]
     may_contain: tuple[str, ...]
+    distilled_from: tuple[str, ...]
     unread: tuple[str, ...]
 
 
@@ -160,5 +174,6 @@ def drink_figures(seen: Seen) -> DrinkFigures:
         currency=seen.currency,
         contains=tuple(word for group in serve.declaration.contains for word in group.words),
         may_contain=tuple(word for group in serve.declaration.may_contain for word in group.words),
+        distilled_from=tuple(word for group in serve.declaration.distilled_from for word in group.words),
         unread=serve.unread,
     )

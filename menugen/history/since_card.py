@@ -25,6 +25,8 @@ from menugen.menu.words import (
     NOT_COMPARED,
     NOT_ON_CARD,
     NOW_CONTAINS,
+    NOW_DISTILLED_FROM,
+    NOW_ONLY_DISTILLED_FROM,
     NOW_ONLY_MAY,
     ROW,
     SWAP_GONE,
@@ -39,23 +41,27 @@ class _Kind(IntEnum):
     NEW = 1
     UNKNOWN = 2
     MAY_NOW_CONTAIN = 3
-    SWAP_GONE = 4
-    ONLY_MAY = 5
-    NO_MORE = 6
+    NOW_DISTILLED_FROM = 4
+    SWAP_GONE = 5
+    ONLY_MAY = 6
+    ONLY_DISTILLED_FROM = 7
+    NO_MORE = 8
 
 
 _PHRASES: Mapping[_Kind, tuple[str, str]] = {
     _Kind.NOW_CONTAINS: (NOW_CONTAINS, EACH_NOW_CONTAINS),
     _Kind.MAY_NOW_CONTAIN: (MAY_NOW_CONTAIN, EACH_MAY_NOW_CONTAIN),
+    _Kind.NOW_DISTILLED_FROM: (NOW_DISTILLED_FROM, NOW_DISTILLED_FROM),
     _Kind.NEW: (NOT_ON_CARD, NOT_ON_CARD),
     _Kind.UNKNOWN: (NOT_COMPARED, NOT_COMPARED),
     _Kind.SWAP_GONE: (SWAP_GONE, SWAP_GONE),
     _Kind.ONLY_MAY: (NOW_ONLY_MAY, NOW_ONLY_MAY),
+    _Kind.ONLY_DISTILLED_FROM: (NOW_ONLY_DISTILLED_FROM, NOW_ONLY_DISTILLED_FROM),
     _Kind.NO_MORE: (DECLARED_NO_MORE, DECLARED_NO_MORE),
 }
 """What is said of one way to make a drink, and of each of several."""
 
-_LOST = (_Kind.ONLY_MAY, _Kind.NO_MORE)
+_LOST = (_Kind.ONLY_MAY, _Kind.ONLY_DISTILLED_FROM, _Kind.NO_MORE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +70,11 @@ class _Named:
 
     contains: Mapping[str, str]
     may_contain: Mapping[str, str]
+    distilled_from: Mapping[str, str]
 
     def holds(self) -> Mapping[str, str]:
         """Return all of it."""
-        return {**self.contains, **self.may_contain}
+        return {**self.contains, **self.may_contain, **self.distilled_from}
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +85,13 @@ class _Fact:
         kind: What it is.
         contains: Substance -> the menu's word, of what the sentence names.
         may_contain: The same; only of a drink that is new.
+        distilled_from: The same; only of a drink that is new.
     """
 
     kind: _Kind
     contains: tuple[tuple[str, str], ...] = ()
     may_contain: tuple[tuple[str, str], ...] = ()
+    distilled_from: tuple[tuple[str, str], ...] = ()
 
 
 _Told = tuple[_Fact, ...]
@@ -175,22 +184,27 @@ def _with_swap(name: _Way, swap: tuple[Said, ...]) -> _Way:
 
 
 def _named(serve: Serve) -> _Named:
-    contains, may_contain = (
+    declaration = serve.declaration
+    contains, may_contain, distilled_from = (
         {one: word for item in declared for one, word in zip(item.substances, item.words, strict=True)}
-        for declared in (serve.declaration.contains, serve.declaration.may_contain)
+        for declared in (declaration.contains, declaration.may_contain, declaration.distilled_from)
     )
-    return _Named(contains, may_contain)
+    return _Named(contains, may_contain, distilled_from)
 
 
 def _changed(before: _Named, after: _Named, serve: Serve) -> Iterator[_Fact]:
     """Yield what one way to make a drink gained and lost; while a label is unread nothing is called lost."""
-    warned = before.holds()
+    warned, of_the_drink = before.holds(), {**before.contains, **before.may_contain}
     found = {
         _Kind.NOW_CONTAINS: {k: word for k, word in after.contains.items() if k not in before.contains},
-        _Kind.MAY_NOW_CONTAIN: {k: word for k, word in after.may_contain.items() if k not in warned},
+        _Kind.MAY_NOW_CONTAIN: {k: word for k, word in after.may_contain.items() if k not in of_the_drink},
+        _Kind.NOW_DISTILLED_FROM: {k: word for k, word in after.distilled_from.items() if k not in warned},
     }
     if not serve.unread:
         found[_Kind.ONLY_MAY] = {k: word for k, word in after.may_contain.items() if k in before.contains}
+        found[_Kind.ONLY_DISTILLED_FROM] = {
+            k: word for k, word in after.distilled_from.items() if k in of_the_drink
+        }
         found[_Kind.NO_MORE] = {k: word for k, word in warned.items() if k not in after.holds()}
     for kind, words in found.items():
         if words:
@@ -209,7 +223,12 @@ def _beyond(told: Iterable[_Fact], of_drink: _Told) -> Iterator[_Fact]:
 def _new(serve: Serve) -> Iterator[_Fact]:
     named = _named(serve)
     if named.holds():
-        yield _Fact(_Kind.NEW, tuple(named.contains.items()), tuple(named.may_contain.items()))
+        yield _Fact(
+            _Kind.NEW,
+            tuple(named.contains.items()),
+            tuple(named.may_contain.items()),
+            tuple(named.distilled_from.items()),
+        )
 
 
 def _together(ways: Iterable[tuple[_Way, _Told]], page: PageLanguage) -> tuple[CardChange, ...]:
@@ -246,7 +265,11 @@ def _sentence(fact: _Fact, page: PageLanguage, *, several: bool) -> Iterator[str
     phrase = _PHRASES[fact.kind][several]
     yield page.filled(phrase, words=_words(fact.contains, page))
     if fact.kind is _Kind.NEW:
-        for label, named in (("listed_contains", fact.contains), ("listed_may_contain", fact.may_contain)):
+        for label, named in (
+            ("listed_contains", fact.contains),
+            ("listed_may_contain", fact.may_contain),
+            ("listed_distilled_from", fact.distilled_from),
+        ):
             if named:
                 yield page.filled(LISTED, label=page.say(WORDS[label]), words=_words(named, page))
 

@@ -60,6 +60,11 @@ def label_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
         ("distilled from", old.distilled_from, new.distilled_from),
     ):
         yield from _gains_and_losses(words, before, after or ())
+    for sign, one, other in (("+", new, old), ("-", old, new)):
+        for word in one.fined_with:
+            # Isinglass and fish gelatine are both fish, and a law may exempt the one alone: the word itself is told.
+            if word not in other.fined_with:
+                yield Phrase("label", f"fined with {sign} {word}", substances([word]))
     yield from _gains_and_losses("caution", stock_cautions(old), stock_cautions(new))
     if old.sulphites_mg_per_l != new.sulphites_mg_per_l:
         told = _figures(old.sulphites_mg_per_l, new.sulphites_mg_per_l, "mg/l")
@@ -105,7 +110,12 @@ def price_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
 
 def substances(words: Iterable[str]) -> frozenset[str]:
     """Return the ids of the substances these words name; a word that names none stands for itself."""
-    return frozenset(regions.substance_id(word) or word for word in words)
+    found = [(word, regions.label_word(word)) for word in words]
+    return frozenset(
+        one
+        for word, known in found
+        for one in ((known and known.substances) or (known.said if known else word,))
+    )
 
 
 def _gains_and_losses(what: str, before: Iterable[str], after: Iterable[str]) -> Iterator[Phrase]:

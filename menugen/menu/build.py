@@ -41,6 +41,7 @@ class _Setting:
         own: The user's words in it.
         currency: ISO 4217.
         has_alcohol: Whether any drink of the event holds some.
+        manner: How ways of making a drink are told of.
     """
 
     facts: EventFacts
@@ -49,12 +50,7 @@ class _Setting:
     own: OwnWords
     currency: str
     has_alcohol: bool
-
-    @property
-    def manner(self) -> Manner:
-        """How its drinks are told of."""
-        says_strength = self.facts.event.pours_alcohol
-        return Manner(self.region.drink_unit, self.page, says_strength, self.has_alcohol)
+    manner: Manner
 
 
 def menu_languages(facts: EventFacts) -> tuple[str, ...]:
@@ -73,14 +69,16 @@ def words_of(facts: EventFacts, language: str) -> OwnWords:
 
 
 def _setting(facts: EventFacts, language: str) -> _Setting:
-    own, region = words_of(facts, language), facts.setting.region
+    own, region, event = words_of(facts, language), facts.setting.region, facts.event
+    has_alcohol = event.pours_alcohol and holds_alcohol(facts.drinks.values())
     return _Setting(
         facts=facts,
         region=region,
         page=own.page,
         own=own,
-        currency=facts.event.currency or region.currency,
-        has_alcohol=facts.event.pours_alcohol and holds_alcohol(facts.drinks.values()),
+        currency=event.currency or region.currency,
+        has_alcohol=has_alcohol,
+        manner=Manner(region.drink_unit, own, event.pours_alcohol, has_alcohol),
     )
 
 
@@ -93,7 +91,7 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
     told = told_of(facts.serve, setting.manner)
-    swaps, combined = guest_swaps(facts, setting.manner, own)
+    swaps, combined = guest_swaps(facts, setting.manner)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)
     made_with = own.made_with(line.name for line in spec.lines)
@@ -123,18 +121,25 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         glass_language=glass.language,
         price_value="" if price is None else f"{price:f}",
         caution_ids=told.caution_ids,
+        distilled_from=told.distilled_from,
+        distilled_words=told.distilled_words,
+        also_named=told.also_named,
+        also_warned_of=told.also_warned_of,
     )
 
 
 def _used_marks(
     made: Iterable[GuestDrink | GuestSwap], region: Region, page: PageLanguage
 ) -> dict[str, AllergenMark]:
-    """Return each entry that some of these contain or may contain, by its group's name, in the region's order."""
+    """Return each entry that some of these are declared with, by its group's name, in the region's order."""
     groups = {entry.id: page.say(entry.label) for entry in region.regime.entries}
     used: dict[str, AllergenMark] = {}
-    for one in made:
-        for mark in (*one.contains, *one.may_contain):
-            used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
+    listed_by = list(made)
+    marks = [mark for one in listed_by for mark in (*one.contains, *one.may_contain)]
+    # Last, as "barley" is the word of a spirit's base alone, and "barley (gluten)" that of both.
+    marks += [mark for one in listed_by for mark in one.distilled_from]
+    for mark in marks:
+        used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
     listed = [name for name in groups if name in used]
     return {name: used[name] for name in (*listed, *sorted(used.keys() - set(listed)))}
 

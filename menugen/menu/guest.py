@@ -32,7 +32,7 @@ class NamedSubstance:
 
 @dataclass(frozen=True, slots=True)
 class AllergenMark:
-    """One thing a drink contains or may contain.
+    """One thing a drink contains, may contain or was distilled from.
 
     Attributes:
         id: The entry of the region's list ("nuts"), or the substance itself where the region lists nothing for it
@@ -61,6 +61,10 @@ class GuestSwap:
         name: "oat cream", what is used instead; None where several swaps are made.
         brings: What the drink as written does not have, in short: "adds oats (gluten)", "alcohol free".
         alcohol_free: As for the drink, with the swap made.
+        distilled_from: With the swap made.
+        distilled_words: With the swap made.
+        also_named: With the swap made.
+        also_warned_of: With the swap made.
         cautions: Sentences for guests, most grave first, with the swap made.
         of: Positions among the drink's swaps: its own alone, or of those that are made at once.
         id: The same in every language of the menu: "egg white -> aquafaba".
@@ -75,6 +79,10 @@ class GuestSwap:
     name: Said | None = None
     brings: tuple[str, ...] = ()
     alcohol_free: bool = False
+    distilled_from: tuple[AllergenMark, ...] = ()
+    distilled_words: tuple[Said, ...] = ()
+    also_named: tuple[Said, ...] = ()
+    also_warned_of: tuple[Said, ...] = ()
     cautions: tuple[str, ...] = ()
     of: tuple[int, ...] = ()
     id: str = ""
@@ -106,6 +114,10 @@ class GlassPicture:
         float_colour: "#rrggbb" of a float; empty for none.
         float_mm: Thickness of the float; 0 for none.
         ice: "none", "cubed", "large cube", "crushed".
+        cubes: How many cubes lie in the drink; 1 for a large cube, 0 for ice that is no cubes.
+        cube_mm: Side of one cube; 0 where there is none.
+        cube_foot_mm: How high over the bottom of the bowl a large cube stands or floats; 0 for other ice.
+        less_ice: Whether there is less ice than usual, since the drink needs the room.
         rim: Whether the rim is dressed.
         inside: Whether sauce runs down the inside.
         inside_colour: "#rrggbb" of that sauce; empty for none.
@@ -122,6 +134,10 @@ class GlassPicture:
     float_colour: str
     float_mm: float
     ice: Literal["none", "cubed", "large cube", "crushed"]
+    cubes: int
+    cube_mm: float
+    cube_foot_mm: float
+    less_ice: bool
     rim: bool
     inside: bool
     inside_colour: str
@@ -144,6 +160,11 @@ class GuestDrink:
         alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
         contains: In the order of the region's list.
         may_contain: The same; never repeats `contains`.
+        distilled_from: What spirits in it were distilled from, where the law of the place does not settle that it need
+            not be said; never repeats the other two, and is to be treated with the same caution.
+        distilled_words: All that those spirits were distilled from, in stretches of one language.
+        also_named: What labels name and no law of the place lists, as they say it; may be empty.
+        also_warned_of: The same of what labels warn of.
         cautions: Sentences for guests, most grave first.
         price: "£9.50" or "free"; empty where nothing is said of it.
         off: Sold out right now.
@@ -180,12 +201,16 @@ class GuestDrink:
     made_with_language: str = ""
     glass_language: str = ""
     price_value: str = ""
+    distilled_from: tuple[AllergenMark, ...] = ()
+    distilled_words: tuple[Said, ...] = ()
+    also_named: tuple[Said, ...] = ()
+    also_warned_of: tuple[Said, ...] = ()
     caution_ids: tuple[str, ...] = ()
     combined: tuple[GuestSwap, ...] = ()
 
     @property
     def ids(self) -> frozenset[str]:
-        """All that it contains or may contain as written, by the ids the filter hides by."""
+        """All that it contains, may contain or was distilled from as written, by the ids the filter hides by."""
         return _ids(self)
 
     @property
@@ -195,7 +220,7 @@ class GuestDrink:
 
 
 def _ids(made: "GuestDrink | GuestSwap") -> frozenset[str]:
-    return frozenset(mark.id for mark in (*made.contains, *made.may_contain))
+    return frozenset(mark.id for mark in (*made.contains, *made.may_contain, *made.distilled_from))
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,14 +246,16 @@ class GuestSection:
 
 @dataclass(frozen=True, slots=True)
 class TableColumn:
-    """A column of the allergen table: an entry of the region's list that some drink contains or may contain."""
+    """A column of the allergen table: an entry of the region's list that some drink is declared with in any way."""
 
     mark: AllergenMark
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One box of the filter: leaves out drinks that contain or may contain this, however they are made.
+    """One box of the filter: leaves out drinks that contain or may contain this, or were distilled from it.
+
+    A drink stays while some way of making it is left.
 
     Attributes:
         id: What it leaves out.

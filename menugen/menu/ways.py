@@ -11,7 +11,7 @@ from menugen.menu.language import PageLanguage
 from menugen.menu.own_words import OwnWords
 from menugen.menu.strength import strength_words
 from menugen.menu.units import units_words
-from menugen.menu.words import ADDS, MAY_ADD, ROW
+from menugen.menu.words import ADDS, MAY_ADD, NOW_DISTILLED_FROM, ROW
 from menugen.regions import Declared, DrinkUnit
 
 Marks = tuple[AllergenMark, ...]
@@ -23,13 +23,13 @@ class Manner:
 
     Attributes:
         unit: What alcohol is counted in.
-        page: The language.
+        own: The user's words, and the language.
         says_strength: Whether strength and units are shown: not where no alcohol may be poured.
         has_alcohol: Whether any drink of the menu holds some; where none does, no caution speaks of it.
     """
 
     unit: DrinkUnit
-    page: PageLanguage
+    own: OwnWords
     says_strength: bool
     has_alcohol: bool
 
@@ -43,13 +43,20 @@ class Told:
     alcohol_free: bool
     contains: Marks
     may_contain: Marks
+    distilled_from: Marks
+    distilled_words: tuple[Said, ...]
+    also_named: tuple[Said, ...]
+    also_warned_of: tuple[Said, ...]
     cautions: tuple[str, ...]
     caution_ids: tuple[str, ...]
 
 
 def told_of(serve: Serve, manner: Manner) -> Told:
     """Return what guests are told of one way of making a drink."""
-    page = manner.page
+    own, declaration = manner.own, serve.declaration
+    page = own.page
+    bases = [Said(page.say(word)) for word in declaration.distilled_words]
+    bases += [own.made_with([word]) for word in declaration.distilled_said]
     cautions = {
         name: page.say(caution.guest)
         for name, caution in ((name, regions.caution(name)) for name in serve.cautions)
@@ -59,8 +66,12 @@ def told_of(serve: Serve, manner: Manner) -> Told:
         strength=strength_words(serve, page) if manner.says_strength else "",
         units=units_words(manner.unit, serve.made.ethanol_ml, page) if manner.says_strength else "",
         alcohol_free=manner.says_strength and _is_alcohol_free(serve),
-        contains=_marks(serve.declaration.contains, page),
-        may_contain=_marks(serve.declaration.may_contain, page),
+        contains=_marks(declaration.contains, page),
+        may_contain=_marks(declaration.may_contain, page),
+        distilled_from=_marks(declaration.distilled_from, page),
+        distilled_words=_between_commas(bases, page),
+        also_named=(own.made_with(declaration.said),) if declaration.said else (),
+        also_warned_of=(own.made_with(declaration.may_said),) if declaration.may_said else (),
         cautions=tuple(cautions.values()),
         caution_ids=tuple(cautions),
     )
@@ -71,14 +82,12 @@ def _is_alcohol_free(serve: Serve) -> bool:
     return serve.descriptor is not None and serve.descriptor.alcohol_free
 
 
-def guest_swaps(
-    facts: DrinkFacts, manner: Manner, own: OwnWords
-) -> tuple[tuple[GuestSwap, ...], tuple[GuestSwap, ...]]:
+def guest_swaps(facts: DrinkFacts, manner: Manner) -> tuple[tuple[GuestSwap, ...], tuple[GuestSwap, ...]]:
     """Return the swaps, one at a time, and those worth making at once.
 
     Several at once are worth a line only where they leave out what none of them does alone.
     """
-    as_written = told_of(facts.serve, manner)
+    own, as_written = manner.own, told_of(facts.serve, manner)
 
     def made(serve: Serve, runs: tuple[Said, ...], name: Said | None, of: tuple[int, ...]) -> GuestSwap:
         told = told_of(serve, manner)
@@ -91,8 +100,12 @@ def guest_swaps(
             units=told.units,
             contains=told.contains,
             may_contain=told.may_contain,
+            distilled_from=told.distilled_from,
+            distilled_words=told.distilled_words,
+            also_named=told.also_named,
+            also_warned_of=told.also_warned_of,
             name=name,
-            brings=tuple(_brings(facts.serve, as_written, serve, told, manner.page)),
+            brings=tuple(_brings(facts.serve, as_written, serve, told, own.page)),
             alcohol_free=told.alcohol_free,
             cautions=told.cautions,
             of=of,
@@ -120,7 +133,7 @@ def guest_swaps(
         if any(free >= way[0] and ids <= way[1] for free, ids in simpler):
             continue
         held[many.of] = way
-        runs = tuple(_in_a_row([singles[at].runs for at in many.of], manner.page))
+        runs = tuple(_in_a_row([singles[at].runs for at in many.of], own.page))
         combined.append(made(many.serve, runs, None, many.of))
     return singles, tuple(combined)
 
@@ -139,7 +152,8 @@ def free_left(drinks: Iterable[GuestDrink]) -> int:
 
 def _ids(serve: Serve) -> frozenset[str]:
     declared = serve.declaration
-    return frozenset(item.entry_id for item in (*declared.contains, *declared.may_contain))
+    every = (*declared.contains, *declared.may_contain, *declared.distilled_from)
+    return frozenset(item.entry_id for item in every)
 
 
 def _marks(declared: Iterable[Declared], page: PageLanguage) -> Marks:
@@ -160,9 +174,11 @@ def _brings(before: Serve, told_before: Told, after: Serve, told: Told, page: Pa
     if told.alcohol_free and not told_before.alcohol_free:
         yield told.strength
     contained, warned = _words(before.declaration.contains), _words(before.declaration.may_contain)
+    distilled = _words(before.declaration.distilled_from)
     for phrase, found, known in (
         (ADDS, _words(after.declaration.contains), contained),
         (MAY_ADD, _words(after.declaration.may_contain), contained | warned),
+        (NOW_DISTILLED_FROM, _words(after.declaration.distilled_from), contained | distilled),
     ):
         words = [page.say(word) for one, word in found.items() if one not in known]
         if words:
@@ -175,3 +191,15 @@ def _in_a_row(sentences: Iterable[tuple[Said, ...]], page: PageLanguage) -> Iter
         if number:
             yield Said(page.say(ROW))
         yield from runs
+
+
+def _between_commas(words: Iterable[Said], page: PageLanguage) -> tuple[Said, ...]:
+    """Return words divided by commas; neighbours of one language are one stretch."""
+    stretches: list[Said] = []
+    for number, word in enumerate(words):
+        for said in (*((Said(page.row(["", ""])),) if number else ()), word):
+            if stretches and stretches[-1].language == said.language:
+                stretches[-1] = Said(stretches[-1].text + said.text, said.language)
+            else:
+                stretches.append(said)
+    return tuple(stretches)

@@ -17,6 +17,9 @@ WORDS: Mapping[str, str] = {
     "made_with": "Made with",
     "contains": "Contains",
     "may_contain": "May contain",
+    "distilled_from": "Distilled from",
+    "also_named": "Labels also name",
+    "also_warned_of": "Labels also warn of",
     "contains_none": "no listed allergen on the labels we read",
     "strength": "Strength",
     "units": "Alcohol",
@@ -39,6 +42,7 @@ WORDS: Mapping[str, str] = {
     "some_hidden": "Some drinks are hidden by your choices above.",
     "listed_contains": "contains",
     "listed_may_contain": "may contain",
+    "listed_distilled_from": "distilled from",
     "not_listed": "not listed",
     "drink": "Drink",
     "table": "Table {number}",
@@ -91,11 +95,13 @@ NOW_CONTAINS = "now contains {words}"
 EACH_NOW_CONTAINS = "each now contains {words}"
 MAY_NOW_CONTAIN = "may now contain {words}"
 EACH_MAY_NOW_CONTAIN = "each may now contain {words}"
+NOW_DISTILLED_FROM = "now with spirit distilled from {words}"
 NOT_ON_CARD = "not on the card"
 LISTED = "{label}: {words}"
 NOT_COMPARED = "cannot be compared with the card"
 SWAP_GONE = "this choice is no longer offered"
 NOW_ONLY_MAY = "labels now say only “may contain”: {words}"
+NOW_ONLY_DISTILLED_FROM = "labels now say only “distilled from”: {words}"
 DECLARED_NO_MORE = "labels no longer name {words}"
 ALSO = "; "
 ASK_FIRST = "Ask us before you rely on what labels no longer name."
@@ -107,11 +113,13 @@ CARD_PHRASES = (
     EACH_NOW_CONTAINS,
     MAY_NOW_CONTAIN,
     EACH_MAY_NOW_CONTAIN,
+    NOW_DISTILLED_FROM,
     NOT_ON_CARD,
     LISTED,
     NOT_COMPARED,
     SWAP_GONE,
     NOW_ONLY_MAY,
+    NOW_ONLY_DISTILLED_FROM,
     DECLARED_NO_MORE,
     ALSO,
     ASK_FIRST,

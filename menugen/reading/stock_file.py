@@ -16,7 +16,7 @@ from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import Concentration, StockLine
 
 _KEYS = frozenset(known_keys(StockForm))
-_EMPTY_IS_A_FAULT = frozenset({"contains", "may contain", "distilled from"})
+_EMPTY_IS_A_FAULT = frozenset({"contains", "may contain", "distilled from", "fined with"})
 
 
 class StockReading(NamedTuple):
@@ -110,6 +110,7 @@ def _stock_line(name: str, form: StockForm, place: Place) -> StockLine:
         contains=form.contains,
         may_contain=form.may_contain,
         distilled_from=form.distilled_from,
+        fined_with=form.fined_with,
         sulphites_mg_per_l=form.sulphites,
         cautions=form.cautions,
         checked=form.checked,

@@ -44,6 +44,7 @@ class StockLine:
         contains: Substances the label lists. None: nobody has read it. Empty: read, and it lists none.
         may_contain: Substances the label warns of.
         distilled_from: What a spirit was distilled from.
+        fined_with: What it was cleared or processed with, none of which was meant to stay in it.
         sulphites_mg_per_l: Total sulphur dioxide, where known.
         cautions: Ids of regions/data/cautions.yaml. None: nobody has said, and what its kind is known for holds.
             Empty: looked at, and there are none.
@@ -72,6 +73,7 @@ class StockLine:
     contains: tuple[str, ...] | None
     may_contain: tuple[str, ...]
     distilled_from: tuple[str, ...]
+    fined_with: tuple[str, ...]
     sulphites_mg_per_l: float | None
     cautions: tuple[str, ...] | None
     checked: date | None

@@ -37,6 +37,7 @@ class ReferenceIngredient:
         kind: The class it belongs to: "spirit", "juice", "dairy" ...
         names: Other names it goes by.
         colour: "#rrggbb" of the liquid; our own choice.
+        as_sold: What it is when its name says it was "bottled" or "concentrated": ids of other kinds.
         values: By name: abv_percent, sugar_g_per_l, acid_g_per_l, fat_g_per_l, density_g_per_ml; a value we
             know nothing of is missing.
     """
@@ -45,6 +46,7 @@ class ReferenceIngredient:
     kind: str
     names: tuple[str, ...]
     colour: str
+    as_sold: Mapping[str, str]
     values: Mapping[str, ReferenceValue]
 
     def _value(self, name: str) -> float | None:
@@ -137,7 +139,49 @@ def made_as(kind_or_name: str) -> ReferenceIngredient | None:
     whole = plain_name(kind_or_name)
     if whole in by_name:
         return by_name[whole]
-    return next((by_name[ending] for ending in endings(head_name(kind_or_name)) if ending in by_name), None)
+    head = head_name(kind_or_name)
+    for ending in endings(head):
+        if ending in by_name:
+            return _as_sold(by_name[ending], whole)
+    juice = made_as(bare) if (bare := _without_state(head)) != head else None
+    return _as_sold(juice, whole) if juice is not None and juice.kind == "juice" else None
+
+
+def _without_state(head: str) -> str:
+    """Return a head name without what its end says was done to a juice: "pear juice from concentrate"."""
+    padded = f" {_words_only(head)}"
+    for words in package_data("ingredients")["states"].values():
+        for word in sorted(words, key=len, reverse=True):
+            if padded.endswith(f" {word}"):
+                return _without_state(padded.removesuffix(f" {word}").strip())
+    return head
+
+
+def _as_sold(found: ReferenceIngredient, whole: str) -> ReferenceIngredient | None:
+    """Return what a juice is that a name ends in: the fresh one, or what the rest of the name says was done to it.
+
+    None where it is a concentrate that we know no values of: those of the juice would be far too low.
+    """
+    if found.kind != "juice":
+        return found
+    states = package_data("ingredients")["states"]
+    said = {
+        state
+        for state, words in states.items()
+        if any(f" {word} " in f" {_words_only(whole)} " for word in words)
+    }
+    by_id = {known.id: known for known in all_ingredients()}
+    if "direct" in said:
+        return found
+    if "bottled" in said and ("fresh" not in said or "concentrated" in said):
+        return by_id[found.as_sold.get("bottled", found.id)]
+    if "concentrated" in said:
+        return by_id[found.as_sold["concentrated"]] if "concentrated" in found.as_sold else None
+    return found
+
+
+def _words_only(plain: str) -> str:
+    return " ".join(re.sub(r"[^\w]+", " ", plain).split())
 
 
 def is_kind(typed: str) -> bool:
@@ -169,6 +213,7 @@ def all_ingredients() -> tuple[ReferenceIngredient, ...]:
             kind=entry["class"],
             names=tuple(entry.get("names", ())),
             colour=entry["colour"],
+            as_sold=entry.get("as sold", {}),
             values={
                 name: ReferenceValue(float(entry[name][0]), entry[name][1], entry[name][2])
                 for name in _LABELS

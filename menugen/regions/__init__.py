@@ -10,19 +10,21 @@ from menugen.regions.absence import AbsencePromise, absence_promises
 from menugen.regions.ages import Ages, LowerAge
 from menugen.regions.alcohol import PouredAlcohol
 from menugen.regions.cautions import Caution, caution, known_cautions, with_alcohol
-from menugen.regions.declaration import Carried, Declaration, Declared, declare
+from menugen.regions.declaration import Carried, Declaration, Declared, Made, declare
 from menugen.regions.drink_unit import DrinkUnit, UnitFigure, split_fraction
 from menugen.regions.energy_factors import EnergyFactors, EnergyPerGram
 from menugen.regions.guest_texts import GuestText, guest_texts
+from menugen.regions.label_words import UNLISTED, LabelWord, label_word, substance_id, substance_words
 from menugen.regions.notices import PlaceNotice, filled
 from menugen.regions.places import Helpline, Region, UnknownRegion, known_regions, load_region, minimum_price
 from menugen.regions.price_floor import MinimumPrice
 from menugen.regions.regimes import Regime, RegimeEntry, Threshold
 from menugen.regions.sources import Source, source
 from menugen.regions.strength_words import Claim, Descriptor, StrengthWord
-from menugen.regions.substance_list import Substance, substance, substance_id, substance_words, substances
+from menugen.regions.substance_list import Substance, substance, substances
 
 __all__ = [
+    "UNLISTED",
     "AbsencePromise",
     "Ages",
     "Carried",
@@ -36,7 +38,9 @@ __all__ = [
     "EnergyPerGram",
     "GuestText",
     "Helpline",
+    "LabelWord",
     "LowerAge",
+    "Made",
     "MinimumPrice",
     "PlaceNotice",
     "PouredAlcohol",
@@ -56,6 +60,7 @@ __all__ = [
     "guest_texts",
     "known_cautions",
     "known_regions",
+    "label_word",
     "load_region",
     "minimum_price",
     "source",

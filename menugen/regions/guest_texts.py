@@ -41,6 +41,7 @@ def guest_texts() -> tuple[GuestText, ...]:
 def _all() -> Iterator[GuestText]:
     for one in substances():
         yield GuestText(substance(one).word, "", "allergen")
+        yield GuestText(substance(one).base, "", "what a spirit was distilled from")
     for entry in every_entry():
         yield GuestText(entry.label, "", "group of allergens")
         yield from (GuestText(word, "", "allergen") for word in entry.words.values())

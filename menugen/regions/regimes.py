@@ -9,6 +9,7 @@ from typing import Any, Literal
 from menugen.regions.data_files import load
 
 Operator = Literal["<", "<=", ">", ">=", "="]
+Use = Literal["ingredient", "fining"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,27 @@ class Threshold:
 
 
 @dataclass(frozen=True, slots=True)
+class Exemption:
+    """One thing made from a listed substance that need not be declared, and on what condition.
+
+    Attributes:
+        thing: As label_words.yaml names it: "isinglass".
+        of: Ids it is made from.
+        use: "ingredient" or "fining".
+        kinds: Kinds of drink it holds for, "ale"; empty for all.
+        source: Ids of sources.
+        how: "read" or "reported".
+    """
+
+    thing: str
+    of: tuple[str, ...]
+    use: Use
+    kinds: frozenset[str]
+    source: tuple[str, ...]
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
 class RegimeEntry:
     """One group of a law's list.
 
@@ -38,7 +60,7 @@ class RegimeEntry:
         name: The law's English name of the group.
         substances: Ids in the law's order.
         words: The law's word for a substance where it has one of its own.
-        distillate_exempt: Whether what was distilled from these need not be declared.
+        distillate_exempt: Whether the law, as read, asks for nothing where these were distilled.
         threshold: None where any amount counts.
         no_duty_in: Kinds of drink in which the law asks for nothing.
         duty: Whether the law lists it; otherwise it is shown because labels name it.
@@ -77,6 +99,7 @@ class Regime:
         menu_form: In what form, for the operator.
         entries: In the law's order.
         words: Words for substances no entry lists, where this place has its own.
+        exemptions: Things made from what is listed that need not be declared.
         source: Ids of sources.
         how: "read", "reported" or "memory".
         listed: The entry of each substance the law lists, by id; worked out.
@@ -88,12 +111,20 @@ class Regime:
     menu_form: str
     entries: tuple[RegimeEntry, ...]
     words: Mapping[str, str]
+    exemptions: tuple[Exemption, ...]
     source: tuple[str, ...]
     how: str
     listed: Mapping[str, RegimeEntry] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "listed", {one: entry for entry in self.entries for one in entry.substances})
+
+    def exempts(self, thing: str, use: Use, kind_id: str) -> bool:
+        """Return whether a thing in a kind of drink need not be declared; where the kind is not said, it must."""
+        return any(
+            one.thing == thing and one.use == use and (not one.kinds or kind_id in one.kinds)
+            for one in self.exemptions
+        )
 
 
 @cache
@@ -111,6 +142,7 @@ def load_regime(regime_id: str, on: date) -> Regime:
         menu_form=raw["menu_form"],
         entries=tuple(_entry(entry, on) for entry in raw["entries"] if in_force(entry, on)),
         words=raw.get("words", {}),
+        exemptions=tuple(_exemption(one) for one in raw.get("exemptions", ())),
         source=tuple(raw["source"]),
         how=raw["how"],
     )
@@ -126,6 +158,17 @@ def in_force(entry: Mapping[str, Any], on: date) -> bool:
     """Return whether an entry with `from` (first day) and `until` (first day no longer) holds on a day."""
     first, end = entry.get("from"), entry.get("until")
     return (first is None or on >= first) and (end is None or on < end)
+
+
+def _exemption(raw: Mapping[str, Any]) -> Exemption:
+    return Exemption(
+        raw["thing"],
+        tuple(raw["of"]),
+        raw["use"],
+        frozenset(raw.get("in", ())),
+        tuple(raw["source"]),
+        raw["how"],
+    )
 
 
 def _entry(raw: Mapping[str, Any], on: date) -> RegimeEntry:

@@ -22,6 +22,7 @@ _LISTS_IN_BRACKETS = frozenset(
         "cautions",
         "contains",
         "distilled from",
+        "fined with",
         "equipment",
         "events",
         "languages",

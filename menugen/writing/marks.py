@@ -25,8 +25,8 @@ def with_drawn_icons(menu: GuestMenu) -> GuestMenu:
 
 
 def icons_of(made: GuestDrink | GuestSwap) -> list[str]:
-    """Return the icons of what a drink contains or may contain."""
-    return [mark.icon for mark in (*made.contains, *made.may_contain)]
+    """Return the icons of what a drink contains, may contain or was distilled from."""
+    return [mark.icon for mark in (*made.contains, *made.may_contain, *made.distilled_from)]
 
 
 def _drawn_drink(drink: GuestDrink) -> GuestDrink:
@@ -36,6 +36,7 @@ def _drawn_drink(drink: GuestDrink) -> GuestDrink:
         drink,
         contains=_drawn_marks(drink.contains),
         may_contain=_drawn_marks(drink.may_contain),
+        distilled_from=_drawn_marks(drink.distilled_from),
         swaps=_drawn_swaps(drink.swaps),
         combined=_drawn_swaps(drink.combined),
     )
@@ -43,7 +44,12 @@ def _drawn_drink(drink: GuestDrink) -> GuestDrink:
 
 def _drawn_swaps(swaps: tuple[GuestSwap, ...]) -> tuple[GuestSwap, ...]:
     return tuple(
-        replace(swap, contains=_drawn_marks(swap.contains), may_contain=_drawn_marks(swap.may_contain))
+        replace(
+            swap,
+            contains=_drawn_marks(swap.contains),
+            may_contain=_drawn_marks(swap.may_contain),
+            distilled_from=_drawn_marks(swap.distilled_from),
+        )
         for swap in swaps
     )
 

@@ -210,9 +210,10 @@ class TableRow:
         language: BCP 47 of the name where it is not the page's.
         address: Of its own page.
         off: Whether it is sold out.
-        cells: One a column: "contains", "may contain" or "" (not listed).
+        cells: One a column: "contains", "may contain", "distilled from" or "" (not listed).
         contains: The same as a list says it.
         may_contain: Likewise.
+        distilled_from: Likewise.
         not_listed: The columns that are left.
     """
 
@@ -223,6 +224,7 @@ class TableRow:
     cells: tuple[str, ...]
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    distilled_from: tuple[AllergenMark, ...]
     not_listed: tuple[AllergenMark, ...]
 
 

@@ -432,7 +432,8 @@ def _link(menu: str, section: GuestSection) -> Link:
 
 
 def _row(drink: GuestDrink, columns: tuple[TableColumn, ...]) -> TableRow:
-    found = {mark.id: "may contain" for mark in drink.may_contain}
+    found = {mark.id: "distilled from" for mark in drink.distilled_from}
+    found |= {mark.id: "may contain" for mark in drink.may_contain}
     found |= {mark.id: "contains" for mark in drink.contains}
     return TableRow(
         name=drink.name,
@@ -442,6 +443,7 @@ def _row(drink: GuestDrink, columns: tuple[TableColumn, ...]) -> TableRow:
         cells=tuple(found.get(column.mark.id, "") for column in columns),
         contains=drink.contains,
         may_contain=drink.may_contain,
+        distilled_from=drink.distilled_from,
         not_listed=tuple(column.mark for column in columns if column.mark.id not in found),
     )
 

@@ -106,7 +106,7 @@ def test_the_filter_hides_what_the_labels_name_and_nothing_else(chromium, demo, 
         page.goto((published[look] / path).as_uri())
         boxes = page.locator("form input[type=checkbox]")
         named = boxes.evaluate_all(
-            "found => found.map(box => [box.id, box.closest('label').querySelector('span').textContent.trim()])"
+            "found => found.map(box => [box.id, box.closest('label').querySelector('span span').textContent.trim()])"
         )
         groups = {entry.id: entry.name for entry in facts.setting.region.regime.entries}
         tried = 0

@@ -49,6 +49,26 @@ def test_the_page_has_taste_family_glass_and_energy(house, capsys):
     assert "usual values" in text
 
 
+def test_what_labels_say_beside_what_it_contains_has_lines_of_its_own(house, capsys):
+    stock = house / "stock/all.yaml"
+    text = stock.read_text("utf-8").replace(
+        "  distilled from: [wheat]\n  contains: none\n",
+        "  distilled from: [wheat, maize]\n  contains: [mango]\n  fined with: [bentonite]\n",
+    )
+    stock.write_text(text, encoding="utf-8")
+    page = told(capsys)
+    assert "\nContains      eggs\n" in page
+    assert "\nAlso named    mango" in page
+    assert "garden gin is distilled from wheat, maize" in page.replace("\n              ", " ")
+    assert "garden gin is fined with bentonite" in page.replace("\n              ", " ")
+    (house / "house.yaml").write_text("name: The Test Bar\nregion: US\n", encoding="utf-8")
+    assert "\nDistilled     from wheat, maize\n" in told(capsys)
+    data = json.loads(told(capsys, "--json"))
+    serve = json.dumps(data)
+    assert '"distilled_from": ["wheat", "maize"]' in serve
+    assert '"also_named": ["mango"]' in serve
+
+
 @pytest.mark.parametrize(
     ("region", "age", "price"),
     [

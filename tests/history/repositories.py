@@ -82,7 +82,12 @@ def told(comparison: Comparison) -> list[str]:
     lines = [f"new {one.name}" for one in comparison.added]
     lines += [f"unseen {one.now.slug}" for one in comparison.unseen]
     lines += [f"gone {name}" for _, name in comparison.gone]
-    levels = {Declared.NOT: "not", Declared.MAY_CONTAIN: "may", Declared.CONTAINS: "contains"}
+    levels = {
+        Declared.NOT: "not",
+        Declared.DISTILLED_FROM: "distilled",
+        Declared.MAY_CONTAIN: "may",
+        Declared.CONTAINS: "contains",
+    }
     for drink in comparison.drinks:
         if drink.slug != drink.old_slug:
             lines.append(f"renamed {drink.old_slug} {drink.slug}")

@@ -78,6 +78,58 @@ def test_the_same_substance_in_other_words_is_no_change(house):
     assert told(house.compared()) == []
 
 
+def test_a_word_of_a_label_that_is_unclear_still_counts_for_what_it_surely_brings(house):
+    house.edit_stock("garden gin", "contains: none", "contains: [soy sauce]")
+    assert told(house.compared()) == [
+        "marsh-sour: soy not -> contains <garden gin: contains + soy",
+        "stock garden gin: contains + soy (1)",
+    ]
+
+
+def test_what_no_law_lists_is_told_and_is_no_alarm(house):
+    house.edit_stock("garden gin", "contains: none", "contains: [mango]")
+    assert told(house.compared()) == [
+        "marsh-sour: also named nothing -> mango <garden gin: contains + mango",
+        "stock garden gin: contains + mango (1)",
+    ]
+
+
+def test_a_spirit_distilled_from_another_grain_is_an_alarm_where_the_law_is_unsettled(house):
+    house.edit("house.yaml", "GB-ENG", "US")
+    house.commit("Over the sea")
+    house.edit_stock("garden gin", "distilled from: [wheat]", "distilled from: [wheat, rye]")
+    assert told(house.compared()) == [
+        "marsh-sour: rye not -> distilled <garden gin: distilled from + rye",
+        "stock garden gin: distilled from + rye (1)",
+    ]
+    house.edit_stock("garden gin", "contains: none", "contains: [wheat]")
+    (wheat,) = [one for one in house.compared().drinks[0].allergens if one.substance == "wheat"]
+    assert (wheat.before, wheat.after, wheat.gained) == (Declared.DISTILLED_FROM, Declared.CONTAINS, True)
+
+
+def test_a_spirit_distilled_from_another_grain_is_nothing_to_a_drink_where_the_law_exempts_it(house):
+    house.edit_stock("garden gin", "distilled from: [wheat]", "distilled from: [wheat, rye]")
+    assert told(house.compared()) == ["stock garden gin: distilled from + rye (1)"]
+
+
+def test_another_place_says_what_a_spirit_was_distilled_from_and_the_rules_are_why(house):
+    house.edit("house.yaml", "GB-ENG", "US")
+    [line] = [line for line in told(house.compared()) if "wheat" in line]
+    assert line.startswith("marsh-sour: wheat not -> distilled <rules of GB-ENG -> US")
+
+
+def test_a_fining_is_told_by_its_own_name_and_counts_where_the_law_exempts_it_not(house):
+    house.edit_stock(
+        "white wine", "contains: [sulphites]", "contains: [sulphites]\n  fined with: [isinglass]"
+    )
+    lines = told(house.compared())
+    assert any("fined with + isinglass" in line for line in lines if line.startswith("stock white wine"))
+    house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml white wine")
+    house.commit("Wine")
+    house.edit_stock("white wine", "  fined with: [isinglass]\n", "")
+    assert "marsh-sour: fish contains -> not <white wine: fined with - isinglass" in told(house.compared())
+
+
 def test_what_was_a_trace_and_is_now_an_ingredient_is_gained_once(house):
     house.edit_stock("garden gin", "contains: none", "contains: none\n  may contain: [almond]")
     house.commit("A warning on the label")
@@ -259,6 +311,46 @@ def test_a_smaller_glass_in_the_house_is_why_a_drink_fits_no_more(house):
         "marsh-sour: fit <glass sour: holds 300 -> 120 ml",
         "house glass sour 300 ml -> 120 ml",
     ]
+
+
+ROCKS = "---\nname: Slow Stone\npour: 60 ml gin\nmethod: build\nice: large cube\nglass: rocks\n---\nCold and slow.\n"
+
+
+def test_a_larger_cube_in_the_house_is_why_a_drink_fits_no_more_and_melts_more(house):
+    house.write("specs/slow-stone.md", ROCKS.replace("60 ml", "160 ml"))
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - slow-stone: 9.00")
+    house.edit("house.yaml", "region: GB-ENG", "region: GB-ENG\nlarge cube: 10 g")
+    house.commit("A rock, and small ice for it")
+    house.edit("house.yaml", "large cube: 10 g", "large cube: 50 mm")
+    cause = "the house's large cube 22 -> 50 mm"
+    assert told(house.compared()) == [
+        *figures("slow-stone", cause, "strength", "volume", "fit"),
+        "house large cube 22.18 mm -> 50 mm",
+    ]
+
+
+def test_where_a_bottle_is_kept_is_a_cause(house):
+    long = "---\nname: Long Stone\npour: 40 ml gin\ntop: 120 ml soda water\nmethod: build\nice: cubed\nglass: collins\n"
+    house.write("specs/long-stone.md", long + "---\nCold and long.\n")
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - long-stone: 9.00")
+    house.commit("A long drink")
+    house.edit("stock/all.yaml", "soda water:\n", "soda water:\n  kept: room\n")
+    lines = told(house.compared())
+    cause = "soda water: kept not said -> room"
+    assert lines == [*figures("long-stone", cause, "strength", "volume"), f"stock {cause} (1)"]
+
+
+def test_a_pour_written_as_a_top_moves_no_figure_of_a_built_drink(house):
+    long = "---\nname: Long Stone\npour: [40 ml gin, 120 ml soda water]\nmethod: build\nice: cubed\nglass: collins\n"
+    house.write("specs/long-stone.md", long + "---\nCold and long.\n")
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - long-stone: 9.00")
+    house.commit("A long drink")
+    house.edit(
+        "specs/long-stone.md",
+        "pour: [40 ml gin, 120 ml soda water]",
+        "pour: 40 ml gin\ntop: 120 ml soda water",
+    )
+    assert told(house.compared()) == ["long-stone: measure 120 ml soda water as pour -> as top"]
 
 
 def test_a_change_in_stock_is_told_once_with_every_drink_it_reaches(tmp_path):

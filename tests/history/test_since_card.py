@@ -103,6 +103,23 @@ def test_drinks_with_the_very_same_change_stand_together_each_thing_said_once(ho
     )
 
 
+def test_a_spirit_of_another_grain_is_told_in_its_own_words_where_the_law_is_unsettled(house):
+    house.edit("house.yaml", "GB-ENG", "US")
+    house.commit("Over the sea")
+    printed(house)
+    house.edit_stock("garden gin", "distilled from: [wheat]", "distilled from: [wheat, rye]")
+    assert told(house) == ("Marsh Sour, Cream Cup – now with spirit distilled from rye",)
+
+
+def test_what_a_card_says_is_contained_and_is_only_distilled_from_now_is_told_with_advice(house):
+    house.edit("house.yaml", "GB-ENG", "US")
+    house.edit_stock("garden gin", "contains: none", "contains: [wheat]")
+    house.commit("Over the sea")
+    printed(house)
+    house.edit_stock("garden gin", "contains: [wheat]", "contains: none")
+    assert told(house) == ("Marsh Sour, Cream Cup – labels now say only “distilled from”: wheat", ASK)
+
+
 def test_what_a_bottle_brings_is_told_with_its_swaps_only_where_they_differ(house):
     house.edit_stock("aquafaba", "  contains: none\n", "  contains: [lupin]\n")
     house.edit_stock("aquafaba", "may contain: [lupin]", "may contain: [soy]")

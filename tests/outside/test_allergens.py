@@ -11,9 +11,16 @@ from datetime import date
 
 import pytest
 
-from menugen.regions import Carried, declare, load_region
+from menugen.regions import Carried, Made, declare, load_region
 
 ON = date(2026, 12, 12)
+
+
+def bases(code, *lines):
+    """Return what the menu says spirits were distilled from, and nothing else of it."""
+    declaration = declare(load_region(code, ON).regime, lines, 100.0)
+    assert declaration.contains == ()
+    return [word for group in declaration.distilled_from for word in group.words]
 
 
 def carried(*contains, distilled=(), may=(), ml=50.0, mg_per_l=None, kind=""):
@@ -34,8 +41,8 @@ def test_annex_ii_exempts_cereals_nuts_and_whey_that_were_distilled(code):
 
 @pytest.mark.parametrize("code", ["EU", "GB-ENG"])
 def test_annex_ii_exempts_no_other_distillate(code):
-    assert contained(code, carried(distilled=["celery"])) == {"celery": True}
-    assert contained(code, carried(distilled=["sesame"])) == {"sesame": True}
+    assert bases(code, carried(distilled=["celery"])) == ["celery"]
+    assert bases(code, carried(distilled=["sesame"])) == ["sesame seeds"]
 
 
 @pytest.mark.parametrize("code", ["EU", "GB-ENG", "US", "CA", "AU"])
@@ -43,13 +50,17 @@ def test_a_nut_steeped_is_declared_everywhere(code):
     assert contained(code, carried("almond")) == {"almond": True}
 
 
-def test_the_us_statute_writes_no_exemption_for_distillates():
-    assert contained("US", carried(distilled=["wheat"])) == {"wheat": True}
-    assert contained("US", carried(distilled=["almond"])) == {"almond": True}
+def test_the_us_statute_writes_no_exemption_for_distillates_so_the_menu_says_all_they_were_made_of():
+    """27 CFR 5.32a speaks of protein, and TTB Ruling 2020-2 of gluten: neither settles it for the nine allergens."""
+    assert bases("US", carried(distilled=["wheat"])) == ["wheat"]
+    assert bases("US", carried(distilled=["almond"])) == ["almonds"]
+    assert bases("US", carried(distilled=["wheat", "rye", "barley"])) == ["wheat", "rye", "barley"]
 
 
-def test_barley_is_no_major_allergen_in_the_us_so_its_distillate_is_not_either():
-    assert contained("US", carried(distilled=["barley"])) == {}
+def test_what_is_in_a_beer_is_contained_and_what_a_spirit_was_made_from_is_not():
+    beer, gin = carried("barley", kind="beer"), carried(distilled=["wheat"], kind="spirit")
+    for code in ("US", "AU", "NZ"):
+        assert set(contained(code, beer, gin)) == {"barley"}, code
 
 
 def test_canada_counts_no_distillate():
@@ -58,8 +69,69 @@ def test_canada_counts_no_distillate():
 
 @pytest.mark.parametrize("code", ["AU", "NZ"])
 def test_the_anz_code_exempts_spirit_from_wheat_and_whey_and_no_other(code):
-    assert contained(code, carried(distilled=["wheat", "milk"])) == {}
-    assert contained(code, carried(distilled=["almond"])) == {"almond": True}
+    assert bases(code, carried(distilled=["wheat", "milk"])) == []
+    assert bases(code, carried(distilled=["almond"])) == ["almond"]
+
+
+@pytest.mark.parametrize("code", ["AU", "NZ"])
+def test_barley_spirit_in_anz_is_said_apart_as_the_text_that_exempts_it_was_not_read(code):
+    assert bases(code, carried(distilled=["barley"], kind="spirit")) == ["barley"]
+    assert bases(code, carried(distilled=["barley", "wheat"], kind="spirit")) == ["wheat", "barley"]
+
+
+def made(thing, use, *substances, kind=""):
+    return Carried(kind_id=kind, made=(Made(thing, use, frozenset(substances), thing),))
+
+
+@pytest.mark.parametrize(
+    ("code", "kind", "declared"),
+    [
+        ("EU", "ale", False),
+        ("GB-ENG", "wine", False),
+        ("GB-ENG", "champagne_brut", False),
+        ("AU", "beer_lager", False),
+        ("EU", "cider", True),
+        ("EU", "mead", True),
+        ("EU", "sake", True),
+        ("EU", "", True),
+        ("EU", "tawny_port", True),
+        ("US", "ale", True),
+        ("CA", "wine", True),
+    ],
+)
+def test_isinglass_is_exempt_as_a_fining_of_beer_and_wine_in_europe_and_anz_alone(code, kind, declared):
+    assert bool(contained(code, made("isinglass", "fining", "fish", kind=kind))) is declared
+
+
+@pytest.mark.parametrize("code", ["EU", "GB-ENG", "US", "CA", "AU"])
+def test_isinglass_that_is_an_ingredient_is_fish_everywhere(code):
+    assert set(contained(code, made("isinglass", "ingredient", "fish", kind="ale"))) == {"fish"}
+
+
+def test_fish_gelatine_as_a_fining_is_exempt_in_europe_and_not_in_anz_which_names_isinglass():
+    assert contained("EU", made("fish-gelatine", "fining", "fish", kind="wine")) == {}
+    assert set(contained("AU", made("fish-gelatine", "fining", "fish", kind="wine"))) == {"fish"}
+
+
+@pytest.mark.parametrize(
+    ("thing", "substance", "exempt_in", "not_in"),
+    [
+        ("wheat-glucose", "wheat", ["EU", "GB-ENG"], ["US", "CA", "AU", "NZ"]),
+        ("barley-glucose", "barley", ["EU", "GB-ENG"], ["US", "CA", "AU"]),
+        ("refined-soya-oil", "soy", ["EU", "GB-ENG", "US", "CA", "AU", "NZ"], []),
+        ("refined-peanut-oil", "peanut", ["US", "CA"], ["EU", "GB-ENG", "AU"]),
+        ("soya-tocopherols", "soy", ["EU", "GB-NIR", "AU"], ["US", "CA"]),
+        ("soya-phytosterols", "soy", ["EU", "GB-ENG", "NZ"], ["US", "CA"]),
+        ("lactitol", "milk", ["EU", "GB-WLS"], ["US", "CA", "AU"]),
+    ],
+)
+def test_what_each_law_lifts_of_things_made_from_what_it_lists(thing, substance, exempt_in, not_in):
+    for code in exempt_in:
+        declaration = declare(load_region(code, ON).regime, [made(thing, "ingredient", substance)], 100.0)
+        assert declaration.contains == (), code
+        assert declaration.said == (thing,), f"{code}: exempt is not silent"
+    for code in not_in:
+        assert set(contained(code, made(thing, "ingredient", substance))) == {substance}, code
 
 
 @pytest.mark.parametrize("code", ["AU", "NZ"])

@@ -16,6 +16,7 @@ walnut liqueur:
   contains: [walnut]
   may contain: milk
   distilled from: [wheat, barley, wheat]
+  fined with: isinglass
   checked: 2026-11-02
   sugar: 240 g/l
   fat: 1 g/100 ml
@@ -58,6 +59,7 @@ def test_a_stock_line_becomes_a_record() -> None:
         contains=("walnut",),
         may_contain=("milk",),
         distilled_from=("wheat", "barley"),
+        fined_with=("isinglass",),
         sulphites_mg_per_l=12.0,
         cautions=("nuts",),
         checked=date(2026, 11, 2),
@@ -177,3 +179,15 @@ def test_a_name_stands_for_one_thing_across_files(other: str) -> None:
 )
 def test_faults_say_what_to_write(written: str, shown: str) -> None:
     assert shown in told({"stock/a.yaml": f"gin:\n  {written}\n"})
+
+
+def test_what_stands_in_brackets_may_hold_commas() -> None:
+    text = 'miso:\n  contains: ["soy sauce (soya, wheat)", milk]\n'
+    assert line(text).contains == ("soy sauce (soya, wheat)", "milk")
+
+
+def test_half_a_bracket_says_that_quotes_are_missing() -> None:
+    reading = read_stock("miso:\n  contains: [soy sauce (soya, wheat)]\n", "stock/a.yaml", "trade")
+    [problem] = reading.problems
+    assert problem.code == "wrong-shape"
+    assert problem.hints == ('write it in quotes: ["soy sauce (soya, wheat)"]',)

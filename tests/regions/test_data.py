@@ -50,15 +50,23 @@ PLACES = {
 SOURCES = load("sources.yaml")["sources"]
 
 
+def words_of_labels() -> Iterator[tuple[str, dict]]:
+    yield "substance names", load("substance_names.yaml")["names"]
+    for part in ("words", "additives", "asked", "unlisted"):
+        yield from ((f"{part} {number}", row) for number, row in enumerate(load("label_words.yaml")[part]))
+
+
 def facts() -> Iterator[tuple[str, dict]]:
     """Yield every mapping in the data that states a fact, with a name for it."""
     yield from ((f"substance {key}", entry) for key, entry in load("substances.yaml")["substances"].items())
+    yield from words_of_labels()
     yield from ((f"caution {entry['id']}", entry) for entry in load("cautions.yaml")["cautions"])
     words = package_data("caution_words")["cautions"]
     yield from ((f"words of {key}", entry) for key, entry in words.items())
     for key, regime in load("regimes.yaml")["regimes"].items():
         yield f"regime {key}", regime
         yield from ((f"regime {key} {entry['id']}", entry) for entry in regime["entries"])
+        yield from ((f"regime {key} exempts {one['thing']}", one) for one in regime.get("exemptions", ()))
     for key, group in load("strength_words.yaml")["groups"].items():
         if "otherwise" in group:
             yield f"words {key}", group["otherwise"]
@@ -119,7 +127,16 @@ def test_no_fact_claims_to_be_surer_than_all_of_its_sources():
 
 def test_every_data_file_explains_its_format_at_the_top():
     folder = files("menugen.regions").joinpath("data")
-    for name in ("substances", "regimes", "cautions", "sources", "strength_words", "everywhere"):
+    for name in (
+        "substances",
+        "substance_names",
+        "label_words",
+        "regimes",
+        "cautions",
+        "sources",
+        "strength_words",
+        "everywhere",
+    ):
         assert "\n# Format" in folder.joinpath(f"{name}.yaml").read_text(encoding="utf-8"), name
     for country in place_files():
         text = folder.joinpath("places", f"{country}.yaml").read_text(encoding="utf-8")
@@ -288,4 +305,5 @@ def test_every_text_a_guest_can_be_shown_is_among_the_guest_texts():
             assert not spoken or notice.pattern in known
         assert "-" not in code or place["name"] in known
     assert {substance(one).word for one in substances()} <= known
+    assert {substance(one).base for one in substances()} <= known
     assert {caution(one).guest for one in known_cautions()} - {None} <= known

@@ -76,6 +76,10 @@ def picture(
         float_colour="",
         float_mm=0.0,
         ice=ice,  # type: ignore[arg-type]
+        cubes={"cubed": 7, "large cube": 1}.get(ice, 0),
+        cube_mm={"cubed": 25.0, "large cube": 45.0}.get(ice, 0.0),
+        cube_foot_mm=0.0,
+        less_ice=False,
         rim=False,
         inside=False,
         inside_colour="",

@@ -59,7 +59,18 @@ def _substances(value: Any, info: ValidationInfo) -> tuple[str, ...]:
         if not isinstance(item, str) or not item.strip():
             raise wrong_shape("must be a list of substances", "write [milk, almond]", inside=inside)
         word = " ".join(item.split())
-        if "," in word or ";" in word:
+        outside = re.sub(r"\([^()]*\)|\[[^\[\]]*\]", "", word)
+        if any(bracket in outside for bracket in "()"):
+            # In a list in brackets, YAML itself parts "soy sauce (soya, wheat)" at the comma.
+            raise refused(
+                Fault(
+                    "wrong-shape",
+                    f'"{word}" is half of something in brackets',
+                    'write it in quotes: ["soy sauce (soya, wheat)"]',
+                ),
+                inside=inside,
+            )
+        if "," in outside or ";" in outside:
             listed = ", ".join(part.strip() for part in re.split("[,;]", word))
             raise refused(
                 Fault("wrong-shape", f'"{word}" is several substances', f"write [{listed}]"), inside=inside
@@ -191,6 +202,12 @@ class StockForm(BaseModel):
     )
     distilled_from: Substances = Field(
         (), alias="distilled from", description="What a spirit was distilled from.", examples=[["barley"]]
+    )
+    fined_with: Substances = Field(
+        (),
+        alias="fined with",
+        description="What it was cleared or processed with; the law of the place says whether that is declared.",
+        examples=[["isinglass"]],
     )
     sulphites: Sulphites | None = Field(
         None, description="Total sulphur dioxide, where known.", examples=["35 mg/l"]
