@@ -355,7 +355,7 @@ def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
         public += [swap.line.name for swap in spec.swaps]
         private |= {paragraph.strip() for paragraph in spec.bar_notes.split("\n")}
         private |= {line.note for line in spec.lines}
-        for serve in (drink.serve, *(swap.serve for swap in drink.swaps)):
+        for serve in drink.ways:
             for item in serve.lines:
                 private |= {item.stock.supplier, item.stock.note}
     return untold((text for text in private if len(text) >= 4), public)

@@ -462,6 +462,7 @@ def drink_data(
         "name": facts.spec.name,
         "region": region.code,
         "rules_of": region.rules_of,
+        "age_note": region.ages.note,
         **serve_data(facts.serve, region),
         "on_ice_10_minutes_abv_percent": figure_json(strength_on_ice(facts)),
         "price": None if at is None else at.json(),

@@ -18,11 +18,12 @@ from menugen.facts.event import (
     work_out_unlisted,
 )
 from menugen.facts.place_check import check_whose_rules
-from menugen.facts.serve import BottleLine, DrinkFacts, Serve, SwapFacts, made_otherwise
+from menugen.facts.serve import BottleLine, CombinedFacts, DrinkFacts, Serve, SwapFacts, made_otherwise
 
 __all__ = [
     "BottleLine",
     "Broken",
+    "CombinedFacts",
     "DrinkFacts",
     "EventFacts",
     "Serve",

@@ -34,12 +34,7 @@ def _may_hold(stock: StockLine) -> bool:
 
 def holds_alcohol(drinks: Iterable[DrinkFacts]) -> bool:
     """Return whether any way of making any of these drinks has alcohol in it or on it, garnish and rinse included."""
-    return any(
-        _may_hold(item.stock)
-        for drink in drinks
-        for serve in (drink.serve, *(swap.serve for swap in drink.swaps))
-        for item in serve.lines
-    )
+    return any(_may_hold(item.stock) for drink in drinks for serve in drink.ways for item in serve.lines)
 
 
 def check_without_alcohol(

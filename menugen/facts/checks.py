@@ -178,6 +178,7 @@ def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
     """Yield what only the worked-out drink shows: a glass too small, a text that claims what is not so."""
     spec = facts.spec
     yield from _check_fit(facts)
+    yield from _check_cube(facts)
     if facts.serve.top_room_ml is not None and facts.serve.top_room_ml < LEAST_TOP_ML:
         top = next(item.line for item in facts.serve.lines if item.line.measure.unit == "top")
         yield warning(
@@ -187,6 +188,23 @@ def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
             "use a larger glass, less ice, or a stated measure",
         )
     yield from check_strength_claims(spec_texts(spec), [facts], region)
+
+
+def _check_cube(facts: DrinkFacts) -> Iterator[Problem]:
+    """Yield a large cube that does not go into its glass; corners decide, and a sphere is stated by its weight."""
+    spec, vessel = facts.spec, facts.vessel
+    if spec.ice != "large cube" or vessel is None:
+        return
+    if not mixing.cube_goes_in(vessel.profile_mm, vessel.ice.large_cube_g):
+        side_mm = mixing.cube_mm(vessel.ice.large_cube_g)
+        yield warning(
+            "cube-too-wide",
+            f"a large cube of {side_mm:.0f} mm does not go into a {vessel.name} "
+            f"{2 * vessel.profile_mm[-1][1]:.0f} mm wide: it is {side_mm * 2**0.5:.0f} mm from corner to corner",
+            spec.place.at("ice"),
+            f'write "ice: cubed" or another glass, or state the cubes you have in house.yaml: "large cube: '
+            f'{vessel.profile_mm[-1][1] * 2**0.5 // 5 * 5:.0f} mm"',
+        )
 
 
 def _wash_line_words(vessel: Vessel) -> str:

@@ -40,11 +40,7 @@ def serving_age(serve: Serve, region: Region) -> int | None:
 
 def strictest_age(drinks: Iterable[DrinkFacts], region: Region) -> int | None:
     """Return the highest age from which any of these drinks is served, swaps included; None without alcohol."""
-    ages = (
-        serving_age(serve, region)
-        for facts in drinks
-        for serve in (facts.serve, *(swap.serve for swap in facts.swaps))
-    )
+    ages = (serving_age(serve, region) for facts in drinks for serve in facts.ways)
     return max((age for age in ages if age is not None), default=None)
 
 

@@ -1,8 +1,9 @@
 """One drink worked out, as written and with each of its swaps."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import combinations, islice, product
 from typing import NamedTuple
 
 from menugen import mixing, reference, regions
@@ -31,6 +32,10 @@ hand, and strength must never be understated."""
 
 _ON_THE_GLASS = (Role.RIM, Role.GARNISH)
 """Roles that add allergens and cost and no volume."""
+
+MOST_COMBINED = 12
+"""Ways to make a drink with several swaps at once that are worked out; those of fewer swaps first. A drink of more has
+ways that nobody worked out, and none of them is offered to a guest: a filter may hide too much, never too little."""
 
 LEAST_TOP_ML = 5.0
 """Under this a "top with" line is told to the user as having no room. Common practice, no published source."""
@@ -136,6 +141,19 @@ class SwapFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class CombinedFacts:
+    """Several swaps made at once, each of another line, and the drink they make.
+
+    Attributes:
+        of: Their positions among the swaps worked out one at a time, in order; two or more.
+        serve: With all of them made.
+    """
+
+    of: tuple[int, ...]
+    serve: Serve
+
+
+@dataclass(frozen=True, slots=True)
 class DrinkFacts:
     """One drink worked out.
 
@@ -144,12 +162,19 @@ class DrinkFacts:
         vessel: The glass; None where no glass of that name is known.
         serve: As written.
         swaps: With each swap made, one at a time.
+        combined: With several made at once, as far as they were worked out: see `MOST_COMBINED`.
     """
 
     spec: Spec
     vessel: Vessel | None
     serve: Serve
     swaps: tuple[SwapFacts, ...]
+    combined: tuple[CombinedFacts, ...] = ()
+
+    @property
+    def ways(self) -> tuple[Serve, ...]:
+        """Every way of making it that was worked out: as written, with one swap, with several."""
+        return (self.serve, *(swap.serve for swap in self.swaps), *(many.serve for many in self.combined))
 
 
 def _amount(line: Line, stock: StockLine) -> tuple[float, float]:
@@ -397,19 +422,41 @@ def work_out_drink(spec: Spec, bottles: Bottles, vessel: Vessel | None, region: 
         if stock is None:
             return None
         lines.append(_bottle_line(line, stock))
-    swaps = []
+    swaps: list[SwapFacts] = []
+    changes: list[tuple[int, BottleLine]] = []
     for swap in spec.swaps:
         stock = bottles.find(swap.line.name)
         index = _swapped_line(spec, swap)
         if stock is None or index is None:
             continue
-        changed = [
-            *lines[:index],
-            _bottle_line(_in_place_of(lines[index].line, swap.line), stock),
-            *lines[index + 1 :],
-        ]
-        swaps.append(SwapFacts(swap, _serve(changed, spec, vessel, region)))
-    return DrinkFacts(spec, vessel, _serve(lines, spec, vessel, region), tuple(swaps))
+        changes.append((index, _bottle_line(_in_place_of(lines[index].line, swap.line), stock)))
+        swaps.append(SwapFacts(swap, _serve(_changed(lines, changes[-1:]), spec, vessel, region)))
+    combined = [
+        CombinedFacts(of, _serve(_changed(lines, [changes[at] for at in of]), spec, vessel, region))
+        for of in islice(_combinations([index for index, _ in changes]), MOST_COMBINED)
+    ]
+    return DrinkFacts(spec, vessel, _serve(lines, spec, vessel, region), tuple(swaps), tuple(combined))
+
+
+def _changed(lines: Sequence[BottleLine], changes: Sequence[tuple[int, BottleLine]]) -> list[BottleLine]:
+    made = list(lines)
+    for index, line in changes:
+        made[index] = line
+    return made
+
+
+def _combinations(replaced: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """Yield the swaps that can be made together, by position, those of fewer swaps first.
+
+    Args:
+        replaced: For each swap, the position of the line it replaces: two swaps of one line exclude each other.
+    """
+    by_line: dict[int, list[int]] = {}
+    for swap, line in enumerate(replaced):
+        by_line.setdefault(line, []).append(swap)
+    for count in range(2, len(by_line) + 1):
+        for alternatives in combinations(by_line.values(), count):
+            yield from (tuple(sorted(of)) for of in product(*alternatives))
 
 
 def _in_place_of(replaced: Line, line: Line) -> Line:

@@ -142,7 +142,10 @@ def written_move(old: Line | None, new: Line | None, names: Names = SPELLED) -> 
             return "", ""
         before, after = measure_words(old.measure, new.measure), measure_words(new.measure, old.measure)
         return f"{new.name} {before}", after
-    return line_words(old), line_words(new)
+    words = line_words(old), line_words(new)
+    if words[0] == words[1]:
+        return f"{words[0]} as {old.role.value}", f"as {new.role.value}"
+    return words
 
 
 def as_phrase(before: str, after: str) -> str:

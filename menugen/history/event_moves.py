@@ -10,6 +10,7 @@ from decimal import Decimal
 from menugen import regions
 from menugen.history.changes import EventMoves
 from menugen.history.differences import name_of
+from menugen.mixing import cube_mm
 from menugen.records import Event, House
 
 _Drinks = Mapping[str, str]
@@ -204,6 +205,11 @@ def _listed(words: tuple[str, ...]) -> str:
     return ", ".join(words) or "none"
 
 
+def _cube(mass_g: float | None) -> str:
+    """Return the side of a cube of ice; "usual" where the house states none."""
+    return "usual" if mass_g is None else f"{cube_mm(mass_g):.4g} mm"
+
+
 def house_moves(old: House, new: House) -> tuple[str, ...]:
     """Return what house.yaml says differently of what drinks are worked out with, of tax, and its name."""
     told = [
@@ -214,6 +220,8 @@ def house_moves(old: House, new: House) -> tuple[str, ...]:
             ("currency", old.currency, new.currency),
             ("languages", ", ".join(old.languages), ", ".join(new.languages)),
             ("ounce", old.ounce, new.ounce),
+            ("cube", _cube(old.cube_g), _cube(new.cube_g)),
+            ("large cube", _cube(old.large_cube_g), _cube(new.large_cube_g)),
             ("tax registered", _yes_or_no(old.tax_registered), _yes_or_no(new.tax_registered)),
             ("prices include tax", _yes_or_no(old.prices_include_tax), _yes_or_no(new.prices_include_tax)),
         )

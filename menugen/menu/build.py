@@ -3,12 +3,10 @@
 import hashlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, replace
-from typing import NamedTuple
 
 from babel import Locale
 
-from menugen import regions
-from menugen.facts import DrinkFacts, EventFacts, Serve, SwapFacts, holds_alcohol
+from menugen.facts import DrinkFacts, EventFacts, holds_alcohol
 from menugen.facts.sale_rules import strictest_age
 from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
@@ -19,8 +17,6 @@ from menugen.menu.guest import (
     GuestSection,
     GuestSwap,
     LanguageLink,
-    NamedSubstance,
-    Said,
     TableColumn,
 )
 from menugen.menu.language import PageLanguage, own_name, page_language
@@ -28,11 +24,10 @@ from menugen.menu.notices import kitchen_lines, menu_notices
 from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.price_words import price_words, tax_note
-from menugen.menu.strength import strength_words
-from menugen.menu.units import units_words
-from menugen.menu.words import VERSION, WITHOUT_ALCOHOL, WORDS
+from menugen.menu.ways import Manner, drinks_out, free_left, guest_swaps, told_of
+from menugen.menu.words import LEFT, VERSION, WITHOUT_ALCOHOL, WORDS
 from menugen.records import MenuEntry
-from menugen.regions import Declared, Region
+from menugen.regions import Region
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +41,7 @@ class _Setting:
         own: The user's words in it.
         currency: ISO 4217.
         has_alcohol: Whether any drink of the event holds some.
+        manner: How ways of making a drink are told of.
     """
 
     facts: EventFacts
@@ -54,6 +50,7 @@ class _Setting:
     own: OwnWords
     currency: str
     has_alcohol: bool
+    manner: Manner
 
 
 def menu_languages(facts: EventFacts) -> tuple[str, ...]:
@@ -72,101 +69,17 @@ def words_of(facts: EventFacts, language: str) -> OwnWords:
 
 
 def _setting(facts: EventFacts, language: str) -> _Setting:
-    own, region = words_of(facts, language), facts.setting.region
+    own, region, event = words_of(facts, language), facts.setting.region, facts.event
+    has_alcohol = event.pours_alcohol and holds_alcohol(facts.drinks.values())
     return _Setting(
         facts=facts,
         region=region,
         page=own.page,
         own=own,
-        currency=facts.event.currency or region.currency,
-        has_alcohol=facts.event.pours_alcohol and holds_alcohol(facts.drinks.values()),
+        currency=event.currency or region.currency,
+        has_alcohol=has_alcohol,
+        manner=Manner(region.drink_unit, own, event.pours_alcohol, has_alcohol),
     )
-
-
-def _marks(declared: Iterable[Declared], page: PageLanguage) -> tuple[AllergenMark, ...]:
-    marks = []
-    for item in declared:
-        words = [page.say(word) for word in item.words]
-        named = tuple(NamedSubstance(*pair) for pair in zip(item.substances, words, strict=True))
-        marks.append(AllergenMark(item.entry_id, page.row(words), item.icon, named))
-    return tuple(marks)
-
-
-class _Told(NamedTuple):
-    """What guests are told of one way of making a drink, beside its strength."""
-
-    contains: tuple[AllergenMark, ...]
-    may_contain: tuple[AllergenMark, ...]
-    distilled_from: tuple[AllergenMark, ...]
-    distilled_words: tuple[Said, ...]
-    also_named: tuple[Said, ...]
-    also_warned_of: tuple[Said, ...]
-
-
-def _labels(serve: Serve, setting: _Setting) -> _Told:
-    """Return what labels say of one way of making a drink."""
-    page, own, declaration = setting.page, setting.own, serve.declaration
-    bases = [Said(page.say(word)) for word in declaration.distilled_words]
-    bases += [own.made_with([word]) for word in declaration.distilled_said]
-    return _Told(
-        contains=_marks(declaration.contains, page),
-        may_contain=_marks(declaration.may_contain, page),
-        distilled_from=_marks(declaration.distilled_from, page),
-        distilled_words=_in_a_row(bases, page),
-        also_named=(own.made_with(declaration.said),) if declaration.said else (),
-        also_warned_of=(own.made_with(declaration.may_said),) if declaration.may_said else (),
-    )
-
-
-def _in_a_row(words: Iterable[Said], page: PageLanguage) -> tuple[Said, ...]:
-    """Return words divided by commas; neighbours of one language are one stretch."""
-    stretches: list[Said] = []
-    for number, word in enumerate(words):
-        for said in (*((Said(page.row(["", ""])),) if number else ()), word):
-            if stretches and stretches[-1].language == said.language:
-                stretches[-1] = Said(stretches[-1].text + said.text, said.language)
-            else:
-                stretches.append(said)
-    return tuple(stretches)
-
-
-def _figures(serve: Serve, setting: _Setting) -> tuple[str, str]:
-    """Return strength and units of one way of making a drink."""
-    page, says_strength = setting.page, setting.facts.event.pours_alcohol
-    return (
-        strength_words(serve, page) if says_strength else "",
-        units_words(setting.region.drink_unit, serve.made.ethanol_ml, page) if says_strength else "",
-    )
-
-
-def _guest_swap(swap: SwapFacts, setting: _Setting) -> GuestSwap:
-    strength, units = _figures(swap.serve, setting)
-    told, warned = _labels(swap.serve, setting), _cautions(swap.serve, setting)
-    named = swap.swap.line.name, swap.swap.replaces
-    return GuestSwap(
-        runs=setting.own.instead(*named),
-        strength=strength,
-        units=units,
-        contains=told.contains,
-        may_contain=told.may_contain,
-        distilled_from=told.distilled_from,
-        distilled_words=told.distilled_words,
-        also_named=told.also_named,
-        also_warned_of=told.also_warned_of,
-        cautions=tuple(warned.values()),
-        id=f"{named[1]} -> {named[0]}".casefold(),
-        caution_ids=tuple(warned),
-    )
-
-
-def _cautions(serve: Serve, setting: _Setting) -> dict[str, str]:
-    """Return what guests are told of the cautions of one way of making a drink, by id, most grave first."""
-    told = ((name, regions.caution(name)) for name in serve.cautions)
-    return {
-        name: setting.page.say(caution.guest)
-        for name, caution in told
-        if caution.guest and (setting.has_alcohol or not caution.of_alcohol)
-    }
 
 
 def _lead_and_story(markdown: str) -> tuple[str, str]:
@@ -177,15 +90,12 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
-    strength, units = _figures(facts.serve, setting)
-    told = _labels(facts.serve, setting)
+    told = told_of(facts.serve, setting.manner)
+    swaps, combined = guest_swaps(facts, setting.manner)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)
     made_with = own.made_with(line.name for line in spec.lines)
     glass = own.glass(facts.vessel.name if facts.vessel else spec.glass)
-    swaps = [_guest_swap(swap, setting) for swap in facts.swaps]
-    descriptor = facts.serve.descriptor if setting.facts.event.pours_alcohol else None
-    cautions = _cautions(facts.serve, setting)
     price = setting.facts.event.shown_price(entry)
     return GuestDrink(
         id=spec.slug,
@@ -193,23 +103,24 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         lead=lead,
         story=story,
         made_with=made_with.text,
-        strength=strength,
-        units=units,
-        alcohol_free=descriptor is not None and descriptor.alcohol_free,
+        strength=told.strength,
+        units=told.units,
+        alcohol_free=told.alcohol_free,
         contains=told.contains,
         may_contain=told.may_contain,
-        cautions=tuple(cautions.values()),
+        cautions=told.cautions,
         price=price_words(price, setting.currency, page),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
         picture=glass_picture(facts),
-        swaps=tuple(swaps),
+        swaps=swaps,
+        combined=combined,
         name_language=name.language,
         notes_language=notes.language,
         made_with_language=made_with.language,
         glass_language=glass.language,
         price_value="" if price is None else f"{price:f}",
-        caution_ids=tuple(cautions),
+        caution_ids=told.caution_ids,
         distilled_from=told.distilled_from,
         distilled_words=told.distilled_words,
         also_named=told.also_named,
@@ -218,15 +129,15 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
 
 
 def _used_marks(
-    sections: Iterable[GuestSection], region: Region, page: PageLanguage
+    made: Iterable[GuestDrink | GuestSwap], region: Region, page: PageLanguage
 ) -> dict[str, AllergenMark]:
-    """Return each entry that some drink is declared with, by its group's name, in the region's order."""
+    """Return each entry that some of these are declared with, by its group's name, in the region's order."""
     groups = {entry.id: page.say(entry.label) for entry in region.regime.entries}
     used: dict[str, AllergenMark] = {}
-    drinks = [drink for section in sections for drink in section.drinks]
-    marks = [mark for drink in drinks for mark in (*drink.contains, *drink.may_contain)]
+    listed_by = list(made)
+    marks = [mark for one in listed_by for mark in (*one.contains, *one.may_contain)]
     # Last, as "barley" is the word of a spirit's base alone, and "barley (gluten)" that of both.
-    marks += [mark for drink in drinks for mark in drink.distilled_from]
+    marks += [mark for one in listed_by for mark in one.distilled_from]
     for mark in marks:
         used.setdefault(mark.id, AllergenMark(mark.id, groups.get(mark.id, mark.word), mark.icon))
     listed = [name for name in groups if name in used]
@@ -368,16 +279,19 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
     region, page, own = setting.region, setting.page, setting.own
     folder = _folder(language, languages)
     sections = _sections(setting)
-    used = _used_marks(sections, region, page)
     shown = [drink for section in sections for drink in section.drinks]
     paid = {entry.slug for part in event.sections for entry in part.entries if event.shown_price(entry)}
     charges = any(drink.id in paid for drink in shown)
     tax = tax_note(house, region) if charges else ""
     words = WORDS if setting.has_alcohol else {**WORDS, **WITHOUT_ALCOHOL}
     drinks = [facts.drinks[drink.id] for drink in shown]
-    serves = (serve for drink in drinks for serve in (drink.serve, *(swap.serve for swap in drink.swaps)))
-    cautions = [name for serve in serves for name in serve.cautions]
+    cautions = [name for drink in drinks for way in drink.ways for name in way.cautions]
     name, venue = own.event_name(), own.venue()
+    out = drinks_out(shown)
+
+    def left(drinks: int) -> str:
+        return page.filled(LEFT, left=page.number(drinks), all=page.number(len(shown)))
+
     return GuestMenu(
         slug=event.slug,
         house=house.name,
@@ -388,9 +302,12 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         direction=page.direction,
         theme=theme,
         sections=sections,
-        columns=tuple(TableColumn(mark) for mark in used.values()),
-        choices=tuple(Choice(mark.id, mark.word, mark.icon) for mark in used.values()),
-        has_alcohol_free=setting.has_alcohol and any(drink.alcohol_free for drink in shown),
+        columns=tuple(TableColumn(mark) for mark in _used_marks(shown, region, page).values()),
+        choices=tuple(
+            Choice(mark.id, mark.word, mark.icon, left(len(shown) - out[mark.id]))
+            for mark in _used_marks((way for drink in shown for way in drink.ways), region, page).values()
+        ),
+        has_alcohol_free=setting.has_alcohol and free_left(shown) > 0,
         notices=menu_notices(
             region,
             cautions,
@@ -416,4 +333,6 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
         date=event.date.isoformat(),
         region_code=region.code,
         has_alcohol=setting.has_alcohol,
+        free_left=left(free_left(shown)),
+        on_left=left(sum(not drink.off for drink in shown)),
     )

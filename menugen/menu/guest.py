@@ -50,7 +50,7 @@ class AllergenMark:
 
 @dataclass(frozen=True, slots=True)
 class GuestSwap:
-    """A stated alternative, worked out like a drink of its own.
+    """A stated alternative, or several at once, worked out like a drink of its own.
 
     Attributes:
         runs: "oat cream instead of single cream", in stretches of one language.
@@ -58,11 +58,15 @@ class GuestSwap:
         units: "1.4 units"; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
+        name: "oat cream", what is used instead; None where several swaps are made.
+        brings: What the drink as written does not have, in short: "adds oats (gluten)", "alcohol free".
+        alcohol_free: As for the drink, with the swap made.
         distilled_from: With the swap made.
         distilled_words: With the swap made.
         also_named: With the swap made.
         also_warned_of: With the swap made.
         cautions: Sentences for guests, most grave first, with the swap made.
+        of: Positions among the drink's swaps: its own alone, or of those that are made at once.
         id: The same in every language of the menu: "egg white -> aquafaba".
         caution_ids: What each of `cautions` is about, in the same order.
     """
@@ -72,11 +76,15 @@ class GuestSwap:
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
+    name: Said | None = None
+    brings: tuple[str, ...] = ()
+    alcohol_free: bool = False
     distilled_from: tuple[AllergenMark, ...] = ()
     distilled_words: tuple[Said, ...] = ()
     also_named: tuple[Said, ...] = ()
     also_warned_of: tuple[Said, ...] = ()
     cautions: tuple[str, ...] = ()
+    of: tuple[int, ...] = ()
     id: str = ""
     caution_ids: tuple[str, ...] = ()
 
@@ -84,6 +92,11 @@ class GuestSwap:
     def text(self) -> str:
         """The whole sentence."""
         return "".join(run.text for run in self.runs)
+
+    @property
+    def ids(self) -> frozenset[str]:
+        """All that it contains or may contain, by the ids the filter hides by."""
+        return _ids(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +114,10 @@ class GlassPicture:
         float_colour: "#rrggbb" of a float; empty for none.
         float_mm: Thickness of the float; 0 for none.
         ice: "none", "cubed", "large cube", "crushed".
+        cubes: How many cubes lie in the drink; 1 for a large cube, 0 for ice that is no cubes.
+        cube_mm: Side of one cube; 0 where there is none.
+        cube_foot_mm: How high over the bottom of the bowl a large cube stands or floats; 0 for other ice.
+        less_ice: Whether there is less ice than usual, since the drink needs the room.
         rim: Whether the rim is dressed.
         inside: Whether sauce runs down the inside.
         inside_colour: "#rrggbb" of that sauce; empty for none.
@@ -117,6 +134,10 @@ class GlassPicture:
     float_colour: str
     float_mm: float
     ice: Literal["none", "cubed", "large cube", "crushed"]
+    cubes: int
+    cube_mm: float
+    cube_foot_mm: float
+    less_ice: bool
     rim: bool
     inside: bool
     inside_colour: str
@@ -156,6 +177,7 @@ class GuestDrink:
         glass_language: The same.
         price_value: The price for machines, "9.50", "0", in the menu's currency; empty where nothing is said of it.
         caution_ids: What each of `cautions` is about, in the same order: "raw egg".
+        combined: Swaps made at once that leave out what none of them does alone; not all there could be.
     """
 
     id: str
@@ -184,6 +206,21 @@ class GuestDrink:
     also_named: tuple[Said, ...] = ()
     also_warned_of: tuple[Said, ...] = ()
     caution_ids: tuple[str, ...] = ()
+    combined: tuple[GuestSwap, ...] = ()
+
+    @property
+    def ids(self) -> frozenset[str]:
+        """All that it contains, may contain or was distilled from as written, by the ids the filter hides by."""
+        return _ids(self)
+
+    @property
+    def ways(self) -> "tuple[GuestDrink | GuestSwap, ...]":
+        """Every way to make it: as written, with one swap, with several."""
+        return (self, *self.swaps, *self.combined)
+
+
+def _ids(made: "GuestDrink | GuestSwap") -> frozenset[str]:
+    return frozenset(mark.id for mark in (*made.contains, *made.may_contain, *made.distilled_from))
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,11 +253,21 @@ class TableColumn:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One box of the filter: leaves out drinks that contain or may contain this, or were distilled from it."""
+    """One box of the filter: leaves out drinks that contain or may contain this, or were distilled from it.
+
+    A drink stays while some way of making it is left.
+
+    Attributes:
+        id: What it leaves out.
+        label: Its name.
+        icon: Name of the icon; empty if there is none.
+        left: How many drinks are left where this box alone is ticked, "12 of 15"; empty where nobody counted.
+    """
 
     id: str
     label: str
     icon: str
+    left: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,7 +376,7 @@ class GuestMenu:
         sections: The menu.
         columns: Of the allergen table.
         choices: Of the filter, in the order of the region's list.
-        has_alcohol_free: Whether any drink is, and not all are; the filter offers it only then.
+        has_alcohol_free: Whether any drink is or can be made so; the filter offers it only then.
         notices: In the order they are shown.
         kitchen: The honest cross-contact sentence(s), from the event's shared equipment.
         price_note: "Prices include VAT." or the like; empty where there are no prices, and where nobody said.
@@ -351,6 +398,8 @@ class GuestMenu:
         since_card: For guests who hold a printed card that says otherwise of allergens; None where none does.
         region_code: ISO 3166 of the place whose rules hold.
         has_alcohol: Whether any drink holds some. Where none does, nothing is said of age, units or driving.
+        free_left: How many drinks are or can be made alcohol-free, "4 of 15".
+        on_left: How many drinks are not sold out, "13 of 15".
     """
 
     slug: str
@@ -386,3 +435,5 @@ class GuestMenu:
     since_card: SinceCard | None = None
     region_code: str = ""
     has_alcohol: bool = True
+    free_left: str = ""
+    on_left: str = ""

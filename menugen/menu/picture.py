@@ -4,6 +4,7 @@ from typing import Literal
 
 from menugen import mixing, reference
 from menugen.facts import BottleLine, DrinkFacts
+from menugen.facts.in_glass import InGlass
 from menugen.menu.guest import GlassPicture
 from menugen.records import Role
 
@@ -38,6 +39,11 @@ def _mixed_colour(items: list[BottleLine]) -> str:
     return "#" + "".join(f"{round(channel):02x}" for channel in channels)
 
 
+def _foot_mm(fit: InGlass, level_mm: float, cube_mm: float) -> float:
+    """Return how high a large cube stands: so deep under the surface as the room it takes there says."""
+    return max(0.0, level_mm - 1000.0 * fit.ice_ml / cube_mm**2)
+
+
 def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
     """Return the drawing's measures, or None where the glass has no measured profile."""
     vessel, fit = facts.vessel, facts.serve.fit
@@ -51,6 +57,7 @@ def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
     sauces = [item for item in facts.serve.lines if item.line.role is Role.INSIDE]
     floats = [item for item in liquids if item.line.role is Role.FLOAT]
     mixed = [item for item in liquids if item.line.role not in (Role.FLOAT, Role.INSIDE, Role.RINSE)]
+    cube_mm = mixing.cube_mm(fit.piece_g) if fit.piece_g > 0 else 0.0
     float_ml = sum(item.volume_ml for item in floats)
     below_float_mm = mixing.height_of_ml(profile, max(surface_ml - float_ml, 0.0))
     return GlassPicture(
@@ -64,6 +71,10 @@ def glass_picture(facts: DrinkFacts) -> GlassPicture | None:
         float_colour=_mixed_colour(floats) if floats else "",
         float_mm=level_mm - below_float_mm if floats else 0.0,
         ice=_ICE.get(facts.spec.ice, "cubed"),
+        cubes=fit.pieces,
+        cube_mm=cube_mm,
+        cube_foot_mm=_foot_mm(fit, level_mm, cube_mm) if facts.spec.ice == "large cube" else 0.0,
+        less_ice=fit.less_ice,
         rim=any(item.line.role is Role.RIM for item in facts.serve.lines),
         inside=bool(sauces),
         inside_colour=_mixed_colour(sauces) if sauces else "",

@@ -27,9 +27,14 @@ WORDS: Mapping[str, str] = {
     "glass": "Glass",
     "good_to_know": "Good to know",
     "swaps": "Can be made another way",
+    "also_with": "Can also be made with",
+    "ask_for": "Ask for it made with",
+    "as_it_comes": "As it comes",
+    "read_on": "Read on",
     "sold_out": "Sold out",
     "leave_out": "Leave out drinks with …",
     "leave_out_help": "Hides drinks that contain or may contain what you tick. "
+    "A drink that can be made without it stays, and says what to ask for. "
     "It cannot make a drink safe: still tell the bar.",
     "only_alcohol_free": "Show only alcohol-free drinks",
     "hide_sold_out": "Hide drinks that are sold out",
@@ -78,6 +83,9 @@ LABELLED = "{percent} % vol"
 NO_ALCOHOL = "no alcohol"
 LESS_THAN = "less than {figure}"
 INSTEAD = "{new} instead of {old}"
+ADDS = "adds {words}"
+MAY_ADD = "may add {words}"
+LEFT = "{left} of {all}"
 SHARED = "We work with {shared}, so traces can pass from one drink to the next."
 NO_PROMISE = "We cannot promise that a drink is free of any allergen. Please tell us before you order."
 WHEN = "{day}, {start} – {end}"
@@ -128,6 +136,9 @@ PHRASES = (
     NO_ALCOHOL,
     LESS_THAN,
     INSTEAD,
+    ADDS,
+    MAY_ADD,
+    LEFT,
     SHARED,
     NO_PROMISE,
     WHEN,
@@ -135,8 +146,9 @@ PHRASES = (
     VERSION,
     *CARD_PHRASES,
 )
-"""What menu/ builds its sentences of. WHEN is a day with its hours; ROW stands between names without an "and"; VERSION
-names a menu and the day of its event."""
+"""What menu/ builds its sentences of. ADDS and MAY_ADD follow the name of what is used instead, with {words} as in
+CARD_PHRASES; LEFT counts the drinks that a choice leaves. WHEN is a day with its hours; ROW stands between names
+without an "and"; VERSION names a menu and the day of its event."""
 
 EQUIPMENT = (
     "shared shakers",

@@ -13,6 +13,8 @@ from menugen.mixing.block import Block, Profile, seat_mm, tumbler
 from menugen.mixing.ice import LARGE_CUBE_G, cube_mm, least_share, usual_share
 
 _MM3_PER_ML = 1000.0
+_NOTICED_ML = 0.5
+"""Less ice than usual by no more than this is what is usual: nobody sees it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +154,7 @@ def fit(
         room_ml=max(0.0, room_ml - liquid_ml),
         smaller_by_ml=max(0.0, liquid_ml - room_ml),
         usual_surface_ml=liquid_ml + usual_ml,
-        gave_way=ice != "large cube" and ice_ml < usual_ml,
+        gave_way=ice != "large cube" and ice_ml < usual_ml - _NOTICED_ML,
     )
 
 

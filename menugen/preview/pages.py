@@ -98,7 +98,7 @@ def _replaced(
     return (
         report_text(every, bold=False, in_git=in_git) + gone_text(gone, remove),
         {
-            one.event: "Otherwise than what is published:\n\n" + report_text([one], bold=False)
+            one.event: "Compared with what is published:\n\n" + report_text([one], bold=False)
             for one in every
             if one.alarming
         },

@@ -3,6 +3,7 @@
 import mimetypes
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from functools import partial
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
@@ -11,10 +12,14 @@ from urllib.parse import unquote, urlsplit
 
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
+from watchdog.observers.api import ObservedWatch
 
 from menugen.preview.pages import Pages, dressed, make_pages
 
 LOOPBACK = "127.0.0.1"
+
+OUT = "out"
+"""Where a house is published, unless somebody says otherwise."""
 
 QUIET_S = 0.05
 """An editor saves a file in several steps; the pages are made once it has been still for this long."""
@@ -153,11 +158,13 @@ class _Saves(FileSystemEventHandler):
         self._lock = threading.Lock()
 
     def on_any_event(self, event: FileSystemEvent) -> None:
-        """Start the wait for stillness, unless only a reader or a publish has been here."""
-        if (
-            event.event_type in ("opened", "closed_no_write")
-            or self._out in Path(str(event.src_path)).parents
-        ):
+        """Start the wait for stillness, unless only a reader has been here, or a publish that has not ended."""
+        if event.event_type in ("opened", "closed_no_write"):
+            return
+        paths = [Path(str(path)) for path in (event.src_path, event.dest_path) if path]
+        if event.event_type == "modified" and paths == [self._out]:
+            return
+        if all(map(self._is_in_the_making, paths)):
             return
         with self._lock:
             if self._timer is not None:
@@ -165,6 +172,44 @@ class _Saves(FileSystemEventHandler):
             self._timer = threading.Timer(QUIET_S, self._renew)
             self._timer.daemon = True
             self._timer.start()
+
+    def _is_in_the_making(self, path: Path) -> bool:
+        """Return whether a path is of the output, and no event's whole folder: that one takes its place at the end."""
+        inside = self._out in path.parents
+        return inside and (path.parent != self._out or path.name.startswith("."))
+
+
+class _Watch:
+    """Which folders are watched: of the output only its top, as a publish moves whole trees about there."""
+
+    def __init__(self, folder: Path, saves: _Saves) -> None:
+        self._folder = folder
+        self._saves = saves
+        self._observer = Observer()
+        self._watched: dict[Path, ObservedWatch] = {}
+        self._lock = threading.Lock()
+
+    def start(self) -> None:
+        self.renew()
+        self._observer.start()
+
+    def renew(self) -> None:
+        """Watch folders that are new, and no longer those that are gone."""
+        wanted = {place: place != self._folder for place in watched_folders(self._folder)}
+        with suppress(OSError):
+            wanted |= {place: place.name != OUT for place in self._folder.iterdir() if place.is_dir()}
+        with self._lock:
+            for place in self._watched.keys() - wanted.keys():
+                self._observer.unschedule(self._watched.pop(place))
+            for place in wanted.keys() - self._watched.keys():
+                with suppress(OSError):
+                    self._watched[place] = self._observer.schedule(
+                        self._saves, str(place), recursive=wanted[place]
+                    )
+
+    def stop(self) -> None:
+        self._observer.stop()
+        self._observer.join()
 
 
 def watched_folders(folder: Path) -> tuple[Path, ...]:
@@ -207,11 +252,14 @@ def serve(
     preview = PreviewServer(folder, event, made)
     with ThreadingHTTPServer((LOOPBACK, port), partial(_Handler, preview)) as server:
         server.daemon_threads = True
-        observer = Observer()
-        saves = _Saves(preview.renew, (folder / "out").resolve())
-        for place in watched_folders(folder.resolve()):
-            observer.schedule(saves, str(place), recursive=True)
-        observer.start()
+        home = folder.resolve()
+
+        def renew() -> None:
+            watch.renew()
+            preview.renew()
+
+        watch = _Watch(home, _Saves(renew, home / OUT))
+        watch.start()
         try:
             start = f"{event}/site/" if event else ""
             if until is not None:
@@ -220,5 +268,4 @@ def serve(
             server.serve_forever()
         finally:
             preview.close()
-            observer.stop()
-            observer.join()
+            watch.stop()

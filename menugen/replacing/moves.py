@@ -58,7 +58,7 @@ class Difference:
         swaps_new: (drink's name, swap) of choices that were not there.
         sold_out: Names of drinks that are off now.
         poured_again: Names of drinks that were off.
-        alcohol: Names of drinks that were called alcohol free, and are not.
+        alcohol: Names of drinks that were called alcohol free, or poured where none is, and are neither now.
         around: What else is not as it was and may be why: "the place: England before, Ireland now".
     """
 
@@ -131,7 +131,7 @@ def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
         alcohol=tuple(
             drink.name
             for drink, earlier in matched
-            if not drink.alcohol_free and any(one.alcohol_free for one in earlier)
+            if drink.alcohol_free is False and any(one.alcohol_free is not False for one in earlier)
         ),
         around=tuple(_around(old, new)),
     )

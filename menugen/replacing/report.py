@@ -192,7 +192,7 @@ def _drinks(replacements: Sequence[Replacement]) -> Iterator[Item]:
         yield from (Item(f"new choice{at}: {name}, {swap}") for name, swap in found.swaps_new)
         yield from (Item(f"renamed{at}: {was} -> {now}") for was, now in found.renamed)
         for what, names in (
-            ("no longer called alcohol free", found.alcohol),
+            ("no longer alcohol free", found.alcohol),
             ("gone", found.gone),
             ("sold out now", found.sold_out),
             ("poured again", found.poured_again),

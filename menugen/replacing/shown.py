@@ -74,7 +74,7 @@ class ShownDrink:
         made: As written.
         swaps: By what is the same in every language.
         combined: Several swaps at once, as far as the menu has them.
-        alcohol_free: Whether it is called so.
+        alcohol_free: Whether it is called so; None at an event that pours no alcohol, where nothing is said of it.
     """
 
     id: str
@@ -83,7 +83,7 @@ class ShownDrink:
     made: ShownWay
     swaps: Mapping[str, ShownWay]
     combined: Mapping[str, ShownWay]
-    alcohol_free: bool
+    alcohol_free: bool | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +169,7 @@ class _Reader:
             made=self._way(form),
             swaps=self._ways(_dicts(form, "swaps")),
             combined=self._ways(_dicts(form, "combined_swaps") if "combined_swaps" in form else []),
-            alcohol_free=form.get("alcohol_free") is True,
+            alcohol_free=form["alcohol_free"] is True if "alcohol_free" in form else None,
         )
 
     def _ways(self, forms: Sequence[Mapping[str, Any]]) -> dict[str, ShownWay]:

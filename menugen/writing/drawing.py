@@ -43,7 +43,6 @@ STANDS_OUT_MM = 12.0
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 _FINE = ' stroke-opacity=".6"'
 _BASE_MM = 4.0
-_ICE = {"cubed": cubes, "large cube": large_cube, "crushed": crushed}
 _HANDLED = frozenset({"mug", "punch cup", "pitcher", "irish coffee"})
 _DRIPS = ((-0.86, 0.6), (-0.5, 0.32), (-0.12, 0.66), (0.3, 0.42), (0.62, 0.24), (0.88, 0.54))
 """Where sauce runs down the inside: share of the radius, and how much of the height it has come."""
@@ -69,9 +68,8 @@ def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
     brim = wall[-1].height
     level = min(max(picture.level_mm, 0.0), brim)
     # Crushed ice is domed over the rim, and carries what would float.
-    garnishes = _placed(
-        picture, wall, brim if picture.ice == "crushed" else min(level + picture.foam_mm, brim)
-    )
+    domed = picture.ice == "crushed" and not picture.less_ice
+    garnishes = _placed(picture, wall, brim if domed else min(level + picture.foam_mm, brim))
     parts = [
         _garnish([item for item in garnishes if item.shape.spot == "stand"], pen),
         *(_liquid(picture, wall, level) if level >= 0.5 else ()),
@@ -82,7 +80,7 @@ def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
         _dressed_rim(picture, wall, pen),
         _garnish([item for item in garnishes if item.shape.spot != "stand"], pen),
     ]
-    dome = DOME_MM if picture.ice == "crushed" else 0.0
+    dome = DOME_MM if domed else 0.0
     above = max([brim + dome, *(item.height + item.shape.above_mm for item in garnishes)]) + pen
     below = max(picture.stem_mm, _BASE_MM) + pen
     frame = " ".join(map(length, (-FRAME_MM / 2, -above, FRAME_MM, above + below)))
@@ -181,11 +179,17 @@ def _sauce(picture: GlassPicture, wall: Wall, pen: float) -> str:
 
 
 def _ice(picture: GlassPicture, wall: Wall, level: float, pen: float) -> str:
-    draw = _ICE.get(picture.ice)
-    if draw is None:
-        return ""
+    match picture.ice:
+        case "none":
+            return ""
+        case "cubed":
+            line = cubes(wall, level, picture.cubes, picture.cube_mm)
+        case "large cube":
+            line = large_cube(wall, picture.cube_foot_mm, picture.cube_mm)
+        case "crushed":
+            line = crushed(wall, level, domed=not picture.less_ice)
     more = ' fill="#fff" fill-opacity=".3"'
-    return _drawn("glass-ice", draw(wall, level), pen * 0.6, ink=_ink_on(picture.liquid), more=more)
+    return _drawn("glass-ice", line, pen * 0.6, ink=_ink_on(picture.liquid), more=more)
 
 
 @lru_cache(maxsize=256)

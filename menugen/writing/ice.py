@@ -1,7 +1,7 @@
-"""Ice as plain cuts: cubes, one large block, or crushed and domed.
+"""Ice as plain cuts: as many cubes as there are, one large cube of its own size, or crushed and domed.
 
-Comes in: the wall of a glass and the level in it, mm as in wall.py. Goes out: an SVG path.
-Sizes of ice are common practice, no published source.
+Comes in: the wall of a glass and the level in it, mm as in wall.py, and what the sum of the glass says of its ice. Goes
+out: an SVG path.
 """
 
 from menugen.writing.wall import Wall, at_height, band, fall, path, rise
@@ -9,50 +9,72 @@ from menugen.writing.wall import Wall, at_height, band, fall, path, rise
 DOME_MM = 14.0
 """How far crushed ice stands over the rim."""
 
-_CUBE_MM = 22.0
-_PITCH_MM = 25.0
-_BLOCK_MM = 48.0
+_CUT = 0.88
+"""A cube as it is drawn to its size: its edges have melted, and cubes lie apart."""
+_LEAN = 0.1
+"""How far the corners of a large cube that lies a little askew reach beyond its sides, as a share of half of one."""
+
 _TILTS = ((0.99, -0.14), (0.98, 0.2), (1.0, 0.05), (0.97, -0.24), (0.99, 0.12), (0.98, -0.19))
 """Cosine and sine of the angles cubes lie at, in turn: written out, so that every machine draws the same."""
 _SHARDS = ("l4 2-1 4", "l3-3 3 3", "l-3 4 5 0", "l2 4-4 1", "l5 1-3 3")
 
 
-def cubes(wall: Wall, level_mm: float) -> str:
-    """Return rows of cubes from the surface down, as many as there is room for, the top ones a little out."""
-    half = _CUBE_MM / 2
+def cubes(wall: Wall, level_mm: float, count: int, side_mm: float) -> str:
+    """Return so many cubes in rows from the surface down, as far as there is room for them, the top ones a little out.
+
+    Args:
+        wall: The glass.
+        level_mm: The surface.
+        count: How many cubes there are.
+        side_mm: Of each.
+    """
+    half = side_mm * _CUT / 2
     found: list[str] = []
-    middle = level_mm - half + 4.0
-    while middle - half > 5.0 or not found:
-        room = min(at_height(wall, middle + way * half).radius for way in (-1, 0, 1)) - 1.0
-        count = int(2 * room // _PITCH_MM)
-        if count == 0:
+    # In a low drink cubes stand on the bottom and out of it.
+    middle = max(level_mm - half + 4.0, 1.25 * half + 2.5)
+    while len(found) < count and (middle - half > 5.0 or not found):
+        room = min(at_height(wall, middle + way * half).radius for way in (-1.25, 0, 1)) - 1.0
+        fit = min(int(2 * room // side_mm), count - len(found))
+        if fit <= 0:
             # Too narrow for a whole one: a small one on top, nothing below.
             return "".join(found) or (_square(0.0, -middle, room * 0.7, _TILTS[0]) if room > 5 else "")
-        slack = min(room - count * _PITCH_MM / 2, 2.0) * (1 if len(found) % 2 else -1)
-        for at in range(count):
-            x = (at - (count - 1) / 2) * _PITCH_MM + slack
+        slack = min(room - fit * side_mm / 2, 2.0) * (1 if len(found) % 2 else -1)
+        for at in range(fit):
+            x = (at - (fit - 1) / 2) * side_mm + slack
             sink = (0.0, 2.5, -1.0)[(len(found) + at) % 3]
             found.append(_square(x, -middle + sink, half, _TILTS[len(found) % len(_TILTS)]))
-        middle -= _PITCH_MM
+        middle -= side_mm
     return "".join(found)
 
 
-def large_cube(wall: Wall, level_mm: float) -> str:
-    """Return one block as large as the glass takes, floating or standing, with the bevel that tells it from a cube."""
-    half = _BLOCK_MM / 2 + 1.0
-    room = 0.0
-    top = level_mm
-    while half > 4.0 and room < half * 1.1:
-        half -= 1.0
-        top = max(level_mm + 5.0, 2.1 * half)
-        room = min(at_height(wall, top - way * half).radius for way in (0, 1, 2))
-    y = half - top
-    bevel = path("M", -half * 0.8, y - half * 0.6, "l", half * 1.5, half * 0.1)
-    return _square(0.0, y, half, (1.0, 0.06)) + bevel
+def large_cube(wall: Wall, foot_mm: float, side_mm: float) -> str:
+    """Return one large cube, with the bevel that tells it from a small one.
+
+    Args:
+        wall: The glass.
+        foot_mm: How high over the bottom of the bowl it stands or floats.
+        side_mm: Its side; where the glass is narrower than that, it is drawn as large as the glass takes.
+    """
+    half, foot = side_mm / 2, foot_mm
+    # It hangs where the glass is wide enough for it, else it is drawn smaller.
+    while half > 4.0 and not _has_room(wall, foot, half):
+        foot += 0.5
+        if foot > wall[-1].height - half:
+            half, foot = half - 0.5, foot_mm
+    middle = max(foot, _LEAN * half) + half
+    bevel = path("M", -half * 0.8, -middle - half * 0.6, "l", half * 1.5, half * 0.1)
+    return _square(0.0, -middle, half, (1.0, 0.06)) + bevel
 
 
-def crushed(wall: Wall, level_mm: float) -> str:
-    """Return a dome from the surface over the rim, and shards all through the drink."""
+def _has_room(wall: Wall, foot: float, half: float) -> bool:
+    lowest = max(0.0, foot - _LEAN * half)
+    return (
+        min(at_height(wall, height).radius for height in (lowest, foot + half, foot + 2 * half)) >= half * 1.1
+    )
+
+
+def crushed(wall: Wall, level_mm: float, *, domed: bool) -> str:
+    """Return shards all through the drink, and the dome from its surface over the rim where there is ice for one."""
     rim = wall[-1]
     lip = band(wall, min(level_mm, rim.height - 0.5), rim.height)
     r = rim.radius
@@ -60,10 +82,10 @@ def crushed(wall: Wall, level_mm: float) -> str:
         *("l", -r * 0.15, -6.0, -r * 0.3, -3.0, -r * 0.25, -4.0),
         *(-r * 0.3, 1.0, -r * 0.35, 1.0, -r * 0.35, 4.0, "L", -r, -rim.height),
     )
-    dome = path("M", lip[0].radius, -lip[0].height) + rise(lip) + ridge + fall(lip) + "z"
+    dome = path("M", lip[0].radius, -lip[0].height) + rise(lip) + ridge + fall(lip) + "z" if domed else ""
     shards: list[str] = []
     row = 0
-    height = rim.height + 4.0
+    height = rim.height + 4.0 if domed else level_mm
     while height > rim.height * 0.12:
         room = at_height(wall, height).radius * (0.6 if height > rim.height else 1.0) - 6.0
         x = -room + (3.0 if row % 2 else 0.0)

@@ -15,14 +15,15 @@ A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "pr
 this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain", "distilled_from": [{"id",
 "word", "substances": {id: word}}], "distilled_words": all that its spirits were distilled from where "distilled_from"
 says so, "also_named", "also_warned_of": what labels name and no law of the place lists, "cautions": [text],
-"caution_ids": [what each of those is about], "swaps": [{"id", "text", "strength", "units": text, and the same of labels
-and cautions}]}. Text is final, in the
-guest's language and may be empty; "note" and "lead" are CommonMark; ids are the same in every language. A drink is
+"caution_ids": [what each of those is about], "swaps": [way], "combined_swaps": [way]}: each swap, and swaps made at
+once that leave out what none does alone, as far as they were worked out. A way is {"id", "text", "strength", "units":
+text, "alcohol_free": true or false, and the same of labels and cautions}, the whole drink made so. Text is final, in
+the guest's language and may be empty; "note" and "lead" are CommonMark; ids are the same in every language. A drink is
 never free of something because it is not listed here. Where no alcohol may be poured nothing is said of it:
 "strength", "units" and "alcohol_free" are left out.
 
-Form 1 had no "region_code", "substances", "caution_ids" and no "id" of a swap. A publish compares what it is
-about to replace by this file (replacing/), so a change of the form that takes something away is a new form.
+Form 1 had no "region_code", "substances", "caution_ids", no "id" of a way and no "combined_swaps". A publish compares
+what it is about to replace by this file (replacing/), so a change of the form that takes something away is a new form.
 """
 
 import json
@@ -95,7 +96,6 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         **_strength(drink),
         "price": drink.price,
         "page": f"drinks/{drink.id}.html",
-        **({"alcohol_free": drink.alcohol_free} if drink.strength else {}),
         "sold_out": drink.off,
         "contains": _marks(drink.contains),
         "may_contain": _marks(drink.may_contain),
@@ -103,11 +103,14 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "cautions": list(drink.cautions),
         "caution_ids": list(drink.caution_ids),
         "swaps": [_swap(swap) for swap in drink.swaps],
+        "combined_swaps": [_swap(swap) for swap in drink.combined],
     }
 
 
 def _strength(made: GuestDrink | GuestSwap) -> dict[str, object]:
-    return {"strength": made.strength, "units": made.units} if made.strength else {}
+    if not made.strength:
+        return {}
+    return {"strength": made.strength, "units": made.units, "alcohol_free": made.alcohol_free}
 
 
 def _swap(swap: GuestSwap) -> dict[str, object]:

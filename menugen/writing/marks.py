@@ -30,22 +30,27 @@ def icons_of(made: GuestDrink | GuestSwap) -> list[str]:
 
 
 def _drawn_drink(drink: GuestDrink) -> GuestDrink:
-    if _all_drawn(drink) and all(map(_all_drawn, drink.swaps)):
+    if all(map(_all_drawn, drink.ways)):
         return drink
     return replace(
         drink,
         contains=_drawn_marks(drink.contains),
         may_contain=_drawn_marks(drink.may_contain),
         distilled_from=_drawn_marks(drink.distilled_from),
-        swaps=tuple(
-            replace(
-                swap,
-                contains=_drawn_marks(swap.contains),
-                may_contain=_drawn_marks(swap.may_contain),
-                distilled_from=_drawn_marks(swap.distilled_from),
-            )
-            for swap in drink.swaps
-        ),
+        swaps=_drawn_swaps(drink.swaps),
+        combined=_drawn_swaps(drink.combined),
+    )
+
+
+def _drawn_swaps(swaps: tuple[GuestSwap, ...]) -> tuple[GuestSwap, ...]:
+    return tuple(
+        replace(
+            swap,
+            contains=_drawn_marks(swap.contains),
+            may_contain=_drawn_marks(swap.may_contain),
+            distilled_from=_drawn_marks(swap.distilled_from),
+        )
+        for swap in swaps
     )
 
 

@@ -6,7 +6,7 @@ a second lock.
 """
 
 import re
-from collections.abc import MutableMapping, Sequence
+from collections.abc import Iterator, MutableMapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -18,6 +18,9 @@ from markupsafe import Markup, escape
 
 _OUTSIDE = ("https:", "mailto:", "tel:")
 _BACKSLASH = re.compile(r"\\|%5c", re.IGNORECASE)
+_SENTENCE_END = re.compile(r"[.!?…؟][\"'’”»)]*(?=\s)|[。！？]")
+_HARDLY_TOO_LONG = 1.2
+"""A paragraph is not cut for less than a fifth: the way to the rest of it would be as long as the rest."""
 _SCHEME = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
 
 
@@ -31,6 +34,34 @@ def inline_html(markdown: str, *, root: str = "") -> Markup:
     """
     one_paragraph = " ".join(markdown.split())
     return Markup(_parser().renderInline(one_paragraph, {"root": root}))  # noqa: S704  (HTML is off in the parser)
+
+
+def opening_html(markdown: str, characters: int, *, root: str = "") -> tuple[Markup, bool]:
+    """Return how a paragraph of Markdown begins, as HTML, and whether it goes on after that.
+
+    It is cut after a sentence where one ends in time, else between two words and with an ellipsis; a paragraph that is
+    hardly too long is left whole.
+
+    Args:
+        markdown: As for `inline_html`.
+        characters: To be seen at most.
+        root: As for `inline_html`.
+    """
+    env = {"root": root}
+    parser = _parser()
+    (paragraph,) = parser.parseInline(" ".join(markdown.split()), env)
+    shown = paragraph.children or []
+    seen = "".join(map(_seen, shown))
+    if len(seen) <= characters * _HARDLY_TOO_LONG:
+        return inline_html(markdown, root=root), False
+    sentences = [found.end() for found in _SENTENCE_END.finditer(seen, 0, characters)]
+    if sentences and sentences[-1] >= characters / 3:
+        kept = _cut(shown, sentences[-1], "")
+    else:
+        space = seen.rfind(" ", 0, characters)
+        kept = _cut(shown, space if space > 0 else characters, "…")
+    html = parser.renderer.render([paragraph.copy(children=list(kept))], parser.options, env)
+    return Markup(html), True  # noqa: S704  (HTML is off in the parser)
 
 
 def block_html(markdown: str, *, root: str = "") -> Markup:
@@ -62,6 +93,31 @@ def is_safe_link(address: str) -> bool:
     return (
         not address.startswith("/") and not _BACKSLASH.search(address) and ":" not in address.split("/", 1)[0]
     )
+
+
+def _seen(token: Token) -> str:
+    """Return the words a piece of a paragraph shows."""
+    if token.type in ("softbreak", "hardbreak"):
+        return " "
+    return token.content if token.nesting == 0 else ""
+
+
+def _cut(tokens: Sequence[Token], end: int, mark: str) -> Iterator[Token]:
+    """Yield the pieces of a paragraph up to a character that is seen, with a mark behind it, and close what is open."""
+    opened: list[Token] = []
+    left = end
+    for token in tokens:
+        if token.nesting > 0:
+            opened.append(token)
+        elif token.nesting < 0:
+            opened.pop()
+        elif len(_seen(token)) >= left:
+            yield token.copy(content=token.content[:left].rstrip() + mark, children=None, type="text")
+            break
+        left -= len(_seen(token))
+        yield token
+    for token in reversed(opened):
+        yield Token(token.type.replace("_open", "_close"), token.tag, -1)
 
 
 @cache

@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from markupsafe import Markup
 
-from menugen.menu.guest import Choice, GuestDrink, GuestMenu, Notice, TableColumn
+from menugen.menu.guest import AllergenMark, Choice, GuestDrink, GuestMenu, GuestSwap, Notice, TableColumn
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +73,59 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True)
+class Ticked:
+    """What boxes of the filter must be ticked for something to happen; never where both are empty.
+
+    Attributes:
+        any: One of these, words with spaces between.
+        every: One for each way of a family, by the family's number.
+    """
+
+    any: str
+    every: str
+
+
+@dataclass(frozen=True, slots=True)
+class WayTicks:
+    """When a way of making a drink is offered.
+
+    Attributes:
+        out: It is not, once one of these is ticked.
+        wanted: It is, once no simpler way is left.
+    """
+
+    out: str
+    wanted: Ticked
+
+
+@dataclass(frozen=True, slots=True)
+class DrinkTicks:
+    """What a drink, and each thing that stands with it on a menu, is shown or hidden by.
+
+    Attributes:
+        out: It is hidden, as no way of it is left.
+        as_written_out: One of these puts it out as it is written.
+        none_besides: Nothing is left to say of how else it could be made while it can be had as written.
+        swaps: One of these puts out the swap at that place.
+        ways: When each way but the one as written is offered in its place: each swap, then those made at once.
+    """
+
+    out: Ticked
+    as_written_out: str
+    none_besides: Ticked
+    swaps: tuple[str, ...]
+    ways: tuple[WayTicks, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WayView:
+    """A way of making a drink other than as written."""
+
+    swap: GuestSwap
+    ticks: WayTicks
+
+
+@dataclass(frozen=True, slots=True)
 class DrinkView:
     """A drink, its notes made safe.
 
@@ -79,16 +133,20 @@ class DrinkView:
         drink: The drink.
         address: Of its own page, from this page.
         lead: One paragraph; may be empty.
+        more: Whether the lead is cut and goes on at its own page.
         story: Paragraphs; empty outside the drink's own page.
-        has: What the filter hides it by.
+        ticks: What the filter does with it.
+        ways: How else it can be made.
         picture: The drink's photo, else its glass, drawn; may be empty.
     """
 
     drink: GuestDrink
     address: str
     lead: Markup
+    more: bool
     story: Markup
-    has: str
+    ticks: DrinkTicks
+    ways: tuple[WayView, ...]
     picture: Markup
 
 
@@ -145,9 +203,18 @@ class DrinkPage:
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """A drink in the allergen table; one cell a column: "contains", "may contain", "distilled from" or "" (not listed).
+    """A drink among the allergens, in a table where there is room for one and in a list where there is not.
 
-    `language` is that of the name where it is not the page's.
+    Attributes:
+        name: Of the drink.
+        language: BCP 47 of the name where it is not the page's.
+        address: Of its own page.
+        off: Whether it is sold out.
+        cells: One a column: "contains", "may contain", "distilled from" or "" (not listed).
+        contains: The same as a list says it.
+        may_contain: Likewise.
+        distilled_from: Likewise.
+        not_listed: The columns that are left.
     """
 
     name: str
@@ -155,6 +222,10 @@ class TableRow:
     address: str
     off: bool
     cells: tuple[str, ...]
+    contains: tuple[AllergenMark, ...]
+    may_contain: tuple[AllergenMark, ...]
+    distilled_from: tuple[AllergenMark, ...]
+    not_listed: tuple[AllergenMark, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,11 +240,19 @@ class SectionTable:
 
 @dataclass(frozen=True, slots=True)
 class AllergenPage:
-    """Drinks by allergens. With no columns there is no table, and a sentence says why."""
+    """Drinks by allergens. With no columns there is no table, and a sentence says why.
+
+    Attributes:
+        frame: What surrounds it.
+        columns: Allergens.
+        tables: One a section.
+        width: How much room the columns ask for: "narrow", "wide" or "widest".
+    """
 
     frame: Frame
     columns: tuple[TableColumn, ...]
     tables: Sequence[SectionTable]
+    width: Literal["narrow", "wide", "widest"]
 
 
 @dataclass(frozen=True, slots=True)

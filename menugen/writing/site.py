@@ -18,7 +18,7 @@ from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
 from menugen.writing.machine import menu_json
 from menugen.writing.made_before import MadeBefore
 from menugen.writing.marks import icons_of, with_drawn_icons
-from menugen.writing.notes import block_html, inline_html
+from menugen.writing.notes import block_html, inline_html, opening_html
 from menugen.writing.output import Memory, Output
 from menugen.writing.pages import (
     AllergenPage,
@@ -35,11 +35,12 @@ from menugen.writing.pages import (
     SectionTable,
     SectionView,
     TableRow,
+    WayView,
 )
 from menugen.writing.photos import Photo, photo_html
 from menugen.writing.pieces import Shown, in_pieces
 from menugen.writing.policy import SealedPages
-from menugen.writing.sieve import has_tokens, sieve_rules, token
+from menugen.writing.sieve import Sieve, token
 from menugen.writing.structured import plain_text, structured_menu
 from menugen.writing.theme import Theme
 from menugen.writing.worker import contents_version, register_script, savable, worker_files
@@ -50,6 +51,13 @@ LONG_MENU = 12
 MOST_SECTIONS = 100
 """Sections that every drink's page leads to. A page of a longer menu leads to its own section and to all drinks: links
 to all others would be most of the page, and all pages would grow with every drink."""
+
+LEAD_CHARACTERS = 240
+"""Of a note's first paragraph, what a list shows of it at most: about forty words, five lines of a phone."""
+
+NARROW_COLUMNS, WIDE_COLUMNS = 6, 16
+"""Columns of the allergen table up to which their words stand upright on a tablet, and up to which they stand there at
+all: with more there is a list a drink until the page is wider."""
 
 HEADERS = "_headers.txt"
 """Where a site tells its host the headers to send; a host reads one for all pages."""
@@ -122,7 +130,8 @@ class _Site:
         digest = hashlib.sha256(self._link_picture).hexdigest()[:8]
         self._link_picture_path = f"assets/link.{digest}.png"
         self._words = {**menu.words, **_filled(menu)}
-        self._style = theme.style + sieve_rules(menu.choices)
+        self._sieve = Sieve(menu)
+        self._style = theme.style + self._sieve.rules()
         # The table menu and the page that is shown at any depth hold their styles and wait for no font.
         self._fonts = cut_fonts(theme.fonts, characters_of(menu) if theme.fonts else "", made)
         self._sheet = self._fonts.style + self._style
@@ -289,7 +298,7 @@ class _Site:
         )
 
     def _menu_icons(self) -> set[str]:
-        drinks = {icon for drink in _each_drink(self._menu) for icon in icons_of(drink)}
+        drinks = {icon for drink in _each_drink(self._menu) for way in drink.ways for icon in icons_of(way)}
         return drinks | {choice.icon for choice in self._menu.choices}
 
     def _section(self, section: GuestSection, *, root: str, drawn: bool) -> SectionView:
@@ -304,13 +313,19 @@ class _Site:
             note_language=section.note_language,
         )
 
-    def _drink(self, drink: GuestDrink, *, root: str, drawn: str, story: bool = False) -> DrinkView:
+    def _drink(self, drink: GuestDrink, *, root: str, drawn: str, whole: bool = False) -> DrinkView:
+        lead, more = inline_html(drink.lead, root=root), False
+        if not whole:
+            lead, more = opening_html(drink.lead, LEAD_CHARACTERS, root=root)
+        ticks = self._sieve.ticks(drink)
         return DrinkView(
             drink=drink,
             address=f"{root}drinks/{drink.id}.html",
-            lead=inline_html(drink.lead, root=root),
-            story=block_html(drink.story, root=root) if story else _NO_MARKUP,
-            has=has_tokens(drink),
+            lead=lead,
+            more=more,
+            story=block_html(drink.story, root=root) if whole else _NO_MARKUP,
+            ticks=ticks,
+            ways=tuple(map(WayView, (*drink.swaps, *drink.combined), ticks.ways)),
             picture=self._picture(drink, root, drawn) if drawn else _NO_MARKUP,
         )
 
@@ -322,7 +337,7 @@ class _Site:
         return draw_glass(drink.picture, size=size) if drink.picture else _NO_MARKUP
 
     def _drink_page(self, drink: GuestDrink, section: GuestSection) -> DrinkPage:
-        icons = [*icons_of(drink), *(icon for swap in drink.swaps for icon in icons_of(swap))]
+        icons = [icon for way in drink.ways for icon in icons_of(way)]
         frame = self._frame(
             self._titled(drink.name),
             root="../",
@@ -331,7 +346,7 @@ class _Site:
             here=f"drinks/{drink.id}.html",
             about=plain_text(drink.lead) or drink.made_with,
         )
-        return DrinkPage(frame, self._drink(drink, root="../", drawn="large", story=True))
+        return DrinkPage(frame, self._drink(drink, root="../", drawn="large", whole=True))
 
     def _allergen_page(self) -> AllergenPage:
         columns = self._menu.columns
@@ -339,13 +354,21 @@ class _Site:
             frame=self._frame(
                 self._titled(self._words["allergen_table"]),
                 root="",
-                icons=[column.mark.icon for column in columns],
+                icons=[column.mark.icon for column in columns]
+                + [icon for drink in _each_drink(self._menu) for icon in icons_of(drink)],
                 links=self._links_back(""),
                 here="allergens.html",
                 about=self._words["tell_the_bar"],
             ),
             columns=columns,
             tables=Shown(self._menu.sections, self._table),
+            width=(
+                "narrow"
+                if len(columns) <= NARROW_COLUMNS
+                else "wide"
+                if len(columns) <= WIDE_COLUMNS
+                else "widest"
+            ),
         )
 
     def _table(self, section: GuestSection) -> SectionTable:
@@ -418,6 +441,10 @@ def _row(drink: GuestDrink, columns: tuple[TableColumn, ...]) -> TableRow:
         address=f"drinks/{drink.id}.html",
         off=drink.off,
         cells=tuple(found.get(column.mark.id, "") for column in columns),
+        contains=drink.contains,
+        may_contain=drink.may_contain,
+        distilled_from=drink.distilled_from,
+        not_listed=tuple(column.mark for column in columns if column.mark.id not in found),
     )
 
 

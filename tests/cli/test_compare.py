@@ -78,6 +78,13 @@ def test_an_allergen_that_is_no_longer_declared_is_guarded_against_too(house):
     assert "Allergens declared no longer" in done.stdout
 
 
+def test_a_caution_is_guarded_against_like_an_allergen(house):
+    house.edit_stock("egg white", "cautions: [raw egg]", "cautions: none")
+    done = menugen("compare", "--fail-on", "allergens", cwd=house.house)
+    assert done.returncode == 1
+    assert "caution - raw egg" in done.stdout
+
+
 def test_a_swap_that_is_gone_is_guarded_against(house):
     house.edit("specs/marsh-sour.md", "swap:\n  egg white: 20 ml aquafaba\n", "")
     done = menugen("compare", "--fail-on", "allergens", cwd=house.house)

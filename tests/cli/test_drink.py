@@ -86,6 +86,7 @@ def test_the_page_says_what_the_place_asks_of_the_drink(house, capsys, region, a
     data = json.loads(told(capsys, "--json"))
     assert data["served_from_age"] == int(age[:2])
     assert data["region"] == region
+    assert ("fairs and mass events" in data["age_note"]) == (region == "LT")
     assert data["rules_of"] == ("US" if region == "US-OR" else region)
     assert (data["lowest_price"] or {}).get("price") == (price and price.split()[0].lstrip("CA$£"))
     assert data["swaps"][0]["served_from_age"] == int(age[:2])

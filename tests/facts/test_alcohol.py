@@ -37,6 +37,10 @@ free beer:
   abv: 0.05 %
   contains: [barley]
   checked: 2026-11-01
+grain syrup:
+  distilled from: [wheat]
+  contains: none
+  checked: 2026-11-01
 lost gin:
   contains: none
   checked: 2026-11-01
@@ -146,6 +150,10 @@ def test_a_bottle_in_two_drinks_is_asked_about_once():
 def test_a_spirit_that_says_no_strength_is_told_of_once():
     assert codes("pour: [50 ml lost gin]") == ["strength-not-stated"]
     assert codes("pour: [50 ml lemon juice]\ngarnish: lost gin") == ["alcohol-not-known"]
+
+
+def test_what_was_distilled_is_asked_about_whatever_it_is_called():
+    assert codes("pour: [50 ml lemon juice]\ngarnish: grain syrup") == ["alcohol-not-known"]
 
 
 @pytest.mark.parametrize("front", ["pour: [50 ml gin]", "pour: [20 ml house cordial]"])

@@ -128,3 +128,17 @@ def test_a_free_drink_is_under_the_least_price_in_any_money():
 def test_a_hosted_event_sells_nothing_to_its_guests(price):
     assert problems(price, "GB-SCT", hosted="yes") == []
     assert [problem.code for problem in problems(price, "GB-SCT", hosted="no")] == [CODE]
+
+
+def test_beside_priced_drinks_in_another_money_a_free_one_is_still_told():
+    files = texts(**{"house.yaml": HOUSE.replace("GB-ENG", "GB-SCT"), "specs/ebb-sour.md": SOUR.lstrip()})
+    files["events/small-supper.yaml"] = (
+        files["events/small-supper.yaml"].replace("9.50", "9.50\n      - ebb-sour: 0") + "currency: EUR\n"
+    )
+    house = reading_of(files).house
+    assert house is not None
+    _, found = work_out_event(house, house.events["small-supper"])
+    told = {problem.code: problem for problem in found}
+    assert set(told) == {"lowest-price-not-compared", CODE}
+    assert told["lowest-price-not-compared"].where.path[-1] == "marsh-sour"
+    assert told[CODE].where.path[-1] == "ebb-sour"

@@ -313,6 +313,46 @@ def test_a_smaller_glass_in_the_house_is_why_a_drink_fits_no_more(house):
     ]
 
 
+ROCKS = "---\nname: Slow Stone\npour: 60 ml gin\nmethod: build\nice: large cube\nglass: rocks\n---\nCold and slow.\n"
+
+
+def test_a_larger_cube_in_the_house_is_why_a_drink_fits_no_more_and_melts_more(house):
+    house.write("specs/slow-stone.md", ROCKS.replace("60 ml", "160 ml"))
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - slow-stone: 9.00")
+    house.edit("house.yaml", "region: GB-ENG", "region: GB-ENG\nlarge cube: 10 g")
+    house.commit("A rock, and small ice for it")
+    house.edit("house.yaml", "large cube: 10 g", "large cube: 50 mm")
+    cause = "the house's large cube 22 -> 50 mm"
+    assert told(house.compared()) == [
+        *figures("slow-stone", cause, "strength", "volume", "fit"),
+        "house large cube 22.18 mm -> 50 mm",
+    ]
+
+
+def test_where_a_bottle_is_kept_is_a_cause(house):
+    long = "---\nname: Long Stone\npour: 40 ml gin\ntop: 120 ml soda water\nmethod: build\nice: cubed\nglass: collins\n"
+    house.write("specs/long-stone.md", long + "---\nCold and long.\n")
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - long-stone: 9.00")
+    house.commit("A long drink")
+    house.edit("stock/all.yaml", "soda water:\n", "soda water:\n  kept: room\n")
+    lines = told(house.compared())
+    cause = "soda water: kept not said -> room"
+    assert lines == [*figures("long-stone", cause, "strength", "volume"), f"stock {cause} (1)"]
+
+
+def test_a_pour_written_as_a_top_moves_no_figure_of_a_built_drink(house):
+    long = "---\nname: Long Stone\npour: [40 ml gin, 120 ml soda water]\nmethod: build\nice: cubed\nglass: collins\n"
+    house.write("specs/long-stone.md", long + "---\nCold and long.\n")
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - long-stone: 9.00")
+    house.commit("A long drink")
+    house.edit(
+        "specs/long-stone.md",
+        "pour: [40 ml gin, 120 ml soda water]",
+        "pour: 40 ml gin\ntop: 120 ml soda water",
+    )
+    assert told(house.compared()) == ["long-stone: measure 120 ml soda water as pour -> as top"]
+
+
 def test_a_change_in_stock_is_told_once_with_every_drink_it_reaches(tmp_path):
     files = texts()
     for number in range(2, 13):

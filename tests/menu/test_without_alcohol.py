@@ -200,4 +200,4 @@ def test_every_caution_on_alcohol_says_so_in_the_data():
     told = {name: regions.caution(name).guest or "" for name in regions.known_cautions()}
     of_alcohol = {name for name in told if regions.caution(name).of_alcohol}
     assert {name for name, text in told.items() if "alcohol" in text.casefold()} <= of_alcohol
-    assert of_alcohol == {"medicines", "pregnancy", "driving", "high strength"}
+    assert of_alcohol == {"medicines", "pregnancy", "driving", "high strength", "caffeine with alcohol"}

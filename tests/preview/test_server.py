@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from menugen.cli import main
 from menugen.preview import serve
 from tests.houses import texts
 
@@ -62,6 +63,14 @@ def eventually(port: int, path: str, wanted: str) -> str:
     raise AssertionError(f"{wanted!r} never came")
 
 
+def vanished(port: int, path: str, unwanted: str) -> None:
+    for _ in range(100):
+        if unwanted not in ask(port, path)[1]:
+            return
+        time.sleep(0.1)
+    raise AssertionError(f"{unwanted!r} never went")
+
+
 def test_pages_reload_themselves_and_are_kept_from_everyone_else(port):
     status, page, headers = ask(port, "/small-supper/site/")
     assert status == 200
@@ -107,3 +116,40 @@ def test_a_preview_keeps_no_copy_on_the_machine(port):
     assert "saved-copy" in page
     assert "serviceWorker" not in page
     assert "<script>" not in page
+
+
+def test_a_publish_meanwhile_is_seen_and_saves_after_it_are_too(house, port):
+    """A publish exchanges whole trees, which must neither blind the watch nor leave the pages with an old alarm."""
+    assert main(["publish", str(house), "--quiet"]) == 0
+    stock = house / "stock/all.yaml"
+    good = stock.read_text("utf-8")
+    for _ in range(2):
+        stock.write_text(good.replace("contains: [egg]", "contains: [egg, walnut]"), encoding="utf-8")
+        eventually(port, "/small-supper/site/", "ALLERGENS GAINED")
+        assert main(["publish", str(house), "--quiet"]) == 0
+        vanished(port, "/small-supper/site/", "preview-problems")
+        stock.write_text(good, encoding="utf-8")
+        eventually(port, "/small-supper/site/", "declared no longer")
+        assert main(["publish", str(house), "--quiet"]) == 0
+        vanished(port, "/small-supper/site/", "preview-problems")
+    for name in ("photos", "themes"):
+        (house / name).mkdir()
+        time.sleep(0.3)
+    spec = house / "specs/marsh-sour.md"
+    spec.write_text(spec.read_text("utf-8").replace("Marsh Sour", "Reed Sour"), encoding="utf-8")
+    eventually(port, "/small-supper/site/", "Reed Sour")
+
+
+def test_a_folder_that_comes_later_is_watched_too(house, port):
+    (house / "themes").mkdir()
+    time.sleep(0.5)
+    before = ask(port, "/small-supper/site/t/")[1]
+    assert "#010203" not in before
+    (house / "themes/mine").mkdir()
+    (house / "themes/mine/theme.yaml").write_text("extends: slate\n", encoding="utf-8")
+    event = house / "events/small-supper.yaml"
+    event.write_text("theme: mine\n" + event.read_text("utf-8"), encoding="utf-8")
+    time.sleep(1)
+    theme = 'extends: slate\ncolours:\n  dark: {ground: "#010203"}\n'
+    (house / "themes/mine/theme.yaml").write_text(theme, encoding="utf-8")
+    eventually(port, "/small-supper/site/t/", "#010203")

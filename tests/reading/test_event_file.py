@@ -63,6 +63,23 @@ def test_an_event_becomes_a_record() -> None:
     assert (found.off, found.hide_off, found.listed) == (("quiet-harbour",), True, True)
 
 
+def test_alcohol_is_poured_and_guests_pay_unless_the_event_says_otherwise() -> None:
+    assert (event("").pours_alcohol, event("").hosted) == (True, False)
+    said = event("alcohol: None\nhosted: yes\n")
+    assert (said.pours_alcohol, said.hosted) == (False, True)
+
+
+def test_a_price_of_nothing_is_a_price() -> None:
+    free = read("event: A\ndate: 2026-12-12\nmenu: [{section: All, drinks: [a: 0, b: 0.00, c]}]\n")
+    assert [entry.price for entry in free.sections[0].entries] == [Decimal(0), Decimal("0.00"), None]
+    assert (free.has_prices, free.charges) == (True, False)
+    priced = read(SUPPER)
+    assert (priced.has_prices, priced.charges) == (True, True)
+    hosted = read(f"{SUPPER}hosted: yes\n")
+    assert (hosted.has_prices, hosted.charges) == (False, False)
+    assert [hosted.shown_price(entry) for entry in hosted.sections[0].entries] == [None, None]
+
+
 def test_words_are_read_as_typed_and_not_as_yaml_means_them() -> None:
     found = event("off: [on, no, y]\nregion: NO\nlanguages: [en, no]\nplace: 1e3\n")
     assert found.off == ("on", "no", "y")
@@ -113,6 +130,13 @@ def test_hours_may_end_at_midnight(typed: str) -> None:
         ("address: javascript:alert(1)", "address-form"),
         ("theme: ../slate", "theme-form"),
         ("listed: maybe", "unknown-choice"),
+        ("hosted: sometimes", "unknown-choice"),
+        ("alcohol: yes", "unknown-choice"),
+        ("alcohol: no", "unknown-choice"),
+        ("alcohol: nnoe", "unknown-choice"),
+        ("alcohol:", "empty-value"),
+        ("alcohol: [none]", "wrong-shape"),
+        ("alchohol: none", "unknown-key"),
         ("bottles: gin", "wrong-shape"),
         ("bottles: {gin: [a]}", "wrong-shape"),
         ("off: {a: b}", "wrong-shape"),

@@ -108,6 +108,13 @@ def test_without_settings_there_is_no_house_and_the_rest_is_still_told() -> None
     ("settings", "code"),
     [
         ("ounce: british", "unknown-choice"),
+        ("tax registered: perhaps", "unknown-choice"),
+        ("prices include tax: most", "unknown-choice"),
+        ("tax registred: yes", "unknown-key"),
+        ("tax registered: yes", "tax-half-said"),
+        ("prices include tax: yes", "tax-half-said"),
+        ("prices include tax: no", "tax-half-said"),
+        ("tax registered: no\nprices include tax: yes", "tax-contradicts-itself"),
         ("specs: /srv/specs", "path-not-relative"),
         ("specs: C:\\specs", "path-not-relative"),
         ("specs: [nowhere]", "folder-empty"),
@@ -127,6 +134,30 @@ def test_without_settings_there_is_no_house_and_the_rest_is_still_told() -> None
 )
 def test_faults_of_the_settings_are_told_each_by_its_code(settings: str, code: str) -> None:
     assert codes({"house.yaml": f"name: A\n{settings}\n"}) == [code]
+
+
+@pytest.mark.parametrize(
+    ("settings", "says"),
+    [
+        ("", (None, None)),
+        ("tax registered: no\n", (False, None)),
+        ("tax registered: no\nprices include tax: no\n", (False, False)),
+        ("tax registered: yes\nprices include tax: no\n", (True, False)),
+        ("tax registered: yes\nprices include tax: yes\n", (True, True)),
+    ],
+)
+def test_what_a_house_says_of_tax(settings: str, says: tuple[bool | None, bool | None]) -> None:
+    reading = reading_of(
+        {
+            "house.yaml": f"name: A\n{settings}",
+            "specs/a.md": SPEC,
+            "stock/a.yaml": STOCK,
+            "events/a.yaml": event("2026-01-02"),
+        }
+    )
+    assert reading.house is not None
+    assert (reading.house.tax_registered, reading.house.prices_include_tax) == says
+    assert not [problem for problem in reading.problems if problem.code.startswith("tax")]
 
 
 def test_folders_are_read_one_after_the_other_and_may_lie_outside(tmp_path: Path) -> None:

@@ -5,7 +5,16 @@ import unicodedata
 import pytest
 
 from menugen.regions import absence_promises
-from menugen.regions.absence import _language, _marked, _Plain, _plain, _promise, _signs, _small
+from menugen.regions.absence import (
+    _language,
+    _marked,
+    _Plain,
+    _plain,
+    _promise,
+    _signs,
+    _small,
+    _vocabularies,
+)
 from menugen.regions.data_files import load
 
 LANGUAGES = load("absence_words.yaml")["languages"]
@@ -141,3 +150,24 @@ def test_several_promises_of_one_text_are_all_found_once():
 )
 def test_what_is_no_promise_about_an_allergen_is_left_alone(text):
     assert absence_promises(text) == ()
+
+
+def test_texts_without_a_word_that_can_be_promised_away_are_not_searched():
+    everyday = {
+        "a",
+        "the",
+        "with",
+        "for",
+        "people",
+        "les",
+        "der",
+        "de",
+        "mit",
+        "no",
+        "of",
+        "pessoas",
+        "la",
+        "el",
+    }
+    for code, vocabulary in _vocabularies().items():
+        assert not vocabulary & everyday, code

@@ -154,8 +154,12 @@ def test_swaps_made_at_once_say_only_what_no_swap_says_and_are_no_choice_that_go
 
 def test_a_drink_that_was_called_alcohol_free_is_named(tmp_path):
     one = held(tmp_path, menu(drink("Fog", alcohol_free=True)), menu(drink("Fog", alcohol_free=False)))
-    assert "no longer called alcohol free: Fog" in report_text([one], bold=False)
+    assert "no longer alcohol free: Fog" in report_text([one], bold=False)
     assert not one.alarming
+    where_none_is_poured = menu(drink("Fog"))
+    assert held(tmp_path, where_none_is_poured, menu(drink("Fog", alcohol_free=False))).difference.alcohol
+    free = menu(drink("Fog", alcohol_free=True))
+    assert not held(tmp_path, free, where_none_is_poured).difference.alcohol
 
 
 def test_cautions_of_swaps_are_compared_once_the_form_has_them(tmp_path):
@@ -409,5 +413,7 @@ def test_the_data_for_programs_has_it_all(tmp_path):
 def test_a_substance_in_both_lists_counts_as_the_graver(tmp_path):
     both = drink("A", ["milk"], ["milk"])
     assert changes(held(tmp_path, menu(both), menu(drink("A", ["milk"])))) == []
+    named = drink("A", [], ["mango"]) | {"also_named": "mango"}
+    assert changes(held(tmp_path, menu(drink("A")), menu(named))) == [("A", "mango", NOT, YES)]
     assert marks("milk")[0]["substances"] == {"milk": "milk"}
     assert isinstance(Change("swap", "", "", NOT, NOT).gained, bool)

@@ -1,5 +1,7 @@
 """Menus of our own invention for the tests of pages: a full evening, a single drink, and a very long list."""
 
+from dataclasses import replace
+
 from menugen.menu.guest import (
     AllergenMark,
     CardChange,
@@ -27,8 +29,9 @@ MUSTARD = AllergenMark("mustard", "mustard", "mustard")
 SESAME = AllergenMark("sesame", "sesame", "sesame")
 SULPHITES = AllergenMark("sulphites", "sulphites", "sulphites")
 BARLEY = AllergenMark("cereals", "barley", "cereals")
+SOYA = AllergenMark("soybeans", "soya", "soy")
 COCONUT = AllergenMark("coconut", "coconut", "coconut")
-ALL_MARKS = (BARLEY, EGG, FISH, MILK, ALMOND, CELERY, MUSTARD, SESAME, SULPHITES, COCONUT)
+ALL_MARKS = (BARLEY, EGG, FISH, SOYA, MILK, ALMOND, CELERY, MUSTARD, SESAME, SULPHITES, COCONUT)
 
 SINCE_CARD = SinceCard(
     gained=(
@@ -73,6 +76,10 @@ def picture(
         float_colour="",
         float_mm=0.0,
         ice=ice,  # type: ignore[arg-type]
+        cubes={"cubed": 7, "large cube": 1}.get(ice, 0),
+        cube_mm={"cubed": 25.0, "large cube": 45.0}.get(ice, 0.0),
+        cube_foot_mm=0.0,
+        less_ice=False,
         rim=False,
         inside=False,
         inside_colour="",
@@ -102,6 +109,28 @@ def drink(identity: str, name: str, **changes: object) -> GuestDrink:
     return GuestDrink(**{**base, **changes})  # type: ignore[arg-type]
 
 
+def swap(
+    of: tuple[int, ...],
+    new: str,
+    old: str,
+    strength: str,
+    contains: tuple[AllergenMark, ...] = (),
+    may_contain: tuple[AllergenMark, ...] = (),
+    **changes: object,
+) -> GuestSwap:
+    base: dict[str, object] = {
+        "runs": (Said(f"{new} instead of {old}"),),
+        "strength": strength,
+        "units": "",
+        "contains": contains,
+        "may_contain": may_contain,
+        "name": Said(new),
+        "alcohol_free": strength == "alcohol free",
+        "of": of,
+    }
+    return GuestSwap(**{**base, **changes})  # type: ignore[arg-type]
+
+
 def _sections() -> tuple[GuestSection, ...]:
     sour = drink(
         "saltmarsh-sour",
@@ -116,11 +145,14 @@ def _sections() -> tuple[GuestSection, ...]:
         cautions=("Made with raw egg white.",),
         picture=picture("coupe", "#e6dd9c", foam=9.0),
         swaps=(
-            GuestSwap(
-                (Said("aquafaba instead of egg white"),), "about 16 %", "2 units", (SULPHITES,), (MILK,)
-            ),
-            GuestSwap(
-                (Said("juniper water instead of dry gin"),), "alcohol free", "", (EGG, SULPHITES), (MILK,)
+            swap((0,), "aquafaba", "egg white", "about 16 %", (SULPHITES,), (MILK,), units="2 units"),
+            swap((1,), "juniper water", "dry gin", "alcohol free", (EGG, SULPHITES), (MILK,)),
+        ),
+        combined=(
+            replace(
+                swap((0, 1), "aquafaba", "egg white", "alcohol free", (SULPHITES,), (MILK,)),
+                runs=(Said("aquafaba instead of egg white, juniper water instead of dry gin"),),
+                name=None,
             ),
         ),
     )
@@ -177,9 +209,7 @@ def _sections() -> tuple[GuestSection, ...]:
         cautions=("Served hot.", "Contains caffeine."),
         picture=picture("rocks", "#2a1509", foam=12.0, garnish="grating"),
         swaps=(
-            GuestSwap(
-                (Said("oat cream instead of single cream"),), "about 13 %", "1.8 units", (BARLEY,), (ALMOND,)
-            ),
+            swap((0,), "oat cream", "single cream", "about 13 %", (BARLEY,), (ALMOND,), units="1.8 units"),
         ),
     )
     more = [
@@ -259,6 +289,10 @@ def _sections() -> tuple[GuestSection, ...]:
             units="",
             alcohol_free=True,
             made_with="whole milk, cardamom, rosewater",
+            swaps=(
+                swap((0,), "oat drink", "whole milk", "alcohol free", (BARLEY,), brings=("adds barley",)),
+                swap((1,), "soya drink", "whole milk", "alcohol free", (SOYA,), brings=("adds soya",)),
+            ),
             price="£4.50",
             glass="highball",
             picture=picture("highball", "#f3ead7", ice="cubed", garnish="flower"),
@@ -332,10 +366,17 @@ NOTICES = (
 )
 
 
+def _left(drinks: list[GuestDrink], without: str) -> str:
+    left = [d for d in drinks if not all(without in way.ids for way in d.ways)]
+    return f"{len(left)} of {len(drinks)}"
+
+
 def menu_of(sections: tuple[GuestSection, ...], **changes: object) -> GuestMenu:
     drinks = [d for section in sections for d in section.drinks]
     found = {mark.id for d in drinks for mark in (*d.contains, *d.may_contain)}
     marks = [mark for mark in ALL_MARKS if mark.id in found]
+    ways = {one for d in drinks for way in d.ways for one in way.ids}
+    avoided = [mark for mark in ALL_MARKS if mark.id in ways]
     words = {"nuts": "tree nuts", "cereals": "cereals with gluten"}
     base: dict[str, object] = {
         "slug": "lantern-supper",
@@ -350,8 +391,11 @@ def menu_of(sections: tuple[GuestSection, ...], **changes: object) -> GuestMenu:
         "columns": tuple(
             TableColumn(AllergenMark(mark.id, words.get(mark.id, mark.word), mark.icon)) for mark in marks
         ),
-        "choices": tuple(Choice(mark.id, words.get(mark.id, mark.word), mark.icon) for mark in marks),
-        "has_alcohol_free": any(d.alcohol_free for d in drinks),
+        "choices": tuple(
+            Choice(mark.id, words.get(mark.id, mark.word), mark.icon, _left(drinks, mark.id))
+            for mark in avoided
+        ),
+        "has_alcohol_free": any(way.alcohol_free for d in drinks for way in d.ways),
         "notices": NOTICES,
         "kitchen": ("Shakers and the blender are shared and rinsed, not washed, between drinks.",),
         "price_note": "Prices include VAT.",

@@ -34,6 +34,10 @@ PLAIN = GlassPicture(
     float_colour="",
     float_mm=0.0,
     ice="none",
+    cubes=0,
+    cube_mm=0.0,
+    cube_foot_mm=0.0,
+    less_ice=False,
     rim=False,
     inside=False,
     inside_colour="",
@@ -209,22 +213,61 @@ def test_an_empty_glass_is_drawn_empty_and_an_overfull_one_full():
     )
 
 
+def iced(picture: GlassPicture, ice: str) -> GlassPicture:
+    """The same on ice: cubes of 25 mm, as many as fit, or a large one of 45 mm."""
+    many, side_mm = {"cubed": (20, 25.0), "large cube": (1, 45.0)}.get(ice, (0, 0.0))
+    return replace(picture, ice=ice, cubes=many, cube_mm=side_mm)
+
+
 @pytest.mark.parametrize("name", glass_names())
-@pytest.mark.parametrize("draw", [cubes, large_cube])
+@pytest.mark.parametrize("kind", ["cubed", "large cube"])
+@pytest.mark.parametrize("side_mm", [20.0, 25.0, 33.0, 45.0, 55.0])
 @pytest.mark.parametrize("share", [0.5, 0.8, 0.95])
-def test_ice_stays_within_the_glass(share, draw, name):
+def test_ice_stays_within_the_glass(share, side_mm, kind, name):
     wall = inner_wall(shipped(name).profile_mm)
-    cuts = points(draw(wall, wall[-1].height * share))
-    assert cuts
+    level_mm = wall[-1].height * share
+    foot_mm = max(0.0, level_mm - 0.917 * side_mm)
+    outline = cubes(wall, level_mm, 20, side_mm) if kind == "cubed" else large_cube(wall, foot_mm, side_mm)
+    cuts = points(outline)
+    assert cuts or (kind == "cubed" and side_mm > 25.0)
     for x, y in cuts:
         assert abs(x) <= at_height(wall, -y).radius
         assert y <= 0
 
 
+def test_as_many_cubes_are_drawn_as_there_are():
+    wall = inner_wall(TUMBLER)
+    for count in range(1, 5):
+        assert cubes(wall, 58.0, count, 25.0).count("M") == count
+    assert cubes(wall, 58.0, 99, 25.0).count("M") < 10, "no more than there is room for"
+
+
+def test_a_cube_is_drawn_to_its_size_wherever_the_drink_stands():
+    wall = inner_wall(TUMBLER)
+    for side_mm in (40.0, 45.0, 50.0):
+        for foot_mm in (0.0, 8.0):
+            across = [x for x, _ in points(large_cube(wall, foot_mm, side_mm))]
+            assert max(across) - min(across) == pytest.approx(side_mm * 1.06, abs=0.2)
+
+
+def test_less_crushed_ice_makes_no_dome():
+    picture = replace(PLAIN, profile_mm=TUMBLER, stem_mm=0.0, foot_mm=0.0, level_mm=58.0, ice="crushed")
+    heights = [
+        -min(
+            y
+            for _, y in points(
+                paths(draw_glass(replace(picture, less_ice=less), size="small"), "glass-ice")[0]
+            )
+        )
+        for less in (False, True)
+    ]
+    assert heights[0] > 67.5 > heights[1]
+
+
 @pytest.mark.parametrize("ice", ["cubed", "large cube", "crushed"])
 def test_each_kind_of_ice_is_drawn_and_none_is_not(ice):
     picture = replace(PLAIN, profile_mm=TUMBLER, stem_mm=0.0, foot_mm=0.0, level_mm=58.0)
-    assert "glass-ice" in draw_glass(replace(picture, ice=ice), size="small")
+    assert "glass-ice" in draw_glass(iced(picture, ice), size="small")
     assert "glass-ice" not in draw_glass(picture, size="small")
 
 
@@ -240,8 +283,7 @@ def test_every_glass_has_one_scale_and_is_small(size, name):
     for ice in ("none", "cubed", "large cube", "crushed"):
         drawing = draw_glass(
             replace(
-                shipped(name),
-                ice=ice,
+                iced(shipped(name), ice),
                 rim=True,
                 inside=True,
                 inside_colour="",
@@ -286,13 +328,16 @@ def test_two_drinks_in_the_same_glass_look_different():
             {"level_mm": 25.0},
             {"foam_mm": 6.0},
             {"garnish": ("orange wheel",)},
-            {"ice": "cubed"},
+            {"ice": "cubed", "cubes": 3, "cube_mm": 25.0},
+            {"ice": "cubed", "cubes": 1, "cube_mm": 25.0},
+            {"ice": "crushed"},
+            {"ice": "crushed", "less_ice": True},
             {"rim": True},
             {"inside": True},
             {"float_colour": "#7a1f2b", "float_mm": 5.0},
         )
     }
-    assert len(drawings) == 9
+    assert len(drawings) == 12
 
 
 def test_the_same_drink_gives_the_same_drawing():

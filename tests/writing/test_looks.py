@@ -210,7 +210,7 @@ CLASHES = """() => {
 }"""
 
 RUN_OUT = """() => [...document.querySelectorAll('main :is(h1, h2, h3, p, dd)')]
-    .filter(e => e.offsetParent && !e.closest('.unseen, .wide'))
+    .filter(e => e.offsetParent && !e.closest('.unseen'))
     .filter(e => { const b = e.getBoundingClientRect(); return b.left < 0 || b.right > innerWidth; })
     .map(e => e.textContent)"""
 

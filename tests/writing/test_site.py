@@ -149,10 +149,16 @@ def test_a_drink_says_everything_a_guest_must_know(path):
 
 
 @pytest.mark.parametrize(
-    "path", ["index.html", "t/index.html", "drinks/quiet-harbour.html", "allergens.html"]
+    ("path", "times"),
+    [("index.html", 1), ("t/index.html", 1), ("drinks/quiet-harbour.html", 1), ("allergens.html", 2)],
 )
-def test_sold_out_is_a_word(path):
-    assert Reader(site_of(rich_menu())[path].decode()).text.count("Sold out") == 1
+def test_sold_out_is_a_word_at_the_name(path, times):
+    """Among the allergens it stands in the list and in the table, of which a screen shows one."""
+    page = site_of(rich_menu())[path].decode()
+    assert Reader(page).text.count("Sold out") == times
+    assert (
+        len(re.findall(r'Quiet Harbour(</a>)? <span class="off">Sold out</span></(h1|h3|th)>', page)) == times
+    )
 
 
 def test_help_is_said_on_every_page():
@@ -168,7 +174,21 @@ def test_swaps_stand_on_the_drinks_own_page_with_their_own_facts():
     assert "Contains sulphites" in swap
     assert "egg," not in swap
     assert "May contain milk" in swap
-    assert "aquafaba" not in Reader(files["index.html"].decode()).text
+    both = text[text.index("aquafaba instead of egg white, juniper water instead of dry gin") :]
+    assert both.index("alcohol free") < both.index("Contains sulphites")
+
+
+@pytest.mark.parametrize("path", ["index.html", "t/index.html"])
+def test_the_menus_say_in_short_how_else_a_drink_is_made_and_in_full_what_to_ask_for(path):
+    page = site_of(rich_menu())[path].decode()
+    one = page[
+        page.index('<li class="drink" id="milk-round"') : page.index('<li class="drink" id="bitter-rind"')
+    ]
+    text = Reader(one).text
+    asked = text.index("Ask for it made with oat drink instead of whole milk")
+    assert asked < text.index("Contains barley") < text.index("As it comes") < text.index("Contains milk")
+    assert "Can also be made with oat drink – adds barley soya drink – adds soya" in text
+    assert 'data-then="milk"' in one
 
 
 def test_the_table_has_a_word_or_a_dash_in_every_cell():

@@ -1,12 +1,14 @@
 """The pages in a real browser, opened from disk as a host-less guest would: narrow, dark, by keyboard, filtered."""
 
+from dataclasses import replace
 from io import BytesIO
+from itertools import combinations
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
-from menugen.menu.guest import GuestMenu
+from menugen.menu.guest import GuestDrink, GuestMenu, GuestSwap
 from menugen.shipped import shipped_folder
 from menugen.writing.photos import WIDEST_SHOWN, make_photo
 from menugen.writing.site import write_site
@@ -94,10 +96,9 @@ def test_the_filter_hides_what_contains_or_may_contain_and_says_so(chromium, sit
     assert shown(page) == {served.id for served in drinks}
     page.click("summary")
     page.check("#out_milk")
-    with_milk = {
-        served.id for served in drinks if "milk" in {m.id for m in (*served.contains, *served.may_contain)}
-    }
-    assert len(with_milk) == 4
+    with_milk = {served.id for served in drinks if all("milk" in way.ids for way in served.ways)}
+    assert len(with_milk) == 2
+    assert len([served for served in drinks if "milk" in served.ids]) == 4, "two can be made without"
     assert shown(page) == {served.id for served in drinks} - with_milk
     assert page.locator(".left-out [data-for=milk]").is_visible()
     assert not page.locator(".left-out [data-for=egg]").is_visible()
@@ -106,8 +107,13 @@ def test_the_filter_hides_what_contains_or_may_contain_and_says_so(chromium, sit
     )
     assert said == [any(served.id in with_milk for served in section.drinks) for section in menu.sections]
     page.check("#only_free")
-    free = {served.id for served in drinks if served.alcohol_free}
-    assert shown(page) == free - with_milk
+    free = {
+        served.id
+        for served in drinks
+        if any(way.alcohol_free and "milk" not in way.ids for way in served.ways)
+    }
+    assert shown(page) == free
+    assert free
     page.click("button[type=reset]")
     assert shown(page) == {served.id for served in drinks}
     page.check("#hide_off")
@@ -118,6 +124,134 @@ def test_the_filter_hides_what_contains_or_may_contain_and_says_so(chromium, sit
     assert "?" not in page.url
     page.reload()
     assert shown(page) == {served.id for served in drinks}
+    page.context.close()
+
+
+LEFT = """boxes => {
+    for (const box of document.querySelectorAll('form input')) box.checked = boxes.includes(box.id);
+    const seen = part => part.checkVisibility();
+    return [...document.querySelectorAll('.drink')].filter(seen).map(drink => [
+        drink.id,
+        [...drink.querySelectorAll('.ask strong')].filter(seen).map(ask => ask.textContent),
+        [...drink.querySelectorAll('.as-it-comes')].some(seen),
+        [...drink.querySelectorAll('.also dd')].filter(seen).map(swap => swap.textContent.split(' – ')[0]),
+        [...drink.querySelectorAll('.also dt')].some(seen),
+    ]);
+}"""
+
+
+def left_by(menu: GuestMenu, boxes: set[str]) -> list[list[object]]:
+    """Return what guests with these boxes ticked are to see: drinks, and of each how it must or can be ordered."""
+
+    def out(way: GuestDrink | GuestSwap) -> bool:
+        return bool({f"out_{one}" for one in way.ids} & boxes) or (
+            "only_free" in boxes and not way.alcohol_free
+        )
+
+    found: list[list[object]] = []
+    for section in menu.sections:
+        for made in section.drinks:
+            if all(map(out, made.ways)) or (made.off and "hide_off" in boxes):
+                continue
+            others = [way for way in made.ways[1:] if out(made) and not out(way)]
+            # Several swaps at once are asked for only where fewer will not do.
+            asked = [way for way in others if not any(set(fewer.of) < set(way.of) for fewer in others)]
+            also = [swap.name.text for swap in made.swaps if not out(made) and not out(swap)]
+            found.append([made.id, [way.text for way in asked], bool(asked), also, bool(also)])
+    return found
+
+
+@pytest.mark.parametrize("path", ["index.html", "t/index.html"])
+def test_a_drink_stays_while_some_way_of_it_is_left_and_offers_only_those(chromium, site, path):
+    menu = rich_menu()
+    page = opened(chromium, site / path)
+    boxes = page.evaluate("[...document.querySelectorAll('form input')].map(box => box.id)")
+    assert len(boxes) > 10
+    asked = 0
+    for count in range(4):
+        for chosen in combinations(boxes, count):
+            left = left_by(menu, set(chosen))
+            assert page.evaluate(LEFT, list(chosen)) == left, chosen
+            asked += sum(bool(ways) for _, ways, *_ in left)
+    assert asked > 50
+    page.context.close()
+
+
+def test_a_browser_without_has_sees_every_drink_and_how_else_it_is_made(chromium, tmp_path):
+    """Its style rules are those outside of the question whether it knows `:has()`."""
+    folder = written(rich_menu(), tmp_path, "slate")
+    for file in folder.rglob("*.css"):
+        sheet = file.read_text("utf-8")
+        file.write_text(sheet.replace("@supports selector(:has(*))", "@supports (not-known: 1)"), "utf-8")
+    page = opened(chromium, folder / "index.html")
+    assert page.evaluate(LEFT, ["out_milk", "only_free"]) == left_by(rich_menu(), set())
+    assert not page.locator("summary").is_visible()
+    assert page.get_by_role("link", name="Allergens, drink by drink").first.is_visible()
+    page.context.close()
+
+
+def test_paper_shows_every_drink_whatever_is_ticked(chromium, site):
+    page = opened(chromium, site / "index.html")
+    assert page.evaluate(LEFT, ["out_milk", "only_free"]) != left_by(rich_menu(), set())
+    page.emulate_media(media="print")
+    assert page.evaluate(LEFT, ["out_milk", "only_free"]) == left_by(rich_menu(), set())
+    page.context.close()
+
+
+@pytest.mark.parametrize("width", [320, 390, 1280])
+@pytest.mark.parametrize("path", ["index.html", "t/index.html"])
+def test_a_drink_that_is_sold_out_says_so_at_its_name_and_moves_nothing(
+    chromium, site, tmp_path, path, width
+):
+    places, words = [], []
+    for off in (False, True):
+        sections = tuple(
+            replace(section, drinks=tuple(replace(made, off=off) for made in section.drinks))
+            for section in rich_menu().sections
+        )
+        page = opened(
+            chromium,
+            written(replace(rich_menu(), sections=sections), tmp_path, site.name) / path,
+            width=width,
+        )
+        places.append(
+            page.evaluate(
+                """() => [...document.querySelectorAll('.drink, .drink :is(h3 a, .price, .lead, dd, .glass)')]
+                    .map(part => part.getBoundingClientRect())
+                    .map(box => [box.x, box.y + scrollY, box.width, box.height])"""
+            )
+        )
+        words.append(
+            page.evaluate(
+                """() => [...document.querySelectorAll('.off')].map(part => {
+                    part.scrollIntoView({block: 'center'});
+                    const range = document.createRange(); range.selectNodeContents(part);
+                    const box = range.getBoundingClientRect();
+                    const name = part.closest('h3').querySelector('a').getBoundingClientRect();
+                    const at = document.elementFromPoint((box.left + box.right) / 2, (box.top + box.bottom) / 2);
+                    return part.contains(at) && box.bottom <= name.top + 4 && name.top - box.bottom < 16
+                        && box.left >= 0 && box.right <= innerWidth;
+                })"""
+            )
+        )
+        page.context.close()
+    # The filter has one box more; the drinks come after it, and it is closed.
+    assert places[0] == places[1]
+    assert words == [[], [True] * 14]
+
+
+@pytest.mark.parametrize("path", ["index.html", "t/index.html"])
+def test_the_way_to_the_allergens_stands_beside_the_filter(chromium, site, path):
+    page = opened(chromium, site / path)
+    found = page.evaluate(
+        """() => [document.querySelector('summary'), document.querySelector('.to-allergens a')]
+            .map(part => part.getBoundingClientRect()).map(box => [box.top, box.bottom])"""
+    )
+    (_, filter_end), (top, bottom) = found
+    assert top - filter_end < 24
+    assert bottom < 844
+    page.click(".to-allergens a")
+    assert page.url.endswith("/allergens.html")
     page.context.close()
 
 
