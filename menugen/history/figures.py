@@ -79,7 +79,7 @@ def _also_named(serve: Serve) -> str:
 
 def _age(serve: Serve, seen: Seen) -> Figure:
     age = serving_age(serve, seen.region)
-    return Figure(float(age or 0), lambda: f"from {age}" if age else "none")
+    return Figure(float(age or 0), lambda: f"{age} years" if age else "none")
 
 
 def _lowest_price(serve: Serve, seen: Seen) -> Figure:

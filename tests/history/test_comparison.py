@@ -530,14 +530,14 @@ def test_a_place_with_another_age_unit_and_lowest_price_says_so_of_each_drink(ho
     (drink,) = house.compared().drinks
     assert {(move.fact, move.before, move.after) for move in drink.moves} == {
         ("units", "0.8 standard drinks", "16 g of alcohol"),
-        ("age", "from 18", "from 20"),
+        ("age", "18 years", "20 years"),
     }
     assert {cause.text for move in drink.moves for cause in move.causes} == {"rules of AT -> LT"}
     house.commit("In Lithuania")
     house.edit("house.yaml", "region: LT", "region: IE")
     moves = {move.fact: (move.before, move.after) for move in house.compared().drinks[0].moves}
     assert moves["lowest price"] == ("none", "1.58 EUR")
-    assert moves["age"] == ("from 20", "from 18")
+    assert moves["age"] == ("20 years", "18 years")
 
 
 def test_a_lowest_price_that_changes_with_the_day_names_the_rules_as_its_cause(house):
@@ -566,7 +566,7 @@ def test_a_bottle_of_another_kind_moves_the_age(house):
     house.commit("With wine")
     house.edit("specs/marsh-sour.md", "50 ml white wine", "50 ml gin")
     moves = {move.fact: move for move in house.compared().drinks[0].moves}
-    assert (moves["age"].before, moves["age"].after) == ("from 16", "from 18")
+    assert (moves["age"].before, moves["age"].after) == ("16 years", "18 years")
     assert any("gin" in cause.text for cause in moves["age"].causes)
 
 
