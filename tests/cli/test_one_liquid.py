@@ -5,7 +5,8 @@ import re
 import pytest
 
 from menugen.bar import serve_cost
-from menugen.cli.drink_text import drink_text, serve_data
+from menugen.cli.drink_json import serve_data
+from menugen.cli.drink_text import drink_text
 from tests.facts.drinks import house_with, setting_of, worked_out
 
 TOPPED = (
