@@ -3,9 +3,10 @@
 publishing.py makes the files of an event; here they wait beside their places until whoever asked has seen what changes.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,7 @@ from menugen.publishing import Look, Progress, no_progress, write_event
 from menugen.reading import DiskFiles, outside_folders, read_house
 from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, is_same_house
 from menugen.replacing.replacement import Replacement, hold_against, menus_among
+from menugen.writing.output import Output
 
 if TYPE_CHECKING:
     from menugen.writing.publish import Building
@@ -80,13 +82,17 @@ def ready_events(
             new.append(held.enter_context(building(to, facts.event.slug)))
             write_event(look, facts, new[-1], progress)
             new[-1].look()
-            menus = {path: b"".join(new[-1].kept(path)[1]) for path in menus_among(new[-1].paths())}
+            menus = {path: partial(_content, new[-1], path) for path in menus_among(new[-1].paths())}
             replaced.append(_of_this_house(_replaced(facts, to, menus, earlier), look, to, was))
         yield ReadyEvents(tuple(replaced), tuple(new))
 
 
+def _content(of: Output, path: str) -> bytes:
+    return b"".join(of.kept(path)[1])
+
+
 def _replaced(
-    facts: EventFacts, to: Path, menus: Mapping[str, bytes], earlier: Mapping[str, Path]
+    facts: EventFacts, to: Path, menus: Mapping[str, Callable[[], bytes]], earlier: Mapping[str, Path]
 ) -> Replacement:
     """Return what an event takes the place of: its own output, else that of the event it probably was."""
     event = facts.event
@@ -129,7 +135,8 @@ def replaced_by(
         gone: As in `ready_events`.
     """
     earlier = {one.renamed: one.folder for one in gone if one.renamed}
-    return _replaced(facts, to, {path: files[path] for path in menus_among(files)}, earlier)
+    menus = {path: partial(files.__getitem__, path) for path in menus_among(files)}
+    return _replaced(facts, to, menus, earlier)
 
 
 def gone_from(look: Look, to: Path, was: str | None = None) -> tuple[GoneFolder, ...]:

@@ -98,7 +98,8 @@ def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
         for change, languages in found.values()
     )
     old, new = pairs[0]
-    matched = [(drink, _earlier(drink, old, new)) for drink in new.drinks]
+    before = _Earlier(old, new)
+    matched = [(drink, before.of(drink)) for drink in new.drinks]
     kept = {one.id for _, earlier in matched for one in earlier}
     return Difference(
         changes=changes,
@@ -144,17 +145,26 @@ def _around(old: ShownMenu, new: ShownMenu) -> Iterator[str]:
         yield f"the day: {old.date} before, {new.date} now"
 
 
-def _earlier(drink: ShownDrink, old: ShownMenu, new: ShownMenu) -> tuple[ShownDrink, ...]:
-    """Return the drinks that one is held against: those that had its name first, the one that had its page last."""
-    same_page = [one for one in old.drinks if one.id == drink.id]
-    if old.spoken != new.spoken:
-        return tuple(same_page)
-    name = drink.name.casefold()
-    same_name = [one for one in old.drinks if one.name.casefold() == name and one.id != drink.id]
-    if any(one.name.casefold() == name for one in same_page):
-        # It has kept page and name; another of that name had a page of its own.
-        same_name = []
-    return (*same_name, *same_page)
+class _Earlier:
+    """The drinks of an earlier menu, by page and by name: a long menu is gone through once."""
+
+    def __init__(self, old: ShownMenu, new: ShownMenu) -> None:
+        self._has_names = old.spoken == new.spoken
+        self._by_page: dict[str, list[ShownDrink]] = {}
+        self._by_name: dict[str, list[ShownDrink]] = {}
+        for drink in old.drinks:
+            self._by_page.setdefault(drink.id, []).append(drink)
+            self._by_name.setdefault(drink.name.casefold(), []).append(drink)
+
+    def of(self, drink: ShownDrink) -> tuple[ShownDrink, ...]:
+        """Return the drinks that one is held against: those that had its name first, the one that had its page last."""
+        same_page = self._by_page.get(drink.id, [])
+        name = drink.name.casefold()
+        if not self._has_names or any(one.name.casefold() == name for one in same_page):
+            # It has kept page and name; another of that name had a page of its own.
+            return tuple(same_page)
+        same_name = (one for one in self._by_name.get(name, []) if one.id != drink.id)
+        return (*same_name, *same_page)
 
 
 class _Alike(NamedTuple):
@@ -173,14 +183,15 @@ def _of_menu(old: ShownMenu, new: ShownMenu) -> Iterator[tuple[tuple[object, ...
     """Yield each change with what makes it the same in another language."""
     if old.spoken == new.spoken:
         for sentence in dict.fromkeys((*new.kitchen, *old.kitchen)):
-            before, after = (
+            then, now = (
                 Declared.CONTAINS if sentence in menu.kitchen else Declared.NOT for menu in (old, new)
             )
-            if before != after:
-                yield ("kitchen", sentence), Change("kitchen", sentence, sentence, before, after)
+            if then != now:
+                yield ("kitchen", sentence), Change("kitchen", sentence, sentence, then, now)
     alike = _Alike(old.region_code == new.region_code, old.spoken == new.spoken)
+    before = _Earlier(old, new)
     for drink in new.drinks:
-        for earlier in _earlier(drink, old, new):
+        for earlier in before.of(drink):
             for key, change in _of_drink(earlier, drink, alike=alike):
                 was = ""
                 if earlier.id != drink.id:

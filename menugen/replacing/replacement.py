@@ -1,7 +1,7 @@
 """An event's output that is there, held against the one that is to take its place."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -58,7 +58,7 @@ def menus_among(paths: Iterable[str]) -> tuple[str, ...]:
 
 
 def hold_against(
-    event: str, name: str, folder: Path, new: Mapping[str, bytes], *, renamed: str = ""
+    event: str, name: str, folder: Path, new: Mapping[str, Callable[[], bytes]], *, renamed: str = ""
 ) -> Replacement:
     """Return what an event's new output takes the place of.
 
@@ -66,7 +66,8 @@ def hold_against(
         event: The event's slug.
         name: The event's name.
         folder: Where its output lies, if it does.
-        new: The new `menu.json` of each language by path, as in `menus_among`.
+        new: What reads the new `menu.json` of each language, by path as in `menus_among`; asked for only where there is
+            something to compare it with.
         renamed: The slug the folder has, where that is not the event's.
     """
     try:
@@ -141,13 +142,13 @@ def _content(file: Path) -> bytes:
 
 
 def _paired(
-    old: Mapping[str, ShownMenu], new: Mapping[str, bytes]
+    old: Mapping[str, ShownMenu], new: Mapping[str, Callable[[], bytes]]
 ) -> tuple[list[tuple[ShownMenu, ShownMenu]], list[str], list[str]]:
     """Return the menus to hold against each other, what is to be known of languages, and what cannot be compared.
 
     A language that is gone is held against the first, by the drinks' pages: their facts are the same in all.
     """
-    by_ids = {path: read_menu(content) for path, content in new.items()}
+    by_ids = {path: read_menu(content()) for path, content in new.items()}
     known = {menu.language for menu in old.values()}
     pairs, notes, unsure = [], [], []
     for menu in old.values():
@@ -167,7 +168,7 @@ def _paired(
                     f"what its menu in {menu.language} said cannot be compared with another language"
                 )
                 continue
-        pairs.append((menu, read_menu(new[path], by_words=True) if menu.by_words else by_ids[path]))
+        pairs.append((menu, read_menu(new[path](), by_words=True) if menu.by_words else by_ids[path]))
     spoken = {menu.spoken for menu in old.values()}
     if old:
         new_ones = (

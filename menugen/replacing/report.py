@@ -111,6 +111,7 @@ def _grouped(moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Repla
     """Yield each change once, with every drink it happened in, and where it did not happen at all of them, where."""
     groups: dict[tuple[str, Declared, Declared], dict[str, list[str]]] = {}
     heads: dict[tuple[str, Declared, Declared], Change] = {}
+    drinks_of = {_who(change): (change.drink, change.name) for _, change in moved}
     for one, change in moved:
         moved_from, moved_to = change.before, change.after
         if change.about == "listing":
@@ -127,7 +128,7 @@ def _grouped(moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Repla
             yield Item(f"{'+' if change.gained else '-'} {change.word}", (_at_events(names, all_of),))
             continue
         drinks = [
-            f"{who} (at {', '.join(at)})" if _elsewhere(who, at, moved, all_of) else who
+            f"{who} (at {', '.join(at)})" if _elsewhere(drinks_of[who], at, all_of) else who
             for who, at in names.items()
         ]
         yield Item(f"{_head(change)}: {counted(len(drinks), 'drink')}", (", ".join(drinks),))
@@ -138,11 +139,8 @@ def _at_events(names: dict[str, list[str]], all_of: Sequence[Replacement]) -> st
     return "at every event" if len(events) == len(all_of) > 1 else f"at {', '.join(events)}"
 
 
-def _elsewhere(
-    who: str, at: Sequence[str], moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Replacement]
-) -> bool:
+def _elsewhere(drink: tuple[str, str], at: Sequence[str], all_of: Sequence[Replacement]) -> bool:
     """Return whether the drink was compared at an event where this did not happen."""
-    drink = next((change.drink, change.name) for _, change in moved if _who(change) == who)
     return any(drink in one.difference.drinks and one.name not in at for one in all_of)
 
 

@@ -8,6 +8,9 @@ import pytest
 from menugen.cli import main
 from menugen.preview.pages import dressed, make_pages
 from menugen.problems.sections import WIDTH
+from menugen.publishing import look_at_house
+from menugen.reading import DiskFiles
+from menugen.ready import gone_from
 from tests.cli.test_commands import write_house
 from tests.history.repositories import Books, git
 
@@ -311,3 +314,14 @@ def test_the_preview_names_what_is_gone(bar):
     bar.publish()
     Path("bar/events/spring-fair.yaml").unlink()
     assert "spring-fair is of an event that is gone" in make_pages(Path("bar"), "small-supper").replaced
+
+
+def test_an_event_that_cannot_be_read_is_not_gone(bar):
+    another_event()
+    bar.publish()
+    Path("bar/events/spring-fair.yaml").write_text("event: [", encoding="utf-8")
+    look = look_at_house(Path("bar"), DiskFiles(Path("bar")))
+    assert gone_from(look, Path("bar/out")) == ()
+    Path("bar/events/spring-fair.yaml").unlink()
+    look = look_at_house(Path("bar"), DiskFiles(Path("bar")))
+    assert [one.slug for one in gone_from(look, Path("bar/out"))] == ["spring-fair"]

@@ -2,15 +2,17 @@
 
 import json
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from menugen.history.changes import Declared
-from menugen.replacing.moves import Change
+from menugen.replacing.moves import Change, compare_menus
 from menugen.replacing.replacement import Replacement, hold_against, menus_among
 from menugen.replacing.report import replacement_json, report_text
+from menugen.replacing.shown import read_menu
 from menugen.writing.output import MARKER
 from tests.replacing.menus import Form, as_form_1, content, drink, marks, menu, put, swap
 
@@ -22,11 +24,15 @@ def held(tmp_path: Path, old: Form | list[Form], new: Form | list[Form]) -> Repl
     return again(tmp_path, new)
 
 
+def holding(event: str, name: str, folder: Path, new: dict[str, bytes]) -> Replacement:
+    return hold_against(event, name, folder, {path: partial(bytes, made) for path, made in new.items()})
+
+
 def again(tmp_path: Path, new: Form | list[Form]) -> Replacement:
     menus = new if isinstance(new, list) else [new]
     paths = {f"site/{form['language']}/menu.json" if number else "site/menu.json": content(form)
              for number, form in enumerate(menus)}  # fmt: skip
-    return hold_against("supper", "Small Supper", tmp_path / "supper", paths)
+    return holding("supper", "Small Supper", tmp_path / "supper", paths)
 
 
 def changes(one: Replacement) -> list[tuple[str, str, Declared, Declared]]:
@@ -323,8 +329,8 @@ def several(tmp_path: Path) -> list[Replacement]:
     put(tmp_path / "one", old)
     put(tmp_path / "two", old)
     return [
-        hold_against("one", "First", tmp_path / "one", {"site/menu.json": content(new)}),
-        hold_against("two", "Second", tmp_path / "two", {"site/menu.json": content(new)}),
+        holding("one", "First", tmp_path / "one", {"site/menu.json": content(new)}),
+        holding("two", "Second", tmp_path / "two", {"site/menu.json": content(new)}),
     ]
 
 
@@ -344,7 +350,7 @@ def test_one_cause_in_twelve_drinks_of_two_events_is_one_line_with_every_name(tm
 def test_where_it_is_so_at_one_event_alone_that_event_is_named(tmp_path):
     one = several(tmp_path)[0]
     same = (tmp_path / "two/site/menu.json").read_bytes()
-    quiet = hold_against("two", "Second", tmp_path / "two", {"site/menu.json": same})
+    quiet = holding("two", "Second", tmp_path / "two", {"site/menu.json": same})
     text = report_text([one, quiet], bold=False)
     assert "Drink Number 3 (at First)" in " ".join(text.replace("!!", "").split())
     namesakes = [replace(each, name="Party") for each in (one, quiet)]
@@ -417,3 +423,26 @@ def test_a_substance_in_both_lists_counts_as_the_graver(tmp_path):
     assert changes(held(tmp_path, menu(drink("A")), menu(named))) == [("A", "mango", NOT, YES)]
     assert marks("milk")[0]["substances"] == {"milk": "milk"}
     assert isinstance(Change("swap", "", "", NOT, NOT).gained, bool)
+
+
+def test_a_long_menu_is_gone_through_once():
+    """Twice the drinks cost twice the looks at a name, and not four times."""
+
+    def looks(number: int) -> int:
+        count = 0
+
+        class Name(str):
+            __slots__ = ()
+
+            def casefold(self) -> str:
+                nonlocal count
+                count += 1
+                return super().casefold()
+
+        made = json.loads(content(menu(*(drink(f"Drink {each}") for each in range(number)))))
+        shown = read_menu(content(made))
+        named = replace(shown, drinks=tuple(replace(one, name=Name(one.name)) for one in shown.drinks))
+        compare_menus([(named, named)])
+        return count
+
+    assert looks(80) <= 2 * looks(40)
