@@ -99,6 +99,12 @@ def test_fail_on_allergens_publishes_nothing_and_says_what_it_would_have(bar):
             "may contain: [soya]",
             "Marsh Sour with aquafaba instead of egg white",
         ),
+        (
+            STOCK,
+            "  may contain: [lupin]\n",
+            "  may contain: [lupin]\n  cautions: [quinine]\n",
+            "CAUTIONS GAINED in 1 drink quinine:",
+        ),
         (SPEC, "- 15 ml sugar syrup", "- 15 ml orgeat", "CONTAINS almonds: 1 drink Marsh Sour"),
         (
             SPEC,
