@@ -29,13 +29,20 @@ class Cost:
 
     Attributes:
         lines: In the order of the spec.
-        known: Sum of the lines whose cost is known, without tax, not rounded.
+        known: Of one making: sum of the lines whose cost is known, without tax, not rounded.
         unknown: Names of bottles without a price or a size; the sum is then too low and must say so.
+        serves: How many guests share it; 1 for one guest's drink.
     """
 
     lines: tuple[CostLine, ...]
     known: Decimal
     unknown: tuple[str, ...]
+    serves: int = 1
+
+    @property
+    def a_serve(self) -> Decimal:
+        """What one guest's part costs, not rounded."""
+        return self.known / self.serves
 
 
 def _share_of_purchase(item: BottleLine) -> Decimal | None:
@@ -80,7 +87,7 @@ def stock_currency(house: House, region: Region) -> str:
 
 
 def serve_cost(serve: Serve) -> Cost:
-    """Return what one serve costs: each line's share of the bottle or pack it comes from."""
+    """Return what one making costs: each line's share of the bottle or pack it comes from."""
     lines = tuple(map(_line_cost, serve.lines))
     known = sum((line.amount for line in lines if line.amount is not None), Decimal(0))
-    return Cost(lines, known, tuple(line.name for line in lines if line.amount is None))
+    return Cost(lines, known, tuple(line.name for line in lines if line.amount is None), serve.serves)

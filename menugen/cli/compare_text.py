@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from menugen.history.changes import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
+from menugen.history.figures import A_SERVE
 from menugen.problems import Problem, Span, visible
 from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
 
@@ -19,10 +20,10 @@ _LEVEL_WORDS = {
 }
 
 
-_SAY_THEMSELVES = ("measure", "units", "fit")
+_SAY_THEMSELVES = ("measure", "units", A_SERVE, "fit")
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
 
-_WRITTEN = ("measure", "method", "strain", "glass", "ice", "melt", "swap")
+_WRITTEN = ("measure", "method", "strain", "glass", "ice", "melt", "serves", "swap")
 """Facts a spec itself says: they are the causes of others."""
 
 

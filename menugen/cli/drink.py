@@ -10,7 +10,8 @@ from pathlib import Path, PurePosixPath
 
 from menugen.bar import serve_cost, stock_currency
 from menugen.cli.drink_change_text import Side, change_data, change_text
-from menugen.cli.drink_text import AtEvent, drink_data, drink_text
+from menugen.cli.drink_json import drink_data
+from menugen.cli.drink_text import AtEvent, drink_text
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import fail, tell_problems, wants_colour
 from menugen.cli.working_text import working_text

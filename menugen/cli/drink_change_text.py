@@ -5,12 +5,14 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from menugen.bar import Cost
-from menugen.cli.drink_text import beside_others, money, own_words, row, serve_data
+from menugen.cli.drink_json import cost_data, serve_data
+from menugen.cli.drink_text import beside_others, money, own_words, row
 from menugen.cli.label_text import NOTHING_DECLARED, also_named, contains_words, distilled_words, words_of
 from menugen.cli.working_text import WIDTH
 from menugen.facts import DrinkFacts, Serve, Setting
 from menugen.facts.aims import Aimed, Reached
 from menugen.facts.family import FamilyPlane
+from menugen.facts.shared import one_serve
 from menugen.facts.taste import taste_of
 from menugen.measures import OunceKind, show_ml, show_ounces
 from menugen.menu.strength import strength_words
@@ -44,16 +46,23 @@ def _figures(serve: Serve, setting: Setting) -> list[tuple[str, str, int, float 
     taste, made = taste_of(serve, setting.region.energy_factors), serve.made
     sour = taste.sweet_to_sour
     unit = setting.region.drink_unit
+    of_all = ", in all" if serve.serves > 1 else ""
+    one = one_serve(serve, taste)
+    in_one = [
+        (f"{unit.short[0].upper() + unit.short[1:]}, one serve", "", 2, unit.count(one.ethanol_ml)),
+        ("Energy, one serve", "kcal", 0, one.energy_kcal.figure.value),
+    ]
     return [
         ("Strength", "% vol", 1, taste.strength.figure.value),
         ("Served", "ml", 0, made.volume_ml.value),
-        (unit.short[0].upper() + unit.short[1:], "", 2, unit.count(made.ethanol_ml)),
+        (unit.short[0].upper() + unit.short[1:] + of_all, "", 2, unit.count(made.ethanol_ml)),
         ("Sugar", "g/l", 0, taste.sugar_g_per_l.figure.value),
         ("Acid", "g/l", 1, taste.acid_g_per_l.figure.value),
         ("Sweet to sour", "", 1, sour.figure.value if sour is not None else None),
-        ("Energy", "kJ", 0, taste.energy_kj.figure.value),
-        ("Energy", "kcal", 0, taste.energy_kcal.figure.value),
-        ("Fat", "g", 1, taste.fat_g.figure.value),
+        (f"Energy{of_all}", "kJ", 0, taste.energy_kj.figure.value),
+        (f"Energy{of_all}", "kcal", 0, taste.energy_kcal.figure.value),
+        (f"Fat{of_all}", "g", 1, taste.fat_g.figure.value),
+        *(in_one if serve.serves > 1 else ()),
     ]
 
 
@@ -250,7 +259,7 @@ def change_data(
     sides = {
         name: {
             **serve_data(side.facts.serve, setting.region),
-            "cost": {"currency": currency, "known": str(side.cost.known), "without": list(side.cost.unknown)},
+            "cost": cost_data(side.cost, currency),
         }
         for name, side in (("as_written", before), ("as_changed", after))
     }

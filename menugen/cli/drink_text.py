@@ -1,9 +1,9 @@
-"""One drink worked out, as text for a bartender at a terminal and as JSON for a program."""
+"""One drink worked out, as text for a bartender at a terminal."""
 
 import textwrap
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from babel import Locale
 from babel.numbers import format_currency
@@ -15,19 +15,21 @@ from menugen.cli.label_text import (
     contains_phrase,
     contains_words,
     distilled_words,
-    label_data,
     words_of,
 )
-from menugen.cli.working_text import WIDTH, figure_json, plane_json, ranged, working_json
+from menugen.cli.working_text import WIDTH, ranged
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
+from menugen.facts.doubt import Worked
 from menugen.facts.family import FamilyPlane
 from menugen.facts.in_glass import InGlass, less_ice_words
 from menugen.facts.sale_rules import least_price, serving_age
+from menugen.facts.shared import one_serve
 from menugen.facts.taste import TasteFacts, taste_of
-from menugen.facts.working import working_of
 from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
 from menugen.measures import show_ml, show_ounces
+from menugen.menu.language import english
 from menugen.menu.strength import strength_words
+from menugen.menu.units import shared_units_words
 from menugen.records import Event, Line, MenuEntry, Role
 from menugen.regions import Region
 
@@ -152,6 +154,14 @@ def _glass(facts: DrinkFacts) -> str:
     return ", ".join((f"{vessel.name}, {vessel.brim_ml:.0f} ml: filled to {level_ml:.0f} ml", *of_it, where))
 
 
+def _cost(cost: Cost, currency: str) -> str:
+    missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
+    known = money(cost.known, currency)
+    if cost.serves > 1:
+        known = f"{money(cost.a_serve, currency)} a serve, {known} the whole,"
+    return f"{known} without tax{missing}"
+
+
 def _pieces(fit: InGlass) -> str:
     """Return how many cubes the ice in a glass is, and whether it is less than usual; nothing where it is no cubes."""
     side = f"{mixing.cube_mm(fit.piece_g):.0f}\N{NO-BREAK SPACE}mm" if fit.piece_g > 0 else ""
@@ -170,15 +180,15 @@ class AtEvent(NamedTuple):
     entry: MenuEntry
     currency: str
 
-    @property
-    def price(self) -> str:
-        """What the menu says of it, in words."""
+    def price(self, serves: int) -> str:
+        """Return what the menu says of it, in words; how many guests share it, since the price is the whole's."""
         price, name = self.entry.price, self.event.name
         if self.event.hosted:
             return f"none shown: {name} is hosted"
         if price is None:
             return f"none at {name}"
-        return f"{money(price, self.currency) if price else 'free'} at {name}"
+        of_all = f" for all {serves} serves" if price and serves > 1 else ""
+        return f"{money(price, self.currency) if price else 'free'}{of_all} at {name}"
 
     def json(self) -> dict[str, str | bool | None]:
         """Return the same for a program."""
@@ -210,7 +220,7 @@ def drink_text(
     ]
     out += ["", *_lines(serve.lines, ounce), ""]
     out += [*_made_rows(facts, region, at), *_rule_rows(facts.serve, region)]
-    out += _taste_rows(taste_of(serve, region.energy_factors), plane)
+    out += _taste_rows(serve, taste_of(serve, region.energy_factors), plane)
     out.append("")
     out.append(row("Contains", contains_words(serve)))
     if serve.declaration.may_contain:
@@ -218,10 +228,9 @@ def drink_text(
     out += _apart_rows(serve)
     if serve.cautions:
         out.append(row("Cautions", ", ".join(serve.cautions)))
-    missing = f", without {', '.join(dict.fromkeys(cost.unknown))}" if cost.unknown else ""
     if at is not None:
-        out.append(row("Price", at.price))
-    out.append(row("Cost", f"{money(cost.known, currency)} without tax{missing}"))
+        out.append(row("Price", at.price(serve.serves)))
+    out.append(row("Cost", _cost(cost, currency)))
     if guessed := _estimates(serve.lines):
         out.append(row("Estimated", f"{guessed}: usual values, no label states them; see --working"))
     for number, swap in enumerate(facts.swaps):
@@ -277,20 +286,37 @@ def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[st
     rows.append(row("Served", f"{made.volume_ml.value:.0f} ml, {served}{kept}"))
     if unknown:
         return [*rows, row("Glass", _glass(facts))]
+    if serve.serves > 1:
+        rows.append(row("Serves", f"{serve.serves}, about {serve.served_ml / serve.serves:.0f} ml each"))
     says_strength = at is None or at.event.pours_alcohol
     said = strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")
     rows.append(
         row("Menu says", said if says_strength else 'nothing of strength: the event is "alcohol: none"')
     )
-    if made.ethanol_ml > 0 and facts.spec.ice:
-        later = ranged(strength_on_ice(facts), 1, "% vol")
+    on_ice = strength_on_ice(facts)
+    if made.ethanol_ml > 0 and facts.spec.ice and on_ice is not None:
+        later = ranged(on_ice, 1, "% vol")
         rows.append(row("On ice", f"{later} after {MINUTES_ON_ICE:.0f} minutes, for staff"))
-    units = region.drink_unit.shown(made.ethanol_ml) or f"no {region.drink_unit.plural}"
-    of_what = " of all that is poured" if made.left_ml > 0 else ""
-    alcohol = f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g{of_what}; {units} in {region.name}"
-    rows.append(row("Alcohol", alcohol if made.ethanol_ml > 0 else "none"))
+    rows.append(row("Alcohol", _alcohol(serve, region)))
     rows.append(row("Glass", _glass(facts)))
     return rows
+
+
+def _alcohol(serve: Serve, region: Region) -> str:
+    """Return how much alcohol is in a drink; of one that guests share, in one serve and in the whole."""
+    made, unit = serve.made, region.drink_unit
+    if made.ethanol_ml <= 0:
+        return "none"
+    of_what = " of all that is poured" if made.left_ml > 0 else ""
+    if serve.serves == 1:
+        units = f"{unit.shown(made.ethanol_ml)} in {region.name}"
+        return f"{made.ethanol_ml:.1f} ml, {made.ethanol_g:.1f} g{of_what}; {units}"
+    told = (
+        f"{made.ethanol_ml / parts:.1f} ml, {made.ethanol_g / parts:.1f} g, "
+        f"{unit.shown(made.ethanol_ml / parts)} {where}"
+        for parts, where in ((serve.serves, "in a serve"), (1, "in all"))
+    )
+    return f"{'; '.join(told)}{of_what}; as counted in {region.name}"
 
 
 def _rule_rows(serve: Serve, region: Region) -> list[str]:
@@ -314,33 +340,38 @@ def beside_others(plane: FamilyPlane) -> str:
     )
 
 
-def _taste_rows(taste: TasteFacts, plane: FamilyPlane | None) -> list[str]:
+def _taste_rows(serve: Serve, taste: TasteFacts, plane: FamilyPlane | None) -> list[str]:
     """Return sugar, acid, energy and fat, and where the drink stands in its family."""
+    one = one_serve(serve, taste)
+
+    def grams(of_one: Worked, of_all: Worked) -> str:
+        whole = f", {of_all.figure.value:.1f} g in all" if serve.serves > 1 else ""
+        return f"{of_one.figure.value:.1f} g in a serve{whole}"
+
+    sugar, acid = grams(one.sugar_g, taste.sugar_g), grams(one.acid_g, taste.acid_g)
     rows = [
-        row(
-            "Sugar",
-            f"{ranged(taste.sugar_g_per_l.figure, 0, 'g/l')}; {taste.sugar_g.figure.value:.1f} g in a serve",
-        ),
-        row(
-            "Acid",
-            f"{ranged(taste.acid_g_per_l.figure, 1, 'g/l')}; {taste.acid_g.figure.value:.1f} g in a serve, as citric",
-        ),
+        row("Sugar", f"{ranged(taste.sugar_g_per_l.figure, 0, 'g/l')}; {sugar}"),
+        row("Acid", f"{ranged(taste.acid_g_per_l.figure, 1, 'g/l')}; {acid}, as citric"),
     ]
     if taste.sweet_to_sour is not None:
         rows.append(row("Sweet to sour", f"{ranged(taste.sweet_to_sour.figure, 1, '')} to 1"))
     if plane is not None and plane.others:
         rows.append(row("Beside others", beside_others(plane)))
-    energy = f"{taste.energy_kj.figure.value:.0f} kJ, {ranged(taste.energy_kcal.figure, 0, 'kcal')}"
+    energy = f"{one.energy_kj.figure.value:.0f} kJ, {ranged(one.energy_kcal.figure, 0, 'kcal')}"
+    if serve.serves > 1:
+        kj, kcal = taste.energy_kj.figure.value, taste.energy_kcal.figure.value
+        energy += f" in a serve; {kj:.0f} kJ, {kcal:.0f} kcal in all"
     rows.append(row("Energy", energy))
     if taste.fat_g.figure.value >= 0.05:
-        rows.append(row("Fat", f"{ranged(taste.fat_g.figure, 1, 'g')} in a serve"))
+        whole = f", {taste.fat_g.figure.value:.1f} g in all" if serve.serves > 1 else ""
+        rows.append(row("Fat", f"{ranged(one.fat_g.figure, 1, 'g')} in a serve{whole}"))
     return rows
 
 
 def _swap_facts(serve: Serve, region: Region) -> str:
     told = [
         strength_words(serve).replace("\N{NO-BREAK SPACE}", " "),
-        region.drink_unit.shown(serve.made.ethanol_ml),
+        _units(serve, region),
     ]
     told.append(contains_phrase(serve))
     if serve.declaration.may_contain:
@@ -354,127 +385,6 @@ def _swap_facts(serve: Serve, region: Region) -> str:
     return "; ".join(filter(None, told))
 
 
-def serve_data(serve: Serve, region: Region) -> dict[str, Any]:
-    """Return one way of making a drink as plain data."""
-    made = serve.made
-    least = least_price(serve, region)
-    return {
-        "lines": [
-            {
-                "name": item.line.name,
-                "as": item.line.role.value,
-                "measure": item.line.measure.text,
-                "volume_ml": round(item.volume_ml, 4),
-                "mass_g": round(item.mass_g, 4),
-                "stock": item.stock.name,
-                "kept": _kept_json(item),
-                "on_top": item.on_top,
-                "contents": [
-                    {
-                        "what": c.what,
-                        "amount": c.amount,
-                        "basis": c.basis,
-                        "source": c.source,
-                        "within": round(c.tolerance.amount, 6),
-                    }
-                    for c in item.contents
-                ],
-            }
-            for item in serve.lines
-        ],
-        "poured_ml": round(made.poured.volume_ml, 4),
-        "poured_abv_percent": figure_json(made.poured_abv_percent),
-        "mix_ml": round(made.mix.volume_ml, 4),
-        "mix_abv_percent": round(made.mix.abv_percent, 4),
-        "melt_ratio": figure_json(made.melt_ratio),
-        "melt_basis": made.melt_basis,
-        "melt_source": made.melt_source,
-        "melt_g": figure_json(made.melt_g),
-        "left_behind_ml": round(made.left_ml, 4),
-        "served_ml": figure_json(made.volume_ml),
-        "served_abv_percent": figure_json(made.served_abv_percent),
-        "ethanol_ml": round(made.ethanol_ml, 4),
-        "ethanol_g": round(made.ethanol_g, 4),
-        "units": round(region.drink_unit.count(made.ethanol_ml), 4),
-        "units_shown": region.drink_unit.shown(made.ethanol_ml),
-        "strength_not_stated": list(serve.strengthless),
-        "served_from_age": serving_age(serve, region),
-        "lowest_price": None if least is None else {"currency": region.currency, "price": str(least)},
-        **label_data(serve),
-        "cautions": list(serve.cautions),
-        "taste": _taste_json(taste_of(serve, region.energy_factors)),
-        "glass": _glass_json(serve),
-    }
-
-
-def _kept_json(item: BottleLine) -> dict[str, Any] | None:
-    """Return where a line is kept; None for what is not poured."""
-    if item.bottled is None:
-        return None
-    kept = item.kept
-    return {"place": kept.place, "c": kept.celsius, "stated": bool(item.stock.kept), "source": kept.source}
-
-
-def _taste_json(taste: TasteFacts) -> dict[str, Any]:
-    figures = {
-        "sugar_g": taste.sugar_g,
-        "sugar_g_per_l": taste.sugar_g_per_l,
-        "acid_g": taste.acid_g,
-        "acid_g_per_l": taste.acid_g_per_l,
-        "sweet_to_sour": taste.sweet_to_sour,
-        "fat_g": taste.fat_g,
-        "energy_kj": taste.energy_kj,
-        "energy_kcal": taste.energy_kcal,
-    }
-    return {name: None if worked is None else figure_json(worked.figure) for name, worked in figures.items()}
-
-
-def _glass_json(serve: Serve) -> dict[str, float | None] | None:
-    fit = serve.fit
-    if fit is None:
-        return None
-    return {
-        "liquid_ml": round(fit.liquid_ml, 4),
-        "ice_ml": round(fit.ice_ml, 4),
-        "foam_ml": round(fit.foam_ml, 4),
-        "surface_ml": round(fit.surface_ml, 4),
-        "over_brim_ml": round(fit.over_brim_ml, 4),
-        "under_wash_line_ml": round(fit.under_wash_line_ml, 4),
-        "ice_g": round(fit.ice_g, 4),
-        "cubes": fit.pieces,
-        "cube_mm": round(mixing.cube_mm(fit.piece_g), 2) if fit.piece_g > 0 else None,
-        "less_ice_than_usual": fit.less_ice,
-    }
-
-
-def drink_data(
-    facts: DrinkFacts,
-    setting: Setting,
-    cost: Cost,
-    currency: str,
-    plane: FamilyPlane | None,
-    at: AtEvent | None = None,
-) -> dict[str, Any]:
-    """Return the drink's figures as plain data; private, since it holds the cost."""
-    region = setting.region
-    return {
-        "drink": facts.spec.slug,
-        "name": facts.spec.name,
-        "region": region.code,
-        "rules_of": region.rules_of,
-        "age_note": region.ages.note,
-        **serve_data(facts.serve, region),
-        "on_ice_10_minutes_abv_percent": figure_json(strength_on_ice(facts)),
-        "price": None if at is None else at.json(),
-        "cost": {"currency": currency, "known": str(cost.known), "without": list(cost.unknown)},
-        "family": None if plane is None else plane_json(plane),
-        "swaps": [
-            {
-                "instead_of": swap.swap.replaces,
-                "use": swap.swap.line.name,
-                **serve_data(swap.serve, region),
-            }
-            for swap in facts.swaps
-        ],
-        "working": working_json(working_of(facts, setting)),
-    }
+def _units(serve: Serve, region: Region) -> str:
+    """Return the units in a drink as the menu says them; empty without alcohol."""
+    return shared_units_words(region.drink_unit, serve.made.ethanol_ml, serve.serves, english())

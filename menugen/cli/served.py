@@ -173,6 +173,8 @@ def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) ->
     event = event_facts.event
     shown = event.shown_price(entry)
     price = "" if shown is None else f", {price_text(shown, _currency(event_facts))}"
+    if facts.serve.serves > 1:
+        price += f" for all {facts.serve.serves} serves" if shown else f", {facts.serve.serves} serves"
     off = ", sold out" if entry.slug in event.off else ""
     percent = _strength_percent(facts)
     strength = "strength not known" if percent is None else f"{percent:.1f} % vol"
@@ -295,6 +297,7 @@ def _drink_json(facts: DrinkFacts) -> dict[str, Any]:
     percent = _strength_percent(facts)
     return {
         "name": facts.spec.name,
+        "serves": facts.serve.serves,
         "strength_percent": None if percent is None else round(percent, 4),
         "lines": [
             {

@@ -34,6 +34,10 @@ no published source. Where a line is in ounces the step is a quarter of one."""
 STEP_G = 1.0
 """The same for what is weighed. Common practice, no published source."""
 
+COARSER = (1, 2, 4, 10, 20, 40)
+"""What a step is multiplied by for the measures of a bowl or a jug, until the search has few enough of them: nobody
+measures half a litre to 2.5 ml. Common practice, no published source."""
+
 MOST = 120.0
 """No single measure is tried above so many ml or g, or twice what the spec has of it, whichever is more."""
 
@@ -233,7 +237,7 @@ def aimed(
         aims: One to three.
         by: Names of the lines that may move; empty: the line that moves each aim's figure most, two at most.
         step_ml: The step of what is measured by volume, more than 0; None: 2.5 ml, or a quarter ounce for a line in
-            ounces. What is weighed moves by whole grams.
+            ounces, and more for the measures of a bowl. What is weighed moves by whole grams.
         ounce: The ounce of the house.
 
     Raises:
@@ -255,7 +259,7 @@ def aimed(
     for amounts in product(*grids):
         made, fit = _poured(lines, indices, amounts, now)
         reached = tuple(
-            _reached(aim.figure, target, made, fit, setting)
+            _reached(aim.figure, target, made, fit, setting, spec.serves)
             for aim, target in zip(aims, targets, strict=True)
         )
         missed = sum((item.miss / item.close) ** 2 for item in reached)
@@ -305,7 +309,7 @@ def _poured(
 def _target(aim: Aim, before: DrinkFacts, setting: Setting) -> float:
     if aim.target is not None:
         return aim.target
-    value = _FIGURES[aim.figure].read(before.serve.made, before.serve.fit, setting)
+    value = _read(aim.figure, before.serve.made, before.serve.fit, setting, before.serve.serves)
     if value is None:
         raise WrongChange(
             f"{before.spec.name} as written has no {aim.figure} to keep: there is no acid in it"
@@ -313,18 +317,35 @@ def _target(aim: Aim, before: DrinkFacts, setting: Setting) -> float:
     return value
 
 
-def _reached(figure: str, target: float, made: Made, fit: InGlass | None, setting: Setting) -> Reached:
+def _read(figure: str, made: Made, fit: InGlass | None, setting: Setting, serves: int) -> float | None:
+    """Return a figure of a drink; of one that guests share the units are those of one serve, as a guest reads them."""
+    value = _FIGURES[figure].read(made, fit, setting)
+    return value / serves if value is not None and figure == "units" else value
+
+
+def _reached(
+    figure: str, target: float, made: Made, fit: InGlass | None, setting: Setting, serves: int
+) -> Reached:
     known = _FIGURES[figure]
-    value = known.read(made, fit, setting)
+    value = _read(figure, made, fit, setting, serves)
     if value is None:
         raise WrongChange(f"this drink can have no {figure}: there is no acid in it")
-    return Reached(figure, known.unit, target, value, known.close, known.decimals)
+    unit = f"{known.unit} in one serve" if figure == "units" and serves > 1 else known.unit
+    return Reached(figure, unit, target, value, known.close, known.decimals)
 
 
 def _step(line: Line, step_ml: float | None, ounce: OunceKind) -> float:
-    if line.measure.mass_g is not None:
-        return STEP_G
-    return step_ml or (ounce_ml(ounce) / 4.0 if line.measure.unit == "oz" else STEP_ML)
+    if line.measure.mass_g is None and step_ml:
+        return step_ml
+    fine = STEP_G if line.measure.mass_g is not None else STEP_ML
+    if line.measure.unit == "oz":
+        fine = ounce_ml(ounce) / 4.0
+    steps = (fine * coarser for coarser in COARSER)
+    return next((step for step in steps if _most(line) / step <= MOST_STEPS), fine)
+
+
+def _most(line: Line) -> float:
+    return max(MOST, 2.0 * _amount(line))
 
 
 def _shown(line: Line, amount: float, ounce: OunceKind) -> str:
@@ -337,7 +358,7 @@ def _shown(line: Line, amount: float, ounce: OunceKind) -> str:
 def _grid(line: Line, step: float) -> list[float]:
     """Return what is tried for one line: whole steps, and what the spec has now."""
     now = _amount(line)
-    steps = int(max(MOST, 2.0 * now) / step + 1e-9)
+    steps = int(_most(line) / step + 1e-9)
     if not 1 <= steps <= MOST_STEPS:
         raise WrongChange(
             f"steps of {show_ml(step)} are not ones a bar can measure: write --step 5 ml, or leave it out"

@@ -3,16 +3,17 @@
 from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import lru_cache
+from math import ceil
 
 from menugen import mixing, regions
 from menugen.facts.bottles import Bottles
 from menugen.facts.cautions import check_spec_cautions
 from menugen.facts.claims import check_promises, check_strength_claims, line_texts, spec_texts
-from menugen.facts.glasses import Vessel
-from menugen.facts.in_glass import less_ice_words
+from menugen.facts.glasses import BOWLS, Vessel, find_vessel
+from menugen.facts.in_glass import InGlass, less_ice_words
 from menugen.facts.labels import word_faults
 from menugen.facts.liquids import bottled_stock, strength_is_missing
-from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts
+from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts, Serve
 from menugen.problems import Place, Problem, error, warning
 from menugen.problems.near import near
 from menugen.records import Line, Spec, StockLine
@@ -24,6 +25,20 @@ no law sets a period."""
 
 FAR_TOO_SMALL = 2.0
 """A drink of more than so many glasses is no drink for that glass: a measure or a glass has been mistyped."""
+
+MOST_ETHANOL_ML = 70.0
+"""A drink with more pure alcohol is no one guest's, or its measures are mistyped. A single measure of a spirit, a glass
+of wine and a half-litre of beer have 10 to 25 ml; the most that bars pour one guest is a litre of strong festival beer
+(6.3 %: 63 ml) or a tiki drink of four or five measures (60 ml). Above lie a bottle of wine (90 ml) and every bowl.
+Common practice, no published source."""
+
+MOST_SERVED_ML = 1100.0
+"""The same by volume, for what has little alcohol or none: a litre of beer is one guest's, brimful, and more is a jug.
+Common practice, no published source."""
+
+LEAST_SERVE_ML = 20.0
+"""Less than a shot is no serve: then a bowl is said to be for more guests than it is, and a guest reads too few units.
+Common practice, no published source."""
 
 LEAST_OVERFLOW_ML = 0.5
 """Under this nobody sees a drink stand over the brim: it rounds to nothing, and its surface holds it."""
@@ -179,6 +194,7 @@ def check_worked_out(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
     spec = facts.spec
     yield from _check_fit(facts)
     yield from _check_cube(facts)
+    yield from _check_serves(facts, region)
     if facts.serve.top_room_ml is not None and facts.serve.top_room_ml < LEAST_TOP_ML:
         top = next(item.line for item in facts.serve.lines if item.line.measure.unit == "top")
         yield warning(
@@ -221,9 +237,7 @@ def _check_fit(facts: DrinkFacts) -> Iterator[Problem]:
     if fit is None or vessel is None or fit.over_brim_ml < LEAST_OVERFLOW_ML:
         return
     beside = [word for word, ml in (("ice", fit.ice_ml), ("foam", fit.foam_ml)) if ml > 0]
-    far_too_small = fit.surface_ml + fit.foam_ml > FAR_TOO_SMALL * vessel.brim_ml
-    less_ice = less_ice_words(spec.ice, fit)
-    tell, code = (error, "glass-far-too-small") if far_too_small else (warning, "overfull-glass")
+    tell, code = (error, "glass-far-too-small") if _is_far_too_small(facts) else (warning, "overfull-glass")
     yield tell(
         code,
         f"{spec.name} comes to {fit.surface_ml + fit.foam_ml:.0f} ml"
@@ -232,7 +246,82 @@ def _check_fit(facts: DrinkFacts) -> Iterator[Problem]:
         + f" in a {vessel.brim_ml:.0f} ml {vessel.name}: {fit.over_brim_ml:.0f} ml over the brim"
         + _wash_line_words(vessel),
         spec.place.at("glass"),
+        *_hints_of_size(facts, fit),
+    )
+
+
+def _is_far_too_small(facts: DrinkFacts) -> bool:
+    fit, vessel = facts.serve.fit, facts.vessel
+    return (
+        fit is not None
+        and vessel is not None
+        and fit.surface_ml + fit.foam_ml > FAR_TOO_SMALL * vessel.brim_ml
+    )
+
+
+def _hints_of_size(facts: DrinkFacts, fit: InGlass) -> tuple[str, ...]:
+    """Return what to do about a glass that does not hold its drink; for one that guests share, a bowl comes first."""
+    less_ice = less_ice_words(facts.spec.ice, fit)
+    smaller = (
         f"make it smaller by {max(1, round(fit.smaller_by_ml))} ml, "
         + (f"serve it with {less_ice}, " if less_ice else "")
-        + f"or serve it in a glass of {fit.glass_that_fits_ml} ml or more",
+        + f"or serve it in a glass of {fit.glass_that_fits_ml} ml or more"
     )
+    if facts.serve.serves > 1:
+        return (f"the glass of a drink that guests share is its bowl or jug: {_bowls(fit)}", smaller)
+    if _is_for_many(facts.serve):
+        return (smaller, f'if guests share it, write "serves: 10" and what it is served in: {_bowls(fit)}')
+    return (smaller,)
+
+
+def _bowls(fit: InGlass) -> str:
+    """Return which bowls and jugs would hold a drink, as they are written; else how a house names its own."""
+    usual = [
+        name
+        for name in BOWLS
+        if (known := find_vessel(name, {})) and fit.surface_ml + fit.foam_ml <= known.wash_line_ml
+    ]
+    if usual:
+        return " or ".join(f'"glass: {name}"' for name in usual)
+    litres = ceil((fit.surface_ml + fit.foam_ml) / 900.0)
+    return f'"glass: large bowl", and in house.yaml "glasses: {{large bowl: {litres} l}}"'
+
+
+def _is_for_many(serve: Serve) -> bool:
+    """Return whether one guest's part of a drink is more than one guest's drink."""
+    made_ml, ethanol_ml = serve.served_ml / serve.serves, serve.made.ethanol_ml / serve.serves
+    return ethanol_ml > MOST_ETHANOL_ML or made_ml > MOST_SERVED_ML
+
+
+def _check_serves(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
+    """Yield a warning where guests would read the figures of a bowl as one drink's, or a serve is no serve."""
+    spec, serve, unit = facts.spec, facts.serve, region.drink_unit
+    each_ml = serve.served_ml / serve.serves
+    units = unit.shown(serve.made.ethanol_ml / serve.serves)
+    told = f"{each_ml:.0f} ml" + (f" and {units}" if units else "")
+    if _is_for_many(serve):
+        if _is_far_too_small(facts):
+            # The error about the glass says so already.
+            return
+        if serve.serves == 1:
+            yield warning(
+                "serves-missing",
+                f"{spec.name} comes to {told}, and nothing says how many guests share it: each would read that as "
+                "one drink",
+                spec.place.at("name"),
+                'write how many one making is for, such as "serves: 10"; if it is one drink, check the measures',
+            )
+        else:
+            yield warning(
+                "serve-too-large",
+                f"one of {serve.serves} serves of {spec.name} comes to {told}: more than one guest's drink",
+                spec.place.at("serves"),
+                "check how many it serves, and the measures: they are those of the whole bowl or jug",
+            )
+    elif serve.serves > 1 and each_ml < LEAST_SERVE_ML:
+        yield warning(
+            "serve-too-small",
+            f"one of {serve.serves} serves of {spec.name} comes to {told}: less than a shot",
+            spec.place.at("serves"),
+            "check how many it serves, and the measures: they are those of the whole bowl or jug",
+        )

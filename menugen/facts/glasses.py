@@ -11,6 +11,9 @@ from menugen.records import House, HouseGlass
 USUAL_WASH_LINE_SHARE = 0.9
 """Share of the brim a glass is filled to where nobody has said. Common practice, no published source."""
 
+BOWLS = ("jug", "punch bowl")
+"""What guests share a drink from, among the glasses that every house has; the smallest first."""
+
 
 class IcePieces(NamedTuple):
     """What one piece of a bar's ice weighs.

@@ -82,6 +82,7 @@ class Serve:
         cautions: Ids, most grave first.
         fit: How it sits in the glass, after what the method leaves behind; None where the glass is unknown.
         top_room_ml: What was found for "top with" lines; None where there are none.
+        serves: How many guests share it; every other figure is of the whole. 1 for one guest's drink.
     """
 
     lines: tuple[BottleLine, ...]
@@ -91,6 +92,12 @@ class Serve:
     cautions: tuple[str, ...]
     fit: InGlass | None
     top_room_ml: float | None
+    serves: int = 1
+
+    @property
+    def served_ml(self) -> float:
+        """What comes into the glass, ice left out."""
+        return self.made.volume_ml.value
 
     @property
     def sole_bottle(self) -> BottleLine | None:
@@ -383,6 +390,7 @@ def _serve(lines: list[BottleLine], spec: Spec, vessel: Vessel | None, region: R
         cautions=(),
         fit=fit,
         top_room_ml=top_room_ml,
+        serves=spec.serves,
     )
     strength = made.served_abv_percent
     most = max(strength.value, serve.at_most_percent)

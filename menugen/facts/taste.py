@@ -18,20 +18,21 @@ _WHATS: tuple[What, ...] = ("strength", "sugar", "acid", "fat")
 
 @dataclass(frozen=True, slots=True)
 class TasteFacts:
-    """What a drink holds, each with its range. Grams and energy are of all that is poured, as the units are.
+    """What a drink holds, each with its range.
 
-    Protein and starch bring no energy here, since no bottle states them.
+    Grams and energy are of all that is poured, as the units are: where guests share it, of the whole bowl or jug, and
+    facts/shared.py has one serve's. Protein and starch bring no energy here, since no bottle states them.
 
     Attributes:
         strength: % vol as served.
         units_ml: Millilitres of pure alcohol.
-        sugar_g: Grams in a serve, counted as sucrose.
+        sugar_g: Grams, counted as sucrose.
         sugar_g_per_l: The same in a litre of the drink as served.
-        acid_g: Grams of titratable acid in a serve, counted as citric.
+        acid_g: Grams of titratable acid, counted as citric.
         acid_g_per_l: The same in a litre.
         sweet_to_sour: Grams of sugar to a gram of acid; None where there is no acid.
-        fat_g: Grams in a serve.
-        energy_kj: Of a serve, by the place's labelling factors.
+        fat_g: Grams.
+        energy_kj: By the place's labelling factors.
         energy_kcal: The same, from its own factors.
     """
 

@@ -3,6 +3,7 @@
 from menugen.facts.event import Setting
 from menugen.facts.lab_note import Working
 from menugen.facts.serve import DrinkFacts
+from menugen.facts.shared import serve_working
 from menugen.facts.taste import poured_lines, taste_of
 from menugen.facts.working_glass import glass_working, on_ice_working
 from menugen.facts.working_melt import melt_working
@@ -23,9 +24,10 @@ def working_of(facts: DrinkFacts, setting: Setting) -> tuple[Working, ...]:
         strength_working(serve, taste),
         *glass_working(facts),
         *on_ice_working(facts),
-        units_working(taste, setting),
+        units_working(serve, taste, setting),
         *price_working(serve, setting.region),
         *taste_working(serve, taste),
         energy_working(serve, taste, law, "kJ"),
         energy_working(serve, taste, law, "kcal"),
+        *serve_working(serve, taste, setting),
     )

@@ -79,9 +79,9 @@ def on_ice_working(facts: DrinkFacts) -> Iterator[Working]:
     """Return the strength after a while on ice, for staff; nothing where there is no ice or no alcohol."""
     made, ice = facts.serve.made, facts.spec.ice or "none"
     grams = min(ice_in_glass_g(facts), MELT_G_PER_MINUTE[ice] * MINUTES_ON_ICE)
-    if grams == 0.0 or made.ethanol_ml == 0.0:
-        return
     figure = strength_on_ice(facts)
+    if grams == 0.0 or made.ethanol_ml == 0.0 or figure is None:
+        return
     yield Working(
         f"Strength after {MINUTES_ON_ICE:.0f} minutes on ice",
         figure,
@@ -103,8 +103,13 @@ def on_ice_working(facts: DrinkFacts) -> Iterator[Working]:
     )
 
 
-def strength_on_ice(facts: DrinkFacts) -> Figure:
-    """Return how strong the drink is after ten minutes on its ice, nobody having drunk of it."""
+def strength_on_ice(facts: DrinkFacts) -> Figure | None:
+    """Return how strong the drink is after ten minutes on its ice, nobody having drunk of it.
+
+    None for a bowl or a jug: how fast its ice melts is not known, and what is known of a glass says far too little.
+    """
+    if facts.serve.serves > 1:
+        return None
     return mixing.after_minutes_on_ice(
         facts.serve.made, facts.spec.ice or "none", MINUTES_ON_ICE, ice_in_glass_g(facts)
     )

@@ -93,15 +93,26 @@ def melt_steps(spec: Spec, made: Made) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _conditions(made: Made) -> tuple[Given, ...]:
+def _conditions(facts: DrinkFacts) -> tuple[Given, ...]:
     """Return the temperatures and masses the balance of heat is taken at; none where it has no say."""
+    made, fit = facts.serve.made, facts.serve.fit
     if made.melt_basis not in ("shaken equation", "stirred equation", "melting floor", "energy balance"):
         return ()
     habit = "common practice, no published source"
-    return (
-        Given("the mix", made.ingredient_c, "C", *_warmth(made)),
+    ice = Given("ice to a ml of mix", STANDARD.ice_g_per_mix_ml, "g", "habit", habit)
+    if not made.is_worked and facts.spec.ice == "large cube" and fit is not None:
+        ice = Given(
+            "the large cube", fit.ice_g, "g", "reference", "its size, as the house or the reference says"
+        )
+    given = (
+        Given("the mix", round(made.ingredient_c, 2), "C", *_warmth(made)),
         Given("ice, wet", STANDARD.ice_c, "C", "habit", habit),
-        Given("ice to a ml of mix", STANDARD.ice_g_per_mix_ml, "g", "habit", habit),
+        ice,
+    )
+    if not made.is_worked and made.melt_basis == "melting floor":
+        return given  # no tin has a part in it
+    return (
+        *given,
         Given("tin", STANDARD.vessel_c, "C", "habit", habit),
         Given("steel to a ml of mix", STANDARD.vessel_g_per_mix_ml, "g", "habit", habit),
     )
@@ -152,7 +163,7 @@ def melt_working(facts: DrinkFacts) -> Iterator[Working]:
     if made.melt_basis == "none":
         return
     ratio = made.melt_ratio
-    given = _conditions(made)
+    given = _conditions(facts)
     if given and not made.is_worked:
         given = (*_kept(list(poured_lines(facts.serve))), *given)
     yield Working(

@@ -12,8 +12,9 @@ from menugen.mixing.oiml import ETHANOL_G_PER_ML
 from menugen.regions import EnergyFactors
 
 
-def units_working(taste: TasteFacts, setting: Setting) -> Working:
-    """Return the place's units of alcohol, from the pours alone."""
+def units_working(serve: Serve, taste: TasteFacts, setting: Setting) -> Working:
+    """Return the place's units of alcohol in the drink, from the pours alone."""
+    of_all = "" if serve.serves == 1 else " in the whole"
     unit, alcohol = setting.region.drink_unit, taste.units_ml
     scale = unit.ethanol_ml
 
@@ -22,7 +23,7 @@ def units_working(taste: TasteFacts, setting: Setting) -> Working:
 
     figure = alcohol.figure
     return Working(
-        unit.plural[0].upper() + unit.plural[1:],
+        unit.plural[0].upper() + unit.plural[1:] + of_all,
         Figure(scaled(figure.value), scaled(figure.low), scaled(figure.high)),
         "",
         2,
@@ -51,12 +52,13 @@ def taste_working(serve: Serve, taste: TasteFacts) -> Iterator[Working]:
     drunk = poured_lines(serve)
     lines = [line_liquid(item) for item in drunk]
     shares = [share_in_glass(serve, item) for item in drunk]
+    of_all = "a serve" if serve.serves == 1 else "the whole"
     for name, grams, per_litre, per_line in (
         ("Sugar", taste.sugar_g, taste.sugar_g_per_l, [line.sugar_g for line in lines]),
         ("Acid as citric", taste.acid_g, taste.acid_g_per_l, [line.acid_g for line in lines]),
     ):
         total = grams.figure.value
-        yield lab_note(f"{name} in a serve", grams, "g", 1, [f"of the pours: {summed(per_line, 'g')}"])
+        yield lab_note(f"{name} in {of_all}", grams, "g", 1, [f"of the pours: {summed(per_line, 'g')}"])
         if total > 0:
             there = sum(amount * share for amount, share in zip(per_line, shares, strict=True))
             kept = f"{there:.2f} g of it come into the glass: " if serve.made.left_ml > 0 else ""
@@ -73,13 +75,13 @@ def taste_working(serve: Serve, taste: TasteFacts) -> Iterator[Working]:
         yield lab_note("Sweet to sour", taste.sweet_to_sour, "", 1, [step])
     if taste.fat_g.figure.value > 0:
         step = f"of the pours: {summed([line.fat_g for line in lines], 'g')}"
-        yield lab_note("Fat in a serve", taste.fat_g, "g", 1, [step])
+        yield lab_note(f"Fat in {of_all}", taste.fat_g, "g", 1, [step])
 
 
 def energy_working(
     serve: Serve, taste: TasteFacts, law: EnergyFactors, unit: Literal["kJ", "kcal"]
 ) -> Working:
-    """Return the energy of a serve, in one unit, by that unit's own factors in the law of the place."""
+    """Return the energy of the drink, in one unit, by that unit's own factors in the law of the place."""
     worked = taste.energy_kj if unit == "kJ" else taste.energy_kcal
     factors = energy_per_amount(law, "kj" if unit == "kJ" else "kcal")
     drink = serve.made.poured
@@ -100,4 +102,5 @@ def energy_working(
     if law.note:
         steps.append(law.note)
     steps.append("protein and starch are not counted: no bottle states them")
-    return lab_note(f"Energy, {unit}", worked, unit, 0, steps, sources=[law.cited])
+    of_all = "" if serve.serves == 1 else " in the whole"
+    return lab_note(f"Energy, {unit}{of_all}", worked, unit, 0, steps, sources=[law.cited])

@@ -19,7 +19,7 @@ from menugen.history.differences import (
     paired,
     written_move,
 )
-from menugen.history.figures import Figure, Seen, figures_of
+from menugen.history.figures import A_SERVE, Figure, Seen, figures_of
 from menugen.mixing import cube_mm
 from menugen.records import Spec, Swap
 from menugen.regions import Regime
@@ -89,6 +89,7 @@ def _making(old: Spec, new: Spec) -> tuple[tuple[str, str, str], ...]:
         ("glass", old.glass, new.glass),
         ("ice", old.ice or "none", new.ice or "none"),
         ("melt", _ratio(old), _ratio(new)),
+        ("serves", str(old.serves), str(new.serves)),
     )
 
 
@@ -315,7 +316,7 @@ def _moves(pair: _Pair) -> Iterator[Move]:
     bearing = _bearing(pair, after)
     for fact, was in before.items():
         now = after[fact]
-        if was.value == now.value:
+        if was.value == now.value or (fact == A_SERVE and pair.was.serves == pair.now.serves == 1):
             continue
         # Told is what reads otherwise, however little it moved: so the steps of a history add up to the whole.
         shown = was.show(), now.show()
@@ -379,12 +380,15 @@ def _undone(what: str, old: Spec, new: Spec) -> Spec:
             return replace(new, ice=old.ice)
         case "melt":
             return replace(new, melt_ratio=old.melt_ratio, melt_by_weight=old.melt_by_weight)
+        case "serves":
+            return replace(new, serves=old.serves)
         case _:
             return new
 
 
 _RULES_BEAR_ON = {
     "units": "drink_unit",
+    A_SERVE: "drink_unit",
     "menu's word": "descriptors",
     "age": "ages",
     "lowest price": "minimum_prices",
@@ -397,6 +401,7 @@ _BEARS_ON = {
     "volume": ("amount",),
     "fit": ("amount",),
     "units": ("alcohol",),
+    A_SERVE: ("alcohol",),
     "age": ("alcohol", "kind"),
     "lowest price": ("alcohol", "kind"),
     "sugar": ("amount", "kind", "sugar"),

@@ -35,6 +35,10 @@ class Figure(NamedTuple):
     show: Callable[[], str]
 
 
+A_SERVE = "units a serve"
+"""The fact of how many units one guest gets of a drink that guests share."""
+
+
 def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
     """Return every figure that is told of one way to make a drink, by what it is called."""
     made = serve.made
@@ -47,6 +51,10 @@ def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
         "units": Figure(
             unit.count(made.ethanol_ml),
             lambda: unit.shown(made.ethanol_ml) or f"no {unit.plural}",
+        ),
+        A_SERVE: Figure(
+            unit.count(made.ethanol_ml / serve.serves),
+            lambda: f"{unit.shown(made.ethanol_ml / serve.serves) or f'no {unit.plural}'} in one serve",
         ),
         "sugar": _shown(sugar, 0, "g/l"),
         "acid": _shown(acid, 1, "g/l"),
@@ -62,6 +70,7 @@ def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
         names = ", ".join(serve.strengthless)
         figures["strength"] = Figure("not known", lambda: f"not known (no strength stated: {names})")
         figures["units"] = Figure("not known", lambda: f"{unit.plural} not known")
+        figures[A_SERVE] = Figure("not known", lambda: f"{unit.plural} in one serve not known")
         figures["menu's word"] = Figure("", str)
     return figures
 

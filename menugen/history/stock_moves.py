@@ -120,7 +120,8 @@ def substances(words: Iterable[str]) -> frozenset[str]:
 
 def _gains_and_losses(what: str, before: Iterable[str], after: Iterable[str]) -> Iterator[Phrase]:
     """Yield "contains + almond", "contains - milk"; the same substance in other words is no change."""
-    old, new = substances(before), substances(after)
+    # A caution is no word of a label: "raw egg" is not egg.
+    old, new = (frozenset(words) if what == "caution" else substances(words) for words in (before, after))
     for sign, moved in (("+", new - old), ("-", old - new)):
         for one in sorted(moved):
             yield Phrase("label", f"{what} {sign} {one.replace('_', ' ')}", frozenset({one}))

@@ -24,8 +24,9 @@ from menugen.menu.notices import kitchen_lines, menu_notices
 from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.price_words import price_words, tax_note
+from menugen.menu.units import serves_words
 from menugen.menu.ways import Manner, drinks_out, free_left, guest_swaps, told_of
-from menugen.menu.words import LEFT, VERSION, WITHOUT_ALCOHOL, WORDS
+from menugen.menu.words import FOR_ALL, LEFT, VERSION, WITHOUT_ALCOHOL, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Region
 
@@ -97,6 +98,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     made_with = own.made_with(line.name for line in spec.lines)
     glass = own.glass(facts.vessel.name if facts.vessel else spec.glass)
     price = setting.facts.event.shown_price(entry)
+    serves = serves_words(spec.serves, page)
     return GuestDrink(
         id=spec.slug,
         name=name.text,
@@ -125,6 +127,9 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         distilled_words=told.distilled_words,
         also_named=told.also_named,
         also_warned_of=told.also_warned_of,
+        serves=spec.serves,
+        serves_words=serves,
+        price_for=page.filled(FOR_ALL, serves=serves) if serves and price else "",
     )
 
 

@@ -55,7 +55,7 @@ class GuestSwap:
     Attributes:
         runs: "oat cream instead of single cream", in stretches of one language.
         strength: "about 14 %"; empty where nothing is said of strength.
-        units: "1.4 units"; empty where there are none.
+        units: "1.4 units"; of a drink that guests share, of one serve and of the whole; empty where there are none.
         contains: With the swap made.
         may_contain: With the swap made.
         name: "oat cream", what is used instead; None where several swaps are made.
@@ -156,7 +156,8 @@ class GuestDrink:
         made_with: "gin, lemon juice, samphire syrup, egg white": kinds, no measures.
         strength: "about 14 %", or the region's word ("alcohol free") where it holds; empty at an event that says
             nothing of alcohol, as none may be poured there.
-        units: "1.4 units", "less than 0.1 units"; empty without alcohol.
+        units: "1.4 units", "less than 0.1 units"; "about 1.8 units in one serve, 18 units in all" of a drink that
+            guests share; empty without alcohol.
         alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
         contains: In the order of the region's list.
         may_contain: The same; never repeats `contains`.
@@ -178,6 +179,9 @@ class GuestDrink:
         price_value: The price for machines, "9.50", "0", in the menu's currency; empty where nothing is said of it.
         caution_ids: What each of `cautions` is about, in the same order: "raw egg".
         combined: Swaps made at once that leave out what none of them does alone; not all there could be.
+        serves: How many guests share it; 1 for one guest's drink. Strength and price are of the whole.
+        serves_words: "10 serves"; empty for one guest's drink.
+        price_for: What the price is for: "for all 10 serves"; empty for one guest's drink, and where there is none.
     """
 
     id: str
@@ -207,6 +211,9 @@ class GuestDrink:
     also_warned_of: tuple[Said, ...] = ()
     caution_ids: tuple[str, ...] = ()
     combined: tuple[GuestSwap, ...] = ()
+    serves: int = 1
+    serves_words: str = ""
+    price_for: str = ""
 
     @property
     def ids(self) -> frozenset[str]:

@@ -3,7 +3,7 @@
 from functools import cache
 
 from menugen import reference, regions
-from menugen.menu.words import EQUIPMENT, PHRASES, WITHOUT_ALCOHOL, WORDS
+from menugen.menu.words import EQUIPMENT, PHRASES, SERVE, SERVES, WITHOUT_ALCOHOL, WORDS
 from menugen.regions import GuestText
 
 
@@ -18,6 +18,7 @@ def messages() -> tuple[GuestText, ...]:
             for name, word in WITHOUT_ALCOHOL.items()
         ),
         *(GuestText(phrase, "", "part of a sentence") for phrase in PHRASES),
+        GuestText(SERVE, SERVES, "counted: what one guest gets of a bowl or a jug"),
         *(GuestText(name, "", "equipment, within: We work with ...") for name in EQUIPMENT),
         *(GuestText(name, "", "kind of glass") for name in reference.glass_names()),
         *regions.guest_texts(),

@@ -3,9 +3,35 @@
 from decimal import Decimal
 from fractions import Fraction
 
-from menugen.menu.language import PageLanguage
-from menugen.menu.words import LESS_THAN
+from menugen.menu.language import NO_BREAK, PageLanguage
+from menugen.menu.words import EACH_AND_ALL, LESS_THAN, SERVE, SERVES, UNDER_EACH_AND_ALL
 from menugen.regions import DrinkUnit, split_fraction
+
+
+def shared_units_words(unit: DrinkUnit, ethanol_ml: float, serves: int, page: PageLanguage) -> str:
+    """Return "about 1.8 units in one serve, 17.6 units in all"; empty without alcohol.
+
+    Each is rounded by itself from what is in the glass. Nobody ladles to the drop, so one serve's is always "about".
+
+    Args:
+        unit: What the place counts in.
+        ethanol_ml: Pure ethanol in the whole, 0 or more.
+        serves: How many guests share it; 1 says what is in one drink, as `units_words`.
+        page: The language.
+    """
+    whole = units_words(unit, ethanol_ml, page)
+    if serves == 1 or not whole:
+        return whole
+    one = unit.figure(ethanol_ml / serves)
+    phrase = UNDER_EACH_AND_ALL if one is not None and one.less_than else EACH_AND_ALL
+    return page.filled(phrase, each=units_words(unit, ethanol_ml / serves, page), all=whole)
+
+
+def serves_words(serves: int, page: PageLanguage) -> str:
+    """Return "10 serves"; empty for one guest's drink."""
+    if serves == 1:
+        return ""
+    return f"{page.number(serves)}{NO_BREAK}{page.noun(SERVE, SERVES, Decimal(serves))}"
 
 
 def units_words(unit: DrinkUnit, ethanol_ml: float, page: PageLanguage) -> str:

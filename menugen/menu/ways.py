@@ -10,7 +10,7 @@ from menugen.menu.guest import AllergenMark, GuestDrink, GuestSwap, NamedSubstan
 from menugen.menu.language import PageLanguage
 from menugen.menu.own_words import OwnWords
 from menugen.menu.strength import strength_words
-from menugen.menu.units import units_words
+from menugen.menu.units import shared_units_words
 from menugen.menu.words import ADDS, MAY_ADD, NOW_DISTILLED_FROM, ROW
 from menugen.regions import Declared, DrinkUnit
 
@@ -64,7 +64,9 @@ def told_of(serve: Serve, manner: Manner) -> Told:
     }
     return Told(
         strength=strength_words(serve, page) if manner.says_strength else "",
-        units=units_words(manner.unit, serve.made.ethanol_ml, page) if manner.says_strength else "",
+        units=shared_units_words(manner.unit, serve.made.ethanol_ml, serve.serves, page)
+        if manner.says_strength
+        else "",
         alcohol_free=manner.says_strength and _is_alcohol_free(serve),
         contains=_marks(declaration.contains, page),
         may_contain=_marks(declaration.may_contain, page),

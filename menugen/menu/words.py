@@ -23,6 +23,7 @@ WORDS: Mapping[str, str] = {
     "contains_none": "no listed allergen on the labels we read",
     "strength": "Strength",
     "units": "Alcohol",
+    "serves": "For sharing",
     "price": "Price",
     "glass": "Glass",
     "good_to_know": "Good to know",
@@ -82,6 +83,10 @@ UNDER = "under {percent} % vol"
 LABELLED = "{percent} % vol"
 NO_ALCOHOL = "no alcohol"
 LESS_THAN = "less than {figure}"
+SERVE, SERVES = "serve", "serves"
+EACH_AND_ALL = "about {each} in one serve, {all} in all"
+UNDER_EACH_AND_ALL = "{each} in one serve, {all} in all"
+FOR_ALL = "for all {serves}"
 INSTEAD = "{new} instead of {old}"
 ADDS = "adds {words}"
 MAY_ADD = "may add {words}"
@@ -135,6 +140,9 @@ PHRASES = (
     LABELLED,
     NO_ALCOHOL,
     LESS_THAN,
+    EACH_AND_ALL,
+    UNDER_EACH_AND_ALL,
+    FOR_ALL,
     INSTEAD,
     ADDS,
     MAY_ADD,
@@ -146,9 +154,11 @@ PHRASES = (
     VERSION,
     *CARD_PHRASES,
 )
-"""What menu/ builds its sentences of. ADDS and MAY_ADD follow the name of what is used instead, with {words} as in
-CARD_PHRASES; LEFT counts the drinks that a choice leaves. WHEN is a day with its hours; ROW stands between names
-without an "and"; VERSION names a menu and the day of its event."""
+"""What menu/ builds its sentences of. SERVE is a counted noun: what one guest gets of a bowl or a jug. EACH_AND_ALL
+says how much is in one and in the whole, each "1.8 units"; the one after it is said where one serve has "less than 0.1
+units". FOR_ALL follows a price, with "10 serves". ADDS and MAY_ADD follow the name of what is used instead, with
+{words} as in CARD_PHRASES; LEFT counts the drinks that a choice leaves. WHEN is a day with its hours; ROW stands
+between names without an "and"; VERSION names a menu and the day of its event."""
 
 EQUIPMENT = (
     "shared shakers",

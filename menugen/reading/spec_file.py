@@ -90,6 +90,7 @@ def _spec(form: SpecForm, data: dict[str, Data], divided: SpecText, place: Place
         family=form.family,
         melt_ratio=form.melt.ratio if form.melt else None,
         melt_by_weight=form.melt.by_weight if form.melt else False,
+        serves=form.serves or 1,
         source=form.source,
         guest_notes=divided.guest_notes,
         bar_notes=divided.bar_notes,

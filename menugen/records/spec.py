@@ -113,6 +113,8 @@ class Spec:
         place: The document.
         translations: By BCP 47.
         melt_by_weight: Whether `melt_ratio` is one of weights and not of volumes.
+        serves: How many guests one making is for: a bowl or a jug that they share, which is its glass. 1 where the
+            spec does not say, and it is then one guest's drink.
     """
 
     slug: str
@@ -132,3 +134,4 @@ class Spec:
     place: Place
     translations: Mapping[str, SpecWords] = field(default_factory=dict)
     melt_by_weight: bool = False
+    serves: int = 1

@@ -102,8 +102,10 @@ def _whole(said: str) -> LabelWord | None:
 
 
 def _found(plain: str) -> LabelWord | None:
-    exact, loose = _tables()
     forms = [plain, *_singulars(plain)]
+    if known := next((_plain_names()[form] for form in forms if form in _plain_names()), None):
+        return known
+    exact, loose = _tables()
     for table in (exact, loose):
         for form in (*forms, *(form.replace(" ", "") for form in forms)):
             if form in table:
@@ -213,15 +215,8 @@ _Entry = tuple[str, str, LabelWord]
 @cache
 def _entries() -> tuple[_Entry, ...]:
     """Return every word, those that name one substance first."""
-    found: list[_Entry] = []
+    found: list[_Entry] = [(word, "en", LabelWord("", (key,))) for key, word in _english_names()]
     data = load("label_words.yaml")
-    asking = {word for row in data["words"] for word in row.get("en", ())}
-    for key, entry in load("substances.yaml")["substances"].items():
-        meaning = LabelWord("", (key,))
-        # An id that labels print as well means what it means there: "gelatin" may be of fish.
-        ids = () if key in asking else (key,)
-        words = (*ids, entry["word"], entry["word"].removesuffix(" (gluten)"), *entry["also"])
-        found += ((word, "en", meaning) for word in words)
     for key, by_language in load("substance_names.yaml")["names"]["of"].items():
         meaning = LabelWord("", (key,))
         found += ((word, language, meaning) for language, words in by_language.items() for word in words)
@@ -253,6 +248,20 @@ def _meaning(row: Mapping[str, Any]) -> LabelWord:
         why=row.get("note", "") or row.get("names", ""),
         thing=row.get("thing", ""),
     )
+
+
+def _english_names() -> Iterator[tuple[str, str]]:
+    """Yield (id, word) for every English name of a substance; an id that labels print as a word that asks is none."""
+    for key, entry in load("substances.yaml")["substances"].items():
+        ids = () if entry.get("id_asks") else (key,)
+        for word in (*ids, entry["word"], entry["word"].removesuffix(" (gluten)"), *entry["also"]):
+            yield key, word
+
+
+@cache
+def _plain_names() -> Mapping[str, LabelWord]:
+    """Return what English names of substances mean: most labels need no other words, and reading those takes time."""
+    return {_plain(word): LabelWord("", (key,)) for key, word in _english_names()}
 
 
 @cache

@@ -5,7 +5,8 @@ screen readers. Lengths are mm as in wall.py.
 
 A theme dresses the drawing through its classes: `glass` (the whole), `glass-line` (the pen), `glass-fine` (thin
 strokes of it), `glass-liquid`, `glass-float`, `glass-foam`, `glass-ice`, `glass-sauce`, `glass-rim`, `glass-garnish`.
-Every drawing is `FRAME_MM` wide whatever the glass: set one width and no height in CSS, and drinks keep one scale.
+Every drawing is `FRAME_MM` wide whatever the glass: set one width and no height in CSS, and drinks keep one scale. A
+bowl is wider than that, and its drawing shows more mm in the same width, all of it to one smaller scale.
 """
 
 import re
@@ -23,6 +24,9 @@ __all__ = ["FRAME_MM", "draw_glass", "event_icon", "garnish_glyph"]
 
 FRAME_MM = 130.0
 """Width of every drawing: the widest glass with something on its lip."""
+
+WIDEST_MM = 58.0
+"""Radius of the widest glass that is drawn at the scale of all others; a bowl is drawn smaller."""
 
 PENS_MM = {"small": 2.1, "large": 0.9}
 """Width of the outline by size: about 1.2 px in a drawing 76 px wide, 1.7 px at 240 px."""
@@ -43,7 +47,7 @@ STANDS_OUT_MM = 12.0
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 _FINE = ' stroke-opacity=".6"'
 _BASE_MM = 4.0
-_HANDLED = frozenset({"mug", "punch cup", "pitcher", "irish coffee"})
+_HANDLED = frozenset({"mug", "punch cup", "jug", "irish coffee"})
 _DRIPS = ((-0.86, 0.6), (-0.5, 0.32), (-0.12, 0.66), (0.3, 0.42), (0.62, 0.24), (0.88, 0.54))
 """Where sauce runs down the inside: share of the radius, and how much of the height it has come."""
 
@@ -63,9 +67,10 @@ def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
     """
     if size not in PENS_MM:
         raise ValueError(f'a glass is drawn "small" or "large", not "{size}"')
-    pen = PENS_MM[size]
     wall = inner_wall(picture.profile_mm)
     brim = wall[-1].height
+    shrunk = max(1.0, max(knot.radius for knot in wall) / WIDEST_MM)
+    frame_mm, pen = FRAME_MM * shrunk, PENS_MM[size] * shrunk
     level = min(max(picture.level_mm, 0.0), brim)
     # Crushed ice is domed over the rim, and carries what would float.
     domed = picture.ice == "crushed" and not picture.less_ice
@@ -83,7 +88,7 @@ def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
     dome = DOME_MM if domed else 0.0
     above = max([brim + dome, *(item.height + item.shape.above_mm for item in garnishes)]) + pen
     below = max(picture.stem_mm, _BASE_MM) + pen
-    frame = " ".join(map(length, (-FRAME_MM / 2, -above, FRAME_MM, above + below)))
+    frame = " ".join(map(length, (-frame_mm / 2, -above, frame_mm, above + below)))
     # Built of numbers, our own shapes and colours matched against a pattern.
     return Markup(  # noqa: S704
         f'<svg class="glass" width="{WIDTHS[size]}" viewBox="{frame}" fill="none" stroke-linecap="round" '

@@ -11,16 +11,18 @@
      "notices": [{"topic", "text": text, "required": true or false}]
      "sections": [{"name", "note": text, "drinks": [drink]}]}
 
-A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price": text, "page": path from
-this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain", "distilled_from": [{"id",
-"word", "substances": {id: word}}], "distilled_words": all that its spirits were distilled from where "distilled_from"
-says so, "also_named", "also_warned_of": what labels name and no law of the place lists, "cautions": [text],
-"caution_ids": [what each of those is about], "swaps": [way], "combined_swaps": [way]}: each swap, and swaps made at
-once that leave out what none does alone, as far as they were worked out. A way is {"id", "text", "strength", "units":
-text, "alcohol_free": true or false, and the same of labels and cautions}, the whole drink made so. Text is final, in
-the guest's language and may be empty; "note" and "lead" are CommonMark; ids are the same in every language. A drink is
-never free of something because it is not listed here. Where no alcohol may be poured nothing is said of it:
-"strength", "units" and "alcohol_free" are left out.
+A drink is {"id", "name", "lead", "made_with", "glass", "strength", "units", "price", "price_for": text, "serves":
+number, "page": path from this file, "alcohol_free", "sold_out": true or false, "contains", "may_contain",
+"distilled_from": [{"id", "word", "substances": {id: word}}], "distilled_words": all that its spirits were distilled
+from where "distilled_from" says so, "also_named", "also_warned_of": what labels name and no law of the place lists,
+"cautions": [text], "caution_ids": [what each of those is about], "swaps": [way], "combined_swaps": [way]}: each swap,
+and swaps made at once that leave out what none does alone, as far as they were worked out. A way is {"id", "text",
+"strength", "units": text, "alcohol_free": true or false, and the same of labels and cautions}, the whole drink made
+so. "serves" is 1 for one guest's drink; of a bowl or a jug that guests share it is how many, the price is the whole's,
+which "price_for" says, and "units" names both one serve's and the whole's. Text is final, in the guest's language and
+may be empty; "note" and "lead" are CommonMark; ids are the same in every language. A drink is never free of something
+because it is not listed here. Where no alcohol may be poured nothing is said of it: "strength", "units" and
+"alcohol_free" are left out.
 
 Form 1 had no "region_code", "substances", "caution_ids", no "id" of a way and no "combined_swaps". A publish compares
 what it is about to replace by this file (replacing/), so a change of the form that takes something away is a new form.
@@ -94,7 +96,9 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         "made_with": drink.made_with,
         "glass": drink.glass,
         **_strength(drink),
+        "serves": drink.serves,
         "price": drink.price,
+        "price_for": drink.price_for,
         "page": f"drinks/{drink.id}.html",
         "sold_out": drink.off,
         "contains": _marks(drink.contains),

@@ -6,6 +6,8 @@ them: W3C JSON-LD 1.1, "Embedding JSON-LD in HTML Documents". From memory.
 `suitableForDiet` is never said. Every diet it can name (RestrictedDiet) promises that something is absent, and a menu
 that knows only what labels list can promise nothing of the kind: a drink without milk on its labels is not vegan for
 it, as sugar, colours and the fining of wine need not be listed, and shakers are shared. "Alcohol-free" is no diet.
+
+The price of a bowl that guests share is the whole's, and the offer's description says so.
 """
 
 import json
@@ -82,6 +84,7 @@ def _offer(drink: GuestDrink, menu: GuestMenu) -> dict[str, str]:
         "@type": "Offer",
         "price": drink.price_value,
         "priceCurrency": menu.currency,
+        **_said("description", drink.price_for),
         "availability": f"{_CONTEXT}/{'SoldOut' if drink.off else 'InStock'}",
     }
 

@@ -37,3 +37,11 @@ def test_a_bottle_without_a_price_is_named_and_not_guessed():
     cost = cost_of(SOUR, STOCK.replace("  price: 14.00\n", ""))
     assert cost.unknown == ("garden gin",)
     assert cost.known < 1
+
+
+def test_a_bowl_costs_what_it_costs_and_each_serve_its_part():
+    bowl = "---\nname: Bowl\nserves: 8\npour: 700 ml gin\nglass: punch bowl\nmethod: build\n---\n"
+    cost = cost_of(bowl)
+    assert (cost.known, cost.serves, cost.a_serve) == (Decimal(14), 8, Decimal("1.75"))
+    alone = cost_of(bowl.replace("serves: 8\n", ""))
+    assert (alone.known, alone.serves, alone.a_serve) == (Decimal(14), 1, Decimal(14))

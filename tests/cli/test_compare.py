@@ -329,3 +329,17 @@ def test_the_hook_of_a_started_house_stops_a_fault_before_it_is_committed(guarde
     house.edit("specs/negroni.md", "glass: no such ", "glass: ")
     house.edit("specs/negroni.md", "## Bar notes", "A word more.\n\n## Bar notes")
     assert commit().returncode == 0
+
+
+def test_a_bowl_for_more_guests_says_what_each_has_now(house):
+    bowl = "---\nname: Bowl\nserves: 10\npour: 450 ml gin\nglass: punch bowl\nmethod: build\n---\n"
+    house.write("specs/bowl.md", bowl)
+    house.commit("A bowl")
+    house.edit("specs/bowl.md", "serves: 10", "serves: 8")
+    lines = menugen("compare", cwd=house.house).stdout.splitlines()
+    assert lines[-3:] == ["Bowl", "  serves 10 -> 8", "    1.8 -> 2.3 units in one serve"]
+    told = json.loads(menugen("compare", "--json", cwd=house.house).stdout)
+    facts = {one["fact"]: (one["before"], one["after"]) for one in told["drinks"][0]["moves"]}
+    assert facts["serves"] == ("10", "8")
+    assert "strength" not in facts
+    assert menugen("compare", "--fail-on", "strength", cwd=house.house).returncode == 0

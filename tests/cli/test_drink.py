@@ -275,7 +275,7 @@ def test_an_unread_label_is_never_called_clean(house, capsys):
     data = json.loads(capsys.readouterr().out)
     for serve in (data, *data["swaps"]):
         assert (serve["contains"], serve["may_contain"], serve["unread"]) == (None, None, ["garden gin"])
-    assert data["labels_read_say"] == {"contains": ["eggs"], "may_contain": []}
+    assert data["labels_read_say"] == {"contains": ["eggs"], "may_contain": [], "distilled_from": []}
 
 
 def test_a_change_to_something_unread_takes_no_allergen_out(house, capsys):
@@ -385,3 +385,98 @@ def test_a_drink_with_alcohol_is_refused_at_an_event_without_any(house, capsys):
     )
     text = told(capsys, *AT)
     assert 'Menu says     nothing of strength: the event is "alcohol: none"' in text
+
+
+BOWL = """\
+---
+name: Tide Bowl
+serves: 10
+pour: [450 ml gin, 250 ml lemon juice, 180 ml sugar syrup, 100 ml single cream]
+method: build
+glass: punch bowl
+ice: cubed
+swap:
+  gin: 600 ml white wine
+---
+"""
+
+
+@pytest.fixture
+def bowl(house: Path) -> Path:
+    (house / "specs/marsh-sour.md").write_text(BOWL, encoding="utf-8")
+    return house
+
+
+def one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_a_bowl_says_one_serve_and_the_whole_of_every_figure(bowl, capsys):
+    text = told(capsys)
+    plain = one_line(text)
+    assert re.search(r"Serves 10, about \d+ ml each", plain)
+    assert (
+        "Alcohol 18.0 ml, 14.2 g, 1.8 units in a serve; 180.0 ml, 142.1 g, 18 units in all; as counted"
+        in plain
+    )
+    sugar = re.search(r"Sugar .*?; ([\d.]+) g in a serve, ([\d.]+) g in all", plain)
+    assert sugar is not None
+    assert float(sugar[2]) == pytest.approx(10 * float(sugar[1]), abs=0.55)
+    energy = re.search(r"Energy (\d+) kJ, (\d+) kcal \(.*?\) in a serve; (\d+) kJ, (\d+) kcal in all", plain)
+    assert energy is not None
+    assert int(energy[3]) == pytest.approx(10 * int(energy[1]), abs=5.5)
+    assert int(energy[4]) == pytest.approx(10 * int(energy[2]), abs=5.5)
+    assert re.search(r"Fat [\d.]+ g \(.*?\) in a serve, [\d.]+ g in all", plain)
+    assert re.search(r"Cost £[\d.]+ a serve, £[\d.]+ the whole, without tax", plain)
+    assert "about 0.7 units in one serve, 7.2 units in all" in plain.replace("\N{NO-BREAK SPACE}", " ")
+    assert "On ice" not in text
+
+
+def test_a_bowls_json_is_of_the_whole_with_one_serve_beside_it(bowl, capsys):
+    found = json.loads(told(capsys, "--json"))
+    one = found["one_serve"]
+    assert (found["serves"], found["units"], found["units_shown"]) == (10, 18.0, "18 units")
+    assert (one["units"], one["units_shown"], one["ethanol_ml"]) == (1.8, "1.8 units", 18.0)
+    assert one["sugar_g"]["value"] == pytest.approx(found["taste"]["sugar_g"]["value"] / 10, abs=1e-3)
+    assert one["energy_kcal"]["value"] == pytest.approx(found["taste"]["energy_kcal"]["value"] / 10, abs=1e-3)
+    assert one["served_ml"] == pytest.approx(found["glass"]["liquid_ml"] / 10, abs=1e-3)
+    assert float(found["cost"]["a_serve"]) == pytest.approx(float(found["cost"]["known"]) / 10)
+    assert found["on_ice_10_minutes_abv_percent"] is None
+    assert found["swaps"][0]["one_serve"]["units"] == pytest.approx(0.72)
+    assert "Units in one serve" in [one["name"] for one in found["working"]]
+
+
+def test_a_drink_for_one_has_no_serve_beside_it(house, capsys):
+    found = json.loads(told(capsys, "--json"))
+    assert (found["serves"], found["one_serve"]) == (1, None)
+    assert "a_serve" not in found["cost"]
+    assert found["on_ice_10_minutes_abv_percent"] is not None
+    text = told(capsys)
+    assert "in all" not in text
+    assert "Serves" not in text
+    assert re.search(r"g in a serve\n", text)
+
+
+def test_a_changed_bowl_stands_beside_it_with_one_serve_and_all(bowl, capsys):
+    text = told(capsys, "--set", "gin=400 ml")
+    rows = {" ".join(line.split()[:-3]): line.split()[-3:] for line in text.splitlines() if "," in line}
+    assert rows["Units, in all"] == ["18.00", "16.00", "-2.00"]
+    assert rows["Units, one serve"] == ["1.80", "1.60", "-0.20"]
+    assert "Energy, in all, kcal" in rows
+    assert "Energy, one serve, kcal" in rows
+
+
+def test_a_bowls_working_is_a_lab_note_of_both(bowl, capsys):
+    text = told(capsys, "--working")
+    assert "Units in the whole" in text
+    assert "18.00 units in the whole / 10 = 1.800 units" in text
+    assert "ladled out evenly" in text
+
+
+def test_a_bowls_price_at_an_event_is_said_to_be_for_all(bowl, capsys):
+    assert "Price £9.50 for all 10 serves at Small Supper" in one_line(
+        told(capsys, "--event", "small-supper")
+    )
+    event = bowl / "events/small-supper.yaml"
+    event.write_text(event.read_text("utf-8") + "hosted: yes\n", encoding="utf-8")
+    assert "Price none shown: Small Supper is hosted" in one_line(told(capsys, "--event", "small-supper"))

@@ -129,3 +129,22 @@ def test_an_event_that_is_not_known_is_refused_with_the_near_one(house):
     done = menugen("served", "2026-06", "--event", "june-super", cwd=house.house)
     assert (done.returncode, done.stdout) == (2, "")
     assert 'did you mean "june-supper"?' in done.stderr
+
+
+def test_a_bowl_is_named_with_how_many_it_served(house):
+    bowl = "---\nname: Bowl\nserves: 10\npour: 450 ml gin\nglass: punch bowl\nmethod: build\n---\n"
+    house.write("specs/bowl.md", bowl)
+    house.edit(
+        "events/small-supper.yaml",
+        "      - marsh-sour: 9.50",
+        "      - marsh-sour: 9.50\n      - bowl: 65.00",
+    )
+    house.edit("events/small-supper.yaml", "2026-12-12", "2026-08-12")
+    house.commit("A bowl", day="2026-08-02")
+    text = menugen("served", "2026-08-12", cwd=house.house).stdout
+    assert "Bowl, 65.00 GBP for all 10 serves; " in text
+    assert "Marsh Sour, 9.50 GBP; " in text
+    told = json.loads(menugen("served", "2026-08-12", "--json", cwd=house.house).stdout)["events"][0][
+        "drinks"
+    ]
+    assert [one["serves"] for one in told] == [1, 10]

@@ -223,7 +223,7 @@ def test_a_large_cube_is_what_it_is_and_the_warning_names_a_smaller_one():
         assert picture is not None
         assert picture.cube_mm == pytest.approx(45.0)
     assert set(sizes.values()) == {mixing.cube_g(45)}
-    _, codes, texts = seen("pour: [180 ml gin]\nmethod: build\nglass: rocks\nice: large cube\n")
+    _, codes, texts = seen("pour: [200 ml white wine]\nmethod: build\nglass: rocks\nice: large cube\n")
     assert codes == ["overfull-glass"]
     assert "a smaller cube or none" in texts[0]
 

@@ -18,7 +18,9 @@ BEGAN = datetime(2026, 1, 1, 10)  # noqa: DTZ001  # a wall clock has no offset
 
 def figures(strength: float | None = 12.0, sugar: float = 60.0, cost: str | None = "1.80") -> DrinkFigures:
     known = {"strength_percent": strength, "sugar_g_per_l": sugar, "cost": Decimal(cost) if cost else None}
-    return DrinkFigures(**known, currency="GBP", contains=(), may_contain=(), unread=(), unpriced=())
+    return DrinkFigures(
+        **known, currency="GBP", contains=(), may_contain=(), distilled_from=(), unread=(), unpriced=()
+    )
 
 
 def version(days: float, shown: DrinkFigures | None, turn: Turn = Turn.CHANGED) -> Version:

@@ -616,3 +616,48 @@ def test_a_top_that_finds_no_room_costs_nothing(house):
 def test_ounces_say_what_they_come_to_beside_millilitres(house):
     house.edit("specs/marsh-sour.md", "50 ml gin", "1 1/2 oz gin")
     assert "marsh-sour: measure gin 50 ml -> 1 1/2 oz (45 ml)" in told(house.compared())
+
+
+BOWL = """\
+---
+name: Bowl
+serves: 10
+pour: [450 ml gin, 250 ml lemon juice]
+glass: punch bowl
+method: build
+---
+"""
+
+
+def test_how_many_share_a_bowl_is_a_fact_and_moves_the_units_a_serve_alone(house):
+    house.write("specs/bowl.md", BOWL)
+    house.commit("A bowl")
+    house.edit("specs/bowl.md", "serves: 10", "serves: 8")
+    assert told(house.compared()) == [
+        "bowl: serves 10 -> 8",
+        "bowl: units a serve 1.8 units in one serve -> 2.3 units in one serve <serves 10 -> 8",
+    ]
+
+
+def test_a_drink_that_comes_to_be_shared_says_what_one_serve_was(house):
+    house.write("specs/bowl.md", BOWL.replace("serves: 10\n", ""))
+    house.commit("A bowl")
+    house.edit("specs/bowl.md", "name: Bowl\n", "name: Bowl\nserves: 10\n")
+    assert told(house.compared()) == [
+        "bowl: serves 1 -> 10",
+        "bowl: units a serve 18 units in one serve -> 1.8 units in one serve <serves 1 -> 10",
+    ]
+
+
+def test_a_stronger_bowl_moves_both_units_and_each_says_why(house):
+    house.write("specs/bowl.md", BOWL)
+    house.commit("A bowl")
+    house.edit("specs/bowl.md", "450 ml gin", "600 ml gin")
+    house.edit("specs/bowl.md", "serves: 10", "serves: 8")
+    lines = told(house.compared())
+    assert "bowl: units <gin 450 ml -> 600 ml" in lines
+    (each,) = [line for line in lines if "units a serve" in line]
+    assert each == (
+        "bowl: units a serve 1.8 units in one serve -> 3 units in one serve "
+        "<gin 450 ml -> 600 ml; serves 10 -> 8"
+    )

@@ -247,7 +247,15 @@ STEPS = (
         edit(EVENT, "section: All", "section: Everything"),
         ("small-supper: section All is called Everything",),
     ),
-    Step("Another typo", edit(SPEC, "Bright, short.", "Bright; short.")),
+    Step(
+        "One between two",
+        edit(SPEC, "name: Marsh Sour\n", "name: Marsh Sour\nserves: 2\n"),
+        (
+            "marsh-sour: serves 1 -> 2",
+            "marsh-sour: units a serve 2 units in one serve -> 1 unit in one serve <serves 1 -> 2",
+        ),
+        sour=True,
+    ),
 )  # fmt: skip
 
 

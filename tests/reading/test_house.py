@@ -122,7 +122,7 @@ def test_without_settings_there_is_no_house_and_the_rest_is_still_told() -> None
         ("glasses: coupe", "wrong-shape"),
         ("glasses: {coupe: [180 ml]}", "wrong-shape"),
         ("glasses: {coupe: 180}", "size-form"),
-        ("glasses: {coupe: 9 l}", "figure-out-of-range"),
+        ("glasses: {coupe: 25 l}", "figure-out-of-range"),
         ("glasses: {coupe: {wash line: 90 ml}}", "missing-key"),
         ("glasses: {coupe: {brim: 90 ml, wash line: 91 ml}}", "figure-out-of-range"),
         ("glasses: {coupe: {brim: 90 ml, profile: [[0, 5]]}}", "glass-profile"),

@@ -55,3 +55,8 @@ def test_numbers_may_be_typed_as_an_editor_sees_them() -> None:
     assert {"string", "number"} <= set(price["anyOf"][0]["type"])
     assert schemas["event"]["properties"]["guests"]["anyOf"][0]["type"] == ["string", "integer"]
     assert schemas["event"]["properties"]["hide off"]["enum"] == ["yes", "no", True, False]
+
+
+def test_an_editor_takes_serves_of_two_or_more_and_no_less() -> None:
+    serves = json_schemas()["spec"]["properties"]["serves"]["anyOf"]
+    assert {"type": "integer", "minimum": 2, "maximum": 500} in serves

@@ -237,3 +237,48 @@ def test_what_may_have_been_meant_for_the_bar_does_not_go_to_guests(line: str) -
 )
 def test_other_words_about_notes_are_let_be(line: str) -> None:
     assert read("name: A\npour: 50 ml gin\nglass: coupe\n", f"For guests.\n\n{line}\n").bar_notes == ""
+
+
+@pytest.mark.parametrize(("typed", "serves"), [("2", 2), ("10", 10), ('"12"', 12), ("500", 500)])
+def test_a_bowl_says_how_many_it_serves(typed: str, serves: int) -> None:
+    assert pours("500 ml gin", more=f"serves: {typed}\n").serves == serves
+
+
+def test_a_drink_that_says_nothing_is_one_guests() -> None:
+    assert pours("50 ml gin").serves == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "code", "hint"),
+    [
+        ("1", "figure-out-of-range", "take the line out"),
+        ("0", "number-form", 'write the digits alone, such as "serves: 10"'),
+        ("-4", "number-form", 'write the digits alone, such as "serves: 4"'),
+        ("ten", "number-form", 'write the digits alone, such as "serves: 10"'),
+        ("a dozen", "number-form", 'write the digits alone, such as "serves: 12"'),
+        ("twelve guests", "number-form", 'write the digits alone, such as "serves: 12"'),
+        ("8 people", "number-form", 'write the digits alone, such as "serves: 8"'),
+        ("about 8", "number-form", 'write the digits alone, such as "serves: 8"'),
+        ("7.5", "number-form", 'write the digits alone, such as "serves: 10"'),
+        ("7,5", "number-form", 'write the digits alone, such as "serves: 10"'),
+        ("8-10", "number-form", 'write the digits alone, such as "serves: 10"'),
+        ("many", "number-form", 'write the digits alone, such as "serves: 10"'),
+        ("501", "figure-out-of-range", "write 500 or fewer"),
+        ("[10]", "wrong-shape", "must be one text"),
+        ("{small: 4}", "wrong-shape", "must be one text"),
+    ],
+)
+def test_serves_that_cannot_be_are_told_with_what_to_write(typed: str, code: str, hint: str) -> None:
+    text = f"---\nname: A\npour: 500 ml gin\nglass: bowl\nserves: {typed}\n---\n"
+    report = told({"specs/a.md": text})
+    assert f"specs/a.md:5:{1 if code == 'wrong-shape' else 9}: error[{code}]" in report
+    assert hint in report
+
+
+@pytest.mark.parametrize(
+    "key", ["serve", "Serves", "servings", "portions", "people", "guests", "yield", "servs"]
+)
+def test_other_words_for_serves_are_met_with_the_right_one(key: str) -> None:
+    report = told({"specs/a.md": f"---\nname: A\npour: 500 ml gin\nglass: bowl\n{key}: 10\n---\n"})
+    assert f'error[unknown-key]: "{key}" is not a key known here' in report
+    assert 'did you mean "serves"?' in report

@@ -2,12 +2,14 @@
 
 import pytest
 
+from menugen.facts.glasses import BOWLS
 from menugen.mixing import volume_to_mm
 from menugen.reference import glass, glass_names
 
 WANTED = [
     "coupe", "martini", "nick and nora", "rocks", "double rocks", "highball", "collins", "sling", "hurricane", "flute",
     "wine", "copa", "margarita", "irish coffee", "mug", "shot", "julep cup", "tiki mug", "punch cup", "sour",
+    "jug", "punch bowl",
 ]  # fmt: skip
 
 PRINTED_ML = {
@@ -44,7 +46,7 @@ def test_measures_are_those_of_a_glass(name):
     assert 0.4 <= known.wash_line_share <= 0.95
     assert known.wash_line_habit
     assert "common practice, no published source" in known.standing
-    assert all(0 <= radius <= 70 for _, radius in known.profile_mm)
+    assert all(0 <= radius <= (130 if name in BOWLS else 70) for _, radius in known.profile_mm)
     assert 30 <= known.profile_mm[-1][0] <= 200
     assert (known.stem_mm == 0) == (known.foot_mm == 0)
 

@@ -9,7 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.menu.catalogue import PLURAL_FORMS, load_catalogue
-from menugen.regions import UNLISTED, label_word, substance, substance_id, substance_words, substances
+from menugen.regions import (
+    UNLISTED,
+    label_word,
+    label_words,
+    substance,
+    substance_id,
+    substance_words,
+    substances,
+)
 from menugen.regions.data_files import load
 from menugen.regions.regimes import every_entry, load_regime
 
@@ -289,3 +297,11 @@ def _exemptions(name):
 def test_no_word_leads_to_a_promise():
     for word in substance_words():
         assert not re.search(r"\b(free|without|sans|ohne|sin|senza|zonder|bez|sem)\b", word.casefold()), word
+
+
+def test_an_english_name_means_the_same_whether_or_not_the_other_words_are_read():
+    exact, _ = label_words._tables()
+    for plain, meaning in label_words._plain_names().items():
+        known = exact[plain]
+        assert (known.substances, known.asks, known.thing) == (meaning.substances, (), ""), plain
+        assert label_word(plain).substances == meaning.substances

@@ -88,6 +88,23 @@ def test_no_number_is_guessed_where_none_was_found(code):
     assert "help" not in texts(code)
 
 
+@pytest.mark.parametrize(
+    ("code", "number"),
+    [("GB-ENG", "0300 123 1110"), ("GB-SCT", "0800 7314 314"), ("GB-WLS", "0808 808 2234"), ("GB-NIR", None)],
+)
+def test_each_part_of_the_united_kingdom_has_its_own_number_or_none(code, number):
+    line = load_region(code, ON).helpline
+    assert (line.number if line else None) == number
+
+
+def test_a_table_meal_is_no_exception_for_unlimited_alcohol():
+    [duty] = [
+        one.duty for one in load_region("GB-ENG", ON).notices if one.id == "no-irresponsible-promotions"
+    ]
+    assert "save with a table meal" not in duty
+    assert "no exception since 1 October 2014" in duty
+
+
 @pytest.mark.parametrize("code", ["FR", "IE"])
 def test_a_number_known_only_from_memory_is_not_printed(code):
     assert load_region(code, ON).helpline is None

@@ -57,6 +57,12 @@ def test_a_garnish_that_comes_last_stands_behind_the_glass():
     assert tidied(text, "spec") == "---\nname: A\npour: 50 ml gin\nglass: coupe\ngarnish: twist\n---\n"
 
 
+def test_how_many_a_bowl_serves_follows_its_name():
+    text = "---\nglass: punch bowl\npour: 500 ml gin\nserves: 10  # a ladle each\nname: A\n---\n"
+    ordered = "---\nname: A\nserves: 10  # a ladle each\npour: 500 ml gin\nglass: punch bowl\n---\n"
+    assert tidied(text, "spec") == ordered
+
+
 def test_stock_stands_by_the_alphabet_with_a_blank_line_between():
     text = """
     # Ours.

@@ -16,7 +16,7 @@ from PIL import Image
 from menugen.menu.guest import GlassPicture
 from menugen.mixing.glass import height_of_ml, volume_to_mm
 from menugen.reference import glass, glass_names
-from menugen.writing.drawing import FRAME_MM, PENS_MM, draw_glass, event_icon
+from menugen.writing.drawing import FRAME_MM, PENS_MM, WIDEST_MM, draw_glass, event_icon
 from menugen.writing.garnish import SHAPES, garnish_glyph
 from menugen.writing.ice import cubes, large_cube
 from menugen.writing.wall import at_height, band, filled, inner_wall, path
@@ -293,9 +293,24 @@ def test_every_glass_has_one_scale_and_is_small(size, name):
             size=size,
         )
         left, _, width, _ = map(float, re.search(r'viewBox="([^"]*)"', drawing)[1].split())
-        assert (left, width) == (-FRAME_MM / 2, FRAME_MM)
+        if name != "punch bowl":
+            assert (left, width) == (-FRAME_MM / 2, FRAME_MM)
         assert "height=" not in drawing
         assert len(gzip.compress(drawing.encode(), mtime=0)) < 2000
+
+
+@pytest.mark.parametrize("size", PENS_MM)
+def test_a_bowl_is_wider_than_the_frame_and_drawn_to_one_smaller_scale(size):
+    drawing = draw_glass(replace(shipped("punch bowl"), ice="cubed"), size=size)
+    left, _, width, _ = map(float, re.search(r'viewBox="([^"]*)"', drawing)[1].split())
+    assert left == -width / 2
+    assert width == pytest.approx(FRAME_MM * 125 / WIDEST_MM, abs=0.1)
+    # On the page it is as wide as any other, and its line as thick.
+    plain = draw_glass(shipped("coupe"), size=size)
+    shown_width = re.compile(r'<svg class="glass" width="([^"]*)"')
+    assert shown_width.search(drawing)[1] == shown_width.search(plain)[1]
+    pen = float(re.search(r'"glass-line" stroke="[^"]*" stroke-width="([^"]*)"', drawing)[1])
+    assert pen * FRAME_MM / width == pytest.approx(PENS_MM[size], rel=0.05)
 
 
 @pytest.mark.parametrize("name", glass_names())

@@ -47,7 +47,7 @@ def test_each_stands_in_a_line_of_its_own_and_never_in_that_of_what_it_contains(
 
 def test_the_table_says_it_in_its_own_words():
     table = plain(pages_of(site_of(menu()))["allergens.html"])
-    assert '<td class="may">distilled from</td>' in table
+    assert '<td class="may"><span>distilled from</span></td>' in table
 
 
 def test_a_drink_without_any_has_none_of_the_lines():

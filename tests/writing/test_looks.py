@@ -81,6 +81,14 @@ MENUS = {
     "long names": lambda: named(rich_menu(), *LONG_NAMES),
     "no prices, no notes": lambda: priced(rich_menu(), "", lead="", story=""),
     "prices of five digits": lambda: priced(rich_menu(), "¥12,500"),
+    "bowls to share": lambda: priced(
+        rich_menu(),
+        "£1,265.00",
+        price_for="for all 10 serves",
+        serves=10,
+        serves_words="10 serves",
+        units="about 12.5 standard drinks in one serve, 125 standard drinks in all",
+    ),
     "German": lambda: named(rich_menu(language="de"), "Laternenabend", "Salzwiesensauer", "Stiller Hafen"),
     "Arabic": arabic,
 }

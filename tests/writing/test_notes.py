@@ -1,12 +1,13 @@
 """What a note may bring onto a page: words, and links that lead somewhere safe."""
 
 import re
+from html import unescape
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.writing.notes import block_html, inline_html, is_safe_link
+from menugen.writing.notes import block_html, inline_html, is_safe_link, opening_html
 
 DEAD = [
     "<script>alert(1)</script>",
@@ -105,3 +106,55 @@ def test_no_text_breaks_out(text):
 def test_a_safe_link_has_no_scheme_but_three(address):
     if is_safe_link(address) and re.match(r"[A-Za-z][A-Za-z0-9+.-]*:", address):
         assert address.lower().startswith(("https:", "mailto:", "tel:"))
+
+
+def seen(html: str) -> str:
+    return unescape(re.sub("<[^<>]*>", "", html))
+
+
+LONG = "One *two three* four. " * 30
+
+
+def test_a_long_paragraph_is_cut_after_a_sentence_and_says_that_it_goes_on():
+    html, more = opening_html(LONG, 100)
+    assert more
+    assert html.endswith("One <em>two three</em> four.")
+    assert 60 < len(seen(html)) <= 100
+
+
+def test_without_a_sentence_in_time_it_is_cut_between_words_with_an_ellipsis():
+    html, more = opening_html("quiet *slow and [far away](https://example.org/) still* " * 20, 100)
+    assert more
+    assert seen(html).removesuffix("…") == ("quiet slow and far away still " * 20)[: len(seen(html)) - 1]
+    assert re.search(r"\w…(</em>)?$", html)
+
+
+def test_what_is_open_where_it_is_cut_is_closed():
+    html, more = opening_html("*one [two three four five](https://example.org/) six* seven eight nine", 16)
+    assert (html, more) == ('<em>one <a href="https://example.org/">two three…</a></em>', True)
+
+
+@pytest.mark.parametrize("text", ["Cold, dry and salty.", "", "word " * 23])
+def test_what_is_hardly_too_long_stays_whole(text):
+    assert opening_html(text, 100) == (inline_html(text), False)
+
+
+def test_a_language_without_spaces_is_cut_as_well():
+    html, more = opening_html("字" * 50 + "。" + "字" * 300, 100)
+    assert (html, more) == ("字" * 50 + "。", True)
+    assert opening_html("字" * 300, 100) == ("字" * 100 + "…", True)
+
+
+@given(st.text(max_size=400), st.integers(1, 80))
+def test_however_it_is_cut_it_stays_words_and_every_tag_is_closed(text, characters):
+    html, more = opening_html(text, characters)
+    opened = []
+    for closes, name in re.findall(r"<(/?)([a-z]+)[^<>]*>", html):
+        if closes:
+            assert opened.pop() == name
+        elif name != "br":
+            opened.append(name)
+    assert opened == []
+    whole = seen(inline_html(text))
+    assert (seen(html) == whole) if not more else len(seen(html)) <= characters + 1
+    assert "<script" not in html

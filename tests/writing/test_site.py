@@ -191,6 +191,27 @@ def test_the_menus_say_in_short_how_else_a_drink_is_made_and_in_full_what_to_ask
     assert 'data-then="milk"' in one
 
 
+def test_a_long_note_is_cut_on_the_menus_with_the_way_to_the_rest_and_stands_whole_on_the_drinks_own_page():
+    long_lead = "Bright, saline and silky, as the tide is. " * 30
+    told = drink("told", "Told", lead=long_lead, story="And *more* of it.")
+    short = drink("short", "Short", lead="Cold, dry and salty.", story="And more of it.")
+    files = site_of(menu_of((GuestSection("part", "Part", "", (told, short)),)))
+    assert page_faults(files) == ()
+    for path, root in (("index.html", ""), ("t/index.html", "../")):
+        page = files[path].decode()
+        text = Reader(page).text
+        assert 2 < text.count("as the tide is.") < 8, "some sentences, and those whole"
+        assert text.count("as the tide") == text.count("as the tide is.")
+        assert page.count('class="more"') == 1
+        assert (
+            f'<a class="more" href="{root}drinks/told.html">Read on<span class="unseen"> – Told</span></a>'
+            in page
+        )
+    own = files["drinks/told.html"].decode()
+    assert Reader(own).text.count("as the tide is.") >= 30
+    assert 'class="more"' not in own
+
+
 def test_the_table_has_a_word_or_a_dash_in_every_cell():
     menu = rich_menu()
     page = site_of(menu)["allergens.html"].decode()

@@ -47,7 +47,7 @@ _OUNCES_MEANT = {
 _DRIVE = re.compile(r"[A-Za-z]:")
 _GLASS_KEYS = ("brim", "wash line", "profile")
 _TALLEST_MM = 500.0
-_MOST_ML = 5000.0
+_MOST_ML = 20_000.0
 
 
 @dataclass(frozen=True, slots=True)

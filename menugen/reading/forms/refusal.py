@@ -97,7 +97,8 @@ def _problem(
         )
     if fault["type"] == "extra_forbidden":
         key = str(steps[-1])
-        hints = did_you_mean(key, known_keys(within)) or (
+        meant: Mapping[str, str] = getattr(within, "meant", {})
+        hints = did_you_mean(meant.get(key.casefold(), key), known_keys(within)) or (
             f"the keys here are {', '.join(known_keys(within))}",
         )
         return error("unknown-key", f'"{key}" is not a key known here', place.at(*steps, on="key"), *hints)

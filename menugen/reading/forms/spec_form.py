@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import (
     AfterValidator,
@@ -24,6 +24,7 @@ from menugen.reading.forms.values import (
     LongText,
     Text,
     as_list,
+    checked,
     choice,
     kind_of,
     long_text,
@@ -63,6 +64,15 @@ _CAUTION_MEANT = {
 _STEP = re.compile(
     r"(?P<verb>\D+?)(?:\s+(?:for\s+)?(?P<seconds>\d+(?:\.\d+)?)\s*(?:s|sec|secs|seconds?))?", re.ASCII
 )
+MOST_SERVES = 500
+"""More guests than this share no bowl: a figure has been mistyped. Our own bound."""
+
+_NUMBERS_IN_WORDS = {
+    "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11,
+    "twelve": 12, "a dozen": 12, "dozen": 12, "fifteen": 15, "sixteen": 16, "twenty": 20, "thirty": 30, "forty": 40,
+    "fifty": 50,
+}  # fmt: skip
+_SERVES = re.compile(r"\D*?(?P<whole>\d{1,9})(?!\d|[.,/]\d)\D*", re.ASCII)
 _LONGEST_STEP_S = 3600.0
 _MOST_MELT = 3.0
 _UNUSED_PART_ML = 1.0
@@ -159,6 +169,34 @@ def _part(value: Any, info: ValidationInfo) -> float:
     if isinstance(volume_ml, Fault):
         raise refused(volume_ml)
     return volume_ml
+
+
+def _serves(text: str) -> int | Fault:
+    """Read how many share one making: a whole number, 2 or more."""
+    count = int(text) if re.fullmatch(r"\d{1,9}", text, re.ASCII) else None
+    if count == 1:
+        return Fault(
+            "figure-out-of-range",
+            "one serve is one guest's drink, as every drink is",
+            'take the line out; "serves" is for a bowl or a jug that guests share',
+        )
+    if count is not None and count > MOST_SERVES:
+        return Fault(
+            "figure-out-of-range",
+            f'"{text}" serves are more than one making fills',
+            f"write {MOST_SERVES} or fewer: as many as the bowl or the jug comes to",
+        )
+    if count:
+        return count
+    meant = _NUMBERS_IN_WORDS.get(text.casefold().removesuffix(" guests").removesuffix(" people"))
+    if meant is None and (found := _SERVES.fullmatch(text)):
+        meant = int(found["whole"])
+    example = meant if meant and 2 <= meant <= MOST_SERVES else 10
+    return Fault(
+        "number-form",
+        f'"{text}" is not a whole number, 2 or more',
+        f'write the digits alone, such as "serves: {example}"',
+    )
 
 
 def _step(value: Any) -> MethodStep:
@@ -305,6 +343,18 @@ Step = Annotated[
 Steps = Annotated[
     tuple[Step, ...], BeforeValidator(as_list("steps"), json_schema_input_type=list[Step] | Step)
 ]
+Serves = Annotated[
+    int,
+    PlainValidator(checked(_serves)),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "integer", "minimum": 2, "maximum": MOST_SERVES},
+                {"type": "string", "pattern": "^[0-9]+$"},
+            ]
+        }
+    ),
+]
 SwappedName = Annotated[str, AfterValidator(_name_of_a_line)]
 
 
@@ -313,7 +363,17 @@ class SpecForm(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, title="Spec")
 
+    meant: ClassVar[dict[str, str]] = dict.fromkeys(
+        ("serve", "serving", "servings", "portions", "people", "guests", "for", "yield", "yields"), "serves"
+    )
+    """What other people write for a key here."""
+
     name: Text = Field(description="As guests read it.", examples=["Saltmarsh Sour"])
+    serves: Serves | None = Field(
+        None,
+        description="How many guests share one making: a bowl or a jug, which is its glass.",
+        examples=[10],
+    )
     part: Annotated[float, PlainValidator(_part), WithJsonSchema({"type": "string"})] | None = Field(
         None, description="What one part is, where lines are measured in parts.", examples=["25 ml"]
     )
