@@ -11,6 +11,7 @@ from menugen.problems.sections import WIDTH
 from menugen.publishing import look_at_house
 from menugen.reading import DiskFiles
 from menugen.ready import gone_from
+from menugen.writing import machine
 from tests.cli.test_commands import write_house
 from tests.history.repositories import Books, git
 
@@ -98,6 +99,12 @@ def test_fail_on_allergens_publishes_nothing_and_says_what_it_would_have(bar):
             "may contain: [soya]",
             "Marsh Sour with aquafaba instead of egg white",
         ),
+        (
+            STOCK,
+            "  may contain: [lupin]\n",
+            "  may contain: [lupin]\n  cautions: [quinine]\n",
+            "CAUTIONS GAINED in 1 drink quinine:",
+        ),
         (SPEC, "- 15 ml sugar syrup", "- 15 ml orgeat", "CONTAINS almonds: 1 drink Marsh Sour"),
         (
             SPEC,
@@ -117,12 +124,10 @@ def test_whatever_caused_it(bar, path, old, new, expected):
 
 
 def test_a_newer_menugen_is_a_cause_like_any_other(bar, monkeypatch):
-    """A substance that the law's list of the place has under another head, with no file changed."""
+    """The same files, and a menu that names less."""
     assert bar.publish() == 0
-    from menugen.menu import build
-
-    made = build._marks
-    monkeypatch.setattr(build, "_marks", lambda declared, page: made(list(declared)[1:], page))
+    made = machine._marks
+    monkeypatch.setattr(machine, "_marks", lambda marks: made(list(marks)[1:]))
     assert bar.publish("--fail-on", "allergens") == 1
     assert "NOT DECLARED eggs, contains before" in bar.told()
 
