@@ -45,6 +45,17 @@ _ROLE_WORDS = {
     Role.GARNISH: "garnish",
 }
 
+_MELT_WORDS = {
+    "none": "nothing",
+    "house's own measure": "the house's own measure",
+    "blended ice": "the ice blended in",
+    "melting floor": "what it takes to cool it to 0 °C",
+    "shaken equation": "the equation for shaking",
+    "stirred equation": "the equation for stirring",
+    "energy balance": "the heat it gives to the ice",
+}
+"""How a sentence names the rule behind the melt; JSON has its id."""
+
 
 def _bold(text: str, colour: bool) -> str:
     return f"\x1b[1m{text}\x1b[0m" if colour else text
@@ -279,7 +290,7 @@ def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[st
         rows.append(
             row(
                 "Melt",
-                f"{made.mix_melt_g.value:.0f} g of water, {ratio} {of_what} by {made.melt_basis}{on_top}",
+                f"{made.mix_melt_g.value:.0f} g of water, {ratio} {of_what} by {_MELT_WORDS[made.melt_basis]}{on_top}",
             )
         )
     kept = f"; {made.left_ml:.0f} ml stay in the tin" if made.left_ml > 0 else ""

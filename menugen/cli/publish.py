@@ -178,7 +178,9 @@ def _tell_written(
             place = (to / facts.event.slug).as_posix()
             cards = f", table cards in {place}/print" if facts.event.address else ""
             above = "; allergens or cautions changed, above" if one.alarming else ""
-            print(f"{facts.event.name}: {len(facts.drinks)} drinks in {place}/site{cards}{above}")
+            count = len(facts.drinks)
+            drinks = f"{count} {'drink' if count == 1 else 'drinks'}"
+            print(f"{facts.event.name}: {drinks} in {place}/site{cards}{above}")
     _tell_gone(args, gone, removed)
     if not args.quiet and (word := unwise(to, look.folder)):
         print(word, file=sys.stderr)

@@ -21,7 +21,9 @@ def test_the_filter_works_without_script(chromium, published, look, path):
         assert page.locator("li#estuary-spritz").is_visible()
         assert not ask.is_visible()
         page.locator("form label", has_text="eggs").first.click()
-        assert not page.locator("li#estuary-spritz").is_visible(), "it may contain eggs, whatever is asked for"
+        assert not page.locator("li#estuary-spritz").is_visible(), (
+            "it may contain eggs, whatever is asked for"
+        )
         assert page.locator("li#saltmarsh-sour").is_visible(), "it can be made without"
         assert ask.is_visible()
         assert page.locator("li#quiet-harbour").is_visible()
