@@ -106,10 +106,14 @@ def long_house(house: House, count: int = 85, sections: int = 12, columns: int =
 
 
 UNSEEN = r"""expected => {
+    const wholes = new Map();
     const whole = part => {
-        const range = document.createRange();
-        range.selectNodeContents(part);
-        return {part, range};
+        if (!wholes.has(part)) {
+            const range = document.createRange();
+            range.selectNodeContents(part);
+            wholes.set(part, {part, range});
+        }
+        return wholes.get(part);
     };
     const word = (part, text) => {
         const walker = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
@@ -125,7 +129,15 @@ UNSEEN = r"""expected => {
         return null;
     };
     const rects = spot => [...spot.range.getClientRects()].filter(rect => rect.width > .5 && rect.height > .5);
+    // A name and a head of a column are asked after many times before the page moves.
+    const known = new Map();
+    let top = scrollY;
     const seen = spot => {
+        if (scrollY !== top) { known.clear(); top = scrollY; }
+        if (!known.has(spot)) known.set(spot, isSeen(spot));
+        return known.get(spot);
+    };
+    const isSeen = spot => {
         const all = rects(spot);
         return all.length > 0 && all.every(rect => {
             const x = (rect.left + rect.right) / 2, y = (rect.top + rect.bottom) / 2;
