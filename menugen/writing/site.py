@@ -131,10 +131,10 @@ class _Site:
         self._link_picture_path = f"assets/link.{digest}.png"
         self._words = {**menu.words, **_filled(menu)}
         self._sieve = Sieve(menu)
-        self._style = theme.style + self._sieve.rules()
+        self._style = theme.inside + self._sieve.rules()
         # The table menu and the page that is shown at any depth hold their styles and wait for no font.
         self._fonts = cut_fonts(theme.fonts, characters_of(menu) if theme.fonts else "", made)
-        self._sheet = self._fonts.style + self._style
+        self._sheet = self._fonts.style + theme.style + self._sieve.rules()
         digest = hashlib.sha256(self._sheet.encode()).hexdigest()[:8]
         self._stylesheet = f"assets/{theme.name}.{digest}.css"
         self._symbols: dict[tuple[str, ...], Markup] = {}

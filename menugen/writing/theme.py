@@ -76,6 +76,7 @@ class Theme:
         light: "#rrggbb" by the names of the colour tokens.
         dark: The same, for a dark room.
         style: The whole style sheet but the fonts': tokens, structure, look; without comments.
+        inside: The same for a page that holds its styles, without what only the page of allergens needs.
         fonts: The look's own, to be cut for each site.
         tokens: What the colours were read from, by scheme.
         templates: The environment that finds the theme's templates first and the base's after.
@@ -86,6 +87,7 @@ class Theme:
     light: Mapping[str, str]
     dark: Mapping[str, str]
     style: str
+    inside: str
     fonts: tuple[FontFile, ...]
     tokens: Mapping[str, Tokens]
     templates: Environment
@@ -159,22 +161,19 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
         tokens = laid_over(own, tokens)
     tokens = completed(tokens)
     homes = [found.file.parent for found in chain]
-    structure = next(
-        (_read(folder / BASE / "base.css") for folder in folders if (folder / BASE / "base.css").is_file()),
-        "",
-    )
-    looks = [
+    properties, structure = _as_properties(tokens, tokens.fonts or ()), _shared(folders, "base.css")
+    looks = "".join(
         _look(home / "style.css", needed=found.extends is None)
         for home, found in zip(reversed(homes), reversed(chain), strict=True)
-    ]
-    fonts = tokens.fonts or ()
+    )
     return Theme(
         name=name,
         file=homes[0] / "theme.yaml",
         light=_values(tokens.light),
         dark=_values(tokens.dark),
-        style=tight(_as_properties(tokens, fonts) + structure + "".join(looks)),
-        fonts=fonts,
+        style=tight(properties + structure + _shared(folders, "allergens.css") + looks),
+        inside=tight(properties + structure + looks),
+        fonts=tokens.fonts or (),
         tokens={"light": tokens.light, "dark": tokens.dark},
         templates=Environment(
             loader=FileSystemLoader([*homes, *(folder / BASE for folder in folders)]),
@@ -218,6 +217,12 @@ def _finding(theme: Theme, scheme: str, over: str, under: str, least: float) -> 
         nearest=nearest_passing(changed.value, kept.value, least) or changed.value,
         place=changed.place,
     )
+
+
+def _shared(folders: Sequence[Path], name: str) -> str:
+    """Return a style sheet of the base; empty where no folder has it."""
+    files = (folder / BASE / name for folder in folders)
+    return next((_read(file) for file in files if file.is_file()), "")
 
 
 def tight(css: str) -> str:

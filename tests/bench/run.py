@@ -198,6 +198,40 @@ def facts() -> None:
     )
 
 
+def table_menu_of_24() -> None:
+    """How many compressed bytes a table menu of 24 of the demo's own drinks takes, in each look and two languages."""
+    from dataclasses import replace
+
+    from menugen.facts import work_out_event
+    from menugen.menu import guest_menu
+    from menugen.reading import DiskFiles, read_house
+    from menugen.shipped import shipped_folder
+    from menugen.writing.site import write_site
+    from menugen.writing.theme import load_theme, theme_names
+
+    house = read_house(DiskFiles(DEMO)).house
+    assert house is not None
+    supper = house.events["lantern-supper"]
+    every = {
+        entry.slug: replace(entry, price=None)
+        for event in (supper, *house.events.values())
+        for part in event.sections
+        for entry in part.entries
+    }
+    entries = tuple(every.values())[:24]
+    sections = tuple(
+        replace(part, entries=entries[at::4]) for at, part in zip(range(4), supper.sections, strict=False)
+    )
+    facts, _ = work_out_event(house, replace(supper, sections=sections))
+    assert facts is not None
+    themes = [shipped_folder("themes")]
+    for theme in theme_names(themes):
+        for language in ("en", "fr"):
+            page = write_site(guest_menu(facts, theme, language), load_theme(themes, theme))["t/index.html"]
+            size = len(gzip.compress(page, 9))
+            print(f"table menu of {len(facts.drinks)} drinks, {theme}, {language}: {size:,} bytes compressed")
+
+
 def catalogues() -> None:
     """How long the slowest catalogue takes to be read, the best of seven."""
     from importlib.resources import files
@@ -253,6 +287,7 @@ BENCHES: dict[str, Callable[[], None]] = {
     "help": help_start,
     "demo": demo_publish,
     "bytes": table_menu_bytes,
+    "bytes24": table_menu_of_24,
     "mixing": mixing,
     "facts": facts,
     "catalogues": catalogues,
