@@ -10,10 +10,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
+from menugen.shipped import shipped_folder
 from menugen.writing.contrast import contrast, nearest_passing
 from menugen.writing.fonts import FontFile, with_stand_ins
+from menugen.writing.templates import BASE, LookTemplates
 from menugen.writing.theme_fault import ThemeFault, TokenPlace
 from menugen.writing.tokens import (
     SCHEMES,
@@ -38,9 +38,6 @@ __all__ = [
     "theme_schema",
     "tight",
 ]
-
-BASE = "base"
-"""The folder whose templates and structure every theme builds on; it is no theme itself."""
 
 TEXT_CONTRAST = 4.5
 """WCAG 2.2, success criterion 1.4.3 (AA)."""
@@ -90,7 +87,7 @@ class Theme:
     inside: str
     fonts: tuple[FontFile, ...]
     tokens: Mapping[str, Tokens]
-    templates: Environment
+    templates: LookTemplates
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,15 +172,7 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
         inside=tight(properties + structure + looks),
         fonts=tokens.fonts or (),
         tokens={"light": tokens.light, "dark": tokens.dark},
-        templates=Environment(
-            loader=FileSystemLoader([*homes, *(folder / BASE for folder in folders)]),
-            undefined=StrictUndefined,
-            autoescape=True,
-            trim_blocks=True,
-            lstrip_blocks=True,
-            auto_reload=False,
-            cache_size=-1,
-        ),
+        templates=LookTemplates([*homes, *(folder / BASE for folder in folders)], shipped_folder("themes")),
     )
 
 
