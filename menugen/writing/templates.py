@@ -4,13 +4,12 @@ A look is a stranger's. Its templates reach the fields of our records and each o
 method, no file outside the look. What they do is counted, not timed, so that it ends on every system alike.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+import sys
+import time
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from functools import cache
 from pathlib import Path
-import sys
-import time
-from types import TracebackType
 from typing import Any, NoReturn
 
 from jinja2 import (
@@ -20,14 +19,14 @@ from jinja2 import (
     TemplateNotFound,
     TemplateSyntaxError,
     Undefined,
-    nodes,
 )
-from jinja2.exceptions import SecurityError, UndefinedError
+from jinja2.exceptions import SecurityError
 from jinja2.runtime import BlockReference, Context, LoopContext, Macro, TemplateReference, markup_join
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import pass_context
 from markupsafe import Markup
 
+from menugen.shipped import shipped_folder
 from menugen.writing.look_files import (
     LARGEST_TEMPLATE,
     MOST_TEMPLATES,
@@ -35,6 +34,7 @@ from menugen.writing.look_files import (
     read_own_text,
     template_names,
 )
+from menugen.writing.template_faults import called, in_words, template_places
 from menugen.writing.template_rules import CHARGE, JOIN, counted, is_template_name, rule_faults
 from menugen.writing.theme_fault import ThemeFault, place_of, raise_all
 
@@ -58,20 +58,7 @@ _UNBOUNDED = 1 << 62
 _LOOK_AT_THE_CLOCK = 1 << 14
 
 _OF_A_LOOP = frozenset(
-    (
-        "changed",
-        "cycle",
-        "depth",
-        "depth0",
-        "first",
-        "index",
-        "index0",
-        "last",
-        "length",
-        "nextitem",
-        "previtem",
-    )
-    + ("revindex", "revindex0")
+    "changed cycle depth depth0 first index index0 last length nextitem previtem revindex revindex0".split()  # noqa: SIM905
 )
 _NOTHING: frozenset[str] = frozenset()
 
@@ -89,12 +76,11 @@ class LookTemplates(ImmutableSandboxedEnvironment):
 
     intercepted_binops = frozenset(("+", "-", "*", "/", "//", "%", "**"))
 
-    def __init__(self, folders: Sequence[Path], shipped: Path | None = None) -> None:
+    def __init__(self, folders: Sequence[Path]) -> None:
         """Remember where templates lie; of those that are not shipped, each is looked at.
 
         Args:
             folders: Where templates are found, the first that holds a name wins.
-            shipped: Where those lie that came with menugen; None is everywhere.
 
         Raises:
             ThemeFault: A template of a look's own is at fault; all that are, together.
@@ -119,8 +105,7 @@ class LookTemplates(ImmutableSandboxedEnvironment):
         self._until = float("inf")
         self._deep = 0
         self.own: dict[str, Path] = {}
-        strangers = [folder for folder in folders if shipped is not None and not _within(folder, shipped)]
-        self._find_own(strangers)
+        self._find_own(folder for folder in folders if not is_shipped(folder))
 
     def _find_own(self, folders: Iterable[Path]) -> None:
         faults: list[ThemeFault] = []
@@ -195,9 +180,8 @@ class LookTemplates(ImmutableSandboxedEnvironment):
         except (TypeError, ValueError, LookupError):
             return self._no_such(obj, argument)
 
-    def call(  # noqa: N805  (the names leave all others to what is called)
-        __self, __context: Context, __obj: Any, *args: Any, **kwargs: Any
-    ) -> Any:
+    # The names leave all others to what is called.
+    def call(__self, __context: Context, __obj: Any, *args: Any, **kwargs: Any) -> Any:  # noqa: N805
         """Call a macro, a block, or what a loop offers, and nothing else."""
         kind = type(__obj)
         if kind is not Macro and not __self._may_be_called(__obj):
@@ -254,7 +238,7 @@ class LookTemplates(ImmutableSandboxedEnvironment):
             return str(value)
         if isinstance(value, str):
             return self._placed(str(value))
-        raise SecurityError(f"{_what(value)} cannot be placed on a page; name a text of it")
+        raise SecurityError(f"{called(value)} cannot be placed on a page; name a text of it")
 
     @pass_context
     def _charge(self, _context: object, steps: int, characters: int) -> bool:
@@ -309,7 +293,7 @@ class LookTemplates(ImmutableSandboxedEnvironment):
             str(obj)
         known = sorted(self._names.get(type(obj), _NOTHING))
         there = f"; there is: {', '.join(known)}" if known else ""
-        return self.undefined(f'{_what(obj)} has no "{name}"{there}', obj, str(name))
+        return self.undefined(f'{called(obj)} has no "{name}"{there}', obj, str(name))
 
     def fault_of(self, fault: BaseException, name: str = "") -> ThemeFault | None:
         """Return what is wrong with a look that a template of its own was stopped by this; None where that is ours.
@@ -318,25 +302,25 @@ class LookTemplates(ImmutableSandboxedEnvironment):
             fault: What stopped it.
             name: Of the template, where that was only read.
         """
-        if isinstance(fault, ThemeFault):
-            return fault
-        if not self.own:
-            return None
-        message, hint = _in_words(fault)
+        if isinstance(fault, ThemeFault) or not self.own:
+            return fault if isinstance(fault, ThemeFault) else None
+        message, hint = in_words(fault)
         if isinstance(fault, TemplateSyntaxError):
             file = self._file(fault.filename, fault.name or name)
             return self._at(file, fault.lineno, message, hint) if file else None
         if name:
             return ThemeFault(self.own[name], message, hint=hint) if name in self.own else None
-        places, beyond = _template_places(fault.__traceback__)
+        places, beyond = template_places(fault.__traceback__, __name__)
         if beyond and not isinstance(fault, RecursionError):
             # It was placed rightly, and went wrong in our own hands.
             return None
         own = [place for place in places if place[0] in self._texts]
-        if own:
-            return self._at(Path(own[-1][0]), own[-1][1], message, hint)
-        # One of ours was handed what it cannot use, by the one that stands in for another of ours.
-        return ThemeFault(next(iter(self.own.values())), message, hint=hint)
+        # Without a place of its own, one of ours was handed what it cannot use, by one that stands in for another.
+        return (
+            self._at(Path(own[-1][0]), own[-1][1], message, hint)
+            if own
+            else ThemeFault(next(iter(self.own.values())), message, hint=hint)
+        )
 
     def _at(self, file: Path, line: int, message: str, hint: str) -> ThemeFault:
         text = self._texts.get(str(file), "")
@@ -357,7 +341,7 @@ class LookTemplates(ImmutableSandboxedEnvironment):
         return None
 
     def fault_with(self, words: Sequence[str], message: str, hint: str) -> ThemeFault:
-        """Return a fault of what the look's templates wrote on a page, at the first line that has one of these words."""
+        """Return a fault of what the look's templates wrote on a page, at the first line with one of these words."""
         found = self.line_with(words)
         if found is None:
             return ThemeFault(next(iter(self.own.values())), message, hint=hint)
@@ -402,39 +386,15 @@ class LookTemplates(ImmutableSandboxedEnvironment):
 _COMPILED: dict[tuple[str, str, str], Any] = {}
 """Code of the templates that come with menugen, by text, name and file: all looks share it."""
 
-FILTERS = (
-    "capitalize",
-    "count",
-    "d",
-    "default",
-    "e",
-    "escape",
-    "first",
-    "last",
-    "length",
-    "lower",
-    "title",
-    "trim",
-)
-FILTERS += ("upper",)
+FILTERS = tuple("capitalize count d default e escape first last length lower title trim upper".split())  # noqa: SIM905
 """What a template may do to a value with "|". None writes, loads, sorts, or makes text that is not escaped."""
 
-TESTS = (
-    "boolean",
-    "defined",
-    "divisibleby",
-    "eq",
-    "equalto",
-    "even",
-    "false",
-    "ge",
-    "gt",
-    "in",
-    "integer",
-    "le",
+TESTS = tuple(
+    """
+    boolean defined divisibleby eq equalto even false ge gt in integer le lt mapping ne none number odd sameas sequence
+    string true undefined == != > >= < <= greaterthan lessthan
+    """.split()  # noqa: SIM905
 )
-TESTS += ("lt", "mapping", "ne", "none", "number", "odd", "sameas", "sequence", "string", "true", "undefined")
-TESTS += ("==", "!=", ">", ">=", "<", "<=", "greaterthan", "lessthan")
 """What a template may ask with "is"."""
 
 
@@ -466,7 +426,8 @@ class _Loader(BaseLoader):
             raise TemplateNotFound(name)
         source = read_own_text(folder, name, LARGEST_TEMPLATE)
         code = environment.loaded(source, name, folder / name)
-        return environment.template_class.from_code(environment, code, globals or {}, None)
+        made: Template = environment.template_class.from_code(environment, code, globals or {}, None)
+        return made
 
 
 def _names_of(kind: type) -> frozenset[str]:
@@ -487,84 +448,11 @@ def _names_of(kind: type) -> frozenset[str]:
     return frozenset(name for name in own if not name.startswith("_"))
 
 
-def _what(value: object) -> str:
-    """Return what something is called in a message to whoever writes templates."""
-    if isinstance(value, Undefined):
-        return "what is not there"
-    if value is None:
-        return "nothing"
-    if isinstance(value, bool):
-        return "a yes or no"
-    if isinstance(value, str):
-        return "a text"
-    if isinstance(value, int | float):
-        return "a number"
-    if isinstance(value, Macro):
-        return f'the macro "{value.name}"'
-    if type(value).__name__ == "TemplateModule":
-        return "this template"
-    if isinstance(value, Mapping):
-        return "a list of names"
-    return (
-        "a row"
-        if isinstance(value, Sequence) and not hasattr(value, "_fields")
-        else f'"{_called(type(value))}"'
-    )
-
-
-def _called(kind: type) -> str:
-    return "".join(f" {letter.lower()}" if letter.isupper() else letter for letter in kind.__name__).strip(
-        " _"
-    )
-
-
-def _in_words(fault: BaseException) -> tuple[str, str]:
-    """Return what stopped a template, as a message and a hint."""
-    if isinstance(fault, TemplateNotFound):
-        return (
-            f'there is no template called "{fault.name}"',
-            "write the name of one that lies in the look's folder",
-        )
-    if isinstance(fault, TooMuch | SecurityError | UndefinedError):
-        return _one_line(fault), ""
-    if isinstance(fault, TemplateSyntaxError):
-        return f"this is no template: {_one_line(fault.message or '').rstrip('.')}", ""
-    if isinstance(fault, RecursionError):
-        return "this calls or includes itself again and again", "take one of the calls out"
-    if isinstance(fault, ZeroDivisionError):
-        return "this divides by zero", ""
-    if isinstance(fault, SyntaxError | MemoryError | ValueError | OverflowError):
-        return "this is nested too deeply, or holds too large a number", "write it as several templates"
-    return f"this cannot be done: {_one_line(fault)}", ""
-
-
-def _one_line(fault: object) -> str:
-    return " ".join(str(fault).split())[:300]
-
-
-def _template_places(trace: TracebackType | None) -> tuple[list[tuple[str, int]], bool]:
-    """Return the files and lines of templates in a traceback, outermost first, and whether ours failed beyond them."""
-    places: list[tuple[str, int]] = []
-    beyond = False
-    while trace is not None:
-        scope = trace.tb_frame.f_globals
-        template = scope.get("__jinja_template__")
-        if template is not None:
-            places.append((template.filename, template.get_corresponding_lineno(trace.tb_lineno)))
-            beyond = False
-        elif scope.get("__name__") != __name__ and not str(scope.get("__name__")).startswith(_LIBRARIES):
-            beyond = True
-        trace = trace.tb_next
-    return places, beyond and bool(places)
-
-
-_LIBRARIES = ("jinja2", "markupsafe")
-
-
-def _within(folder: Path, other: Path) -> bool:
-    return _real(folder).is_relative_to(_real(other))
+def is_shipped(folder: Path) -> bool:
+    """Whether a folder came with menugen, and is held to its rules by tests."""
+    return folder.resolve().is_relative_to(_shipped_looks())
 
 
 @cache
-def _real(folder: Path) -> Path:
-    return folder.resolve()
+def _shipped_looks() -> Path:
+    return shipped_folder("themes").resolve()
