@@ -5,8 +5,10 @@ A look is passed from hand to hand, so a name in it may be a link to somewhere e
 
 import os
 import stat
+from functools import cache
 from pathlib import Path, PurePosixPath
 
+from menugen.shipped import shipped_folder
 from menugen.writing.theme_fault import ThemeFault
 
 LARGEST_TEXT = 1024 * 1024
@@ -22,6 +24,16 @@ MOST_TEMPLATES = 40
 
 TEMPLATES = ".jinja"
 """How the names of templates end."""
+
+
+def is_shipped(path: Path) -> bool:
+    """Whether a file or folder came with menugen, and is held to its rules by tests."""
+    return path.resolve().is_relative_to(_shipped_looks())
+
+
+@cache
+def _shipped_looks() -> Path:
+    return shipped_folder("themes").resolve()
 
 
 def is_there(file: Path) -> bool:

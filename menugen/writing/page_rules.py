@@ -18,11 +18,11 @@ from menugen.writing.style_rules import PICTURES, StyleFault, style_faults, valu
 
 ELEMENTS = frozenset(
     """
-    a abbr address article aside b bdi bdo blockquote body br button caption cite code col colgroup data dd details div
-    dl dt em fieldset figcaption figure footer form h1 h2 h3 h4 h5 h6 head header hgroup hr html i img input label
-    legend li link main mark menu meta nav ol output p picture pre q rp rt ruby s samp script search section small source
-    span strong style sub summary sup table tbody td tfoot th thead time title tr u ul wbr
-    circle clippath defs desc ellipse g line lineargradient mask path pattern polygon polyline radialgradient rect stop
+    a abbr address article aside b bdi bdo blockquote body br button caption cite code col colgroup data dd details
+    div dl dt em fieldset figcaption figure footer form h1 h2 h3 h4 h5 h6 head header hgroup hr html i img input
+    label legend li link main mark menu meta nav ol output p picture pre q rp rt ruby s samp script search section
+    small source span strong style sub summary sup table tbody td tfoot th thead time title tr u ul wbr circle
+    clippath defs desc ellipse g line lineargradient mask path pattern polygon polyline radialgradient rect stop
     svg symbol text tspan use
     """.split()  # noqa: SIM905
 )
@@ -30,14 +30,14 @@ ELEMENTS = frozenset(
 ATTRIBUTES = frozenset(
     """
     abbr accesskey alt autocomplete charset checked class cols colspan content datetime decoding dir disabled
-    fetchpriority for headers height hidden href hreflang id inert itemprop itemscope label lang loading media name open
-    property rel reversed role rows rowspan scope sizes span spellcheck src srcset start summary tabindex title translate type value
-    width
-    clip-path clip-rule clippathunits color cx cy d dominant-baseline dx dy fill fill-opacity fill-rule focusable
-    font-size font-weight fx fy gradienttransform gradientunits mask maskunits offset opacity paint-order pathlength
-    patterntransform patternunits points preserveaspectratio r rx ry shape-rendering spreadmethod stop-color
-    stop-opacity stroke stroke-dasharray stroke-dashoffset stroke-linecap stroke-linejoin stroke-miterlimit
-    stroke-opacity stroke-width text-anchor transform vector-effect viewbox x x1 x2 xmlns y y1 y2
+    fetchpriority for headers height hidden href hreflang id inert itemprop itemscope label lang loading media name
+    open property rel reversed role rows rowspan scope sizes span spellcheck src srcset start summary tabindex
+    title translate type value width clip-path clip-rule clippathunits color cx cy d dominant-baseline dx dy fill
+    fill-opacity fill-rule focusable font-size font-weight fx fy gradienttransform gradientunits mask maskunits
+    offset opacity paint-order pathlength patterntransform patternunits points preserveaspectratio r rx ry
+    shape-rendering spreadmethod stop-color stop-opacity stroke stroke-dasharray stroke-dashoffset stroke-linecap
+    stroke-linejoin stroke-miterlimit stroke-opacity stroke-width text-anchor transform vector-effect viewbox x x1
+    x2 xmlns y y1 y2
     """.split()  # noqa: SIM905
 )
 """What may be written besides `data-...` and `aria-...`."""

@@ -8,7 +8,6 @@ import sys
 import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
-from functools import cache
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -26,10 +25,10 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import pass_context
 from markupsafe import Markup
 
-from menugen.shipped import shipped_folder
 from menugen.writing.look_files import (
     LARGEST_TEMPLATE,
     MOST_TEMPLATES,
+    is_shipped,
     is_there,
     read_own_text,
     template_names,
@@ -446,13 +445,3 @@ def _names_of(kind: type) -> frozenset[str]:
     else:
         return _NOTHING
     return frozenset(name for name in own if not name.startswith("_"))
-
-
-def is_shipped(folder: Path) -> bool:
-    """Whether a folder came with menugen, and is held to its rules by tests."""
-    return folder.resolve().is_relative_to(_shipped_looks())
-
-
-@cache
-def _shipped_looks() -> Path:
-    return shipped_folder("themes").resolve()

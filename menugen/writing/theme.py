@@ -12,9 +12,9 @@ from pathlib import Path
 
 from menugen.writing.contrast import contrast, nearest_passing
 from menugen.writing.fonts import FontFile, with_stand_ins
-from menugen.writing.look_files import LARGEST_TEXT, is_there, read_own_text
+from menugen.writing.look_files import LARGEST_TEXT, is_shipped, is_there, read_own_text
 from menugen.writing.style_rules import StyleFault, published_faults, style_faults
-from menugen.writing.templates import BASE, LookTemplates, is_shipped
+from menugen.writing.templates import BASE, LookTemplates
 from menugen.writing.theme_fault import ThemeFault, TokenPlace, raise_all
 from menugen.writing.tokens import (
     SCHEMES,
