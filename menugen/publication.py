@@ -63,7 +63,9 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
     try:
         findings = contrast_findings(load_theme(folders, theme))
     except ThemeFault as fault:
-        yield error("theme-fault", fault.message, _in_look(fault.place, folders[0]))
+        for one in fault.every:
+            hints = (one.hint,) if one.hint else ()
+            yield error("theme-fault", one.message, _in_look(one.place, folders[0]), *hints)
         return
     for finding in findings:
         # A shipped look is held to its contrasts by tests; what a house changes is told to the house.
@@ -75,10 +77,8 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
 
 def _in_look(place: TokenPlace, looks: Path) -> Span:
     """Return a place in a house's own look as a stretch of a file of the house."""
-    file = place.file.resolve()
-    inside = (
-        file.relative_to(looks.resolve()).as_posix() if file.is_relative_to(looks.resolve()) else file.name
-    )
+    # By its name alone: a link may lead anywhere, or in a circle.
+    inside = place.file.relative_to(looks).as_posix() if place.file.is_relative_to(looks) else place.file.name
     return Span(f"{LOOKS}/{inside}", max(place.line, 1), max(place.column, 1), max(place.end, 1))
 
 

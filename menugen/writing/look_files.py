@@ -12,10 +12,16 @@ from menugen.shipped import shipped_folder
 from menugen.writing.theme_fault import ThemeFault
 
 LARGEST_TEXT = 1024 * 1024
-"""Bytes of theme.yaml, of a style sheet and of a licence: what every other file written by hand may have."""
+"""Bytes of theme.yaml and of a licence: what every other file written by hand may have."""
 
 LARGEST_TEMPLATE = 64 * 1024
 """Bytes; the largest that comes with menugen has a seventh of it."""
+
+LARGEST_TEMPLATES = 256 * 1024
+"""Bytes of all templates of one look."""
+
+LARGEST_STYLE = 256 * 1024
+"""Bytes; the largest that comes with menugen has a thirtieth of it."""
 
 LARGEST_FONT = 8 * 1024 * 1024
 """Bytes; fonts of one script have some hundred thousand."""
@@ -39,6 +45,14 @@ def _shipped_looks() -> Path:
 def is_there(file: Path) -> bool:
     """Whether something has this name, be it a file or not."""
     return os.path.lexists(file)
+
+
+def size_of(file: Path) -> int:
+    """Return how many bytes a file has; 0 of what cannot be asked."""
+    try:
+        return file.stat().st_size
+    except OSError:
+        return 0
 
 
 def own_file(home: Path, name: str, largest: int) -> Path:
@@ -114,7 +128,7 @@ def read_own_text(home: Path, name: str, largest: int) -> str:
 
 
 def template_names(home: Path) -> tuple[str, ...]:
-    """Return the names of a look's own templates, sorted; those too many are left out, and `MOST_TEMPLATES` says so."""
+    """Return the names of a look's own templates, sorted."""
     try:
         with os.scandir(home) as entries:
             names = (entry.name for entry in entries if entry.name.endswith(TEMPLATES))

@@ -13,6 +13,7 @@ from functools import lru_cache
 from html import unescape
 from typing import NamedTuple
 
+from menugen.writing.checking import VOID
 from menugen.writing.notes import is_safe_link
 from menugen.writing.style_rules import PICTURES, StyleFault, style_faults, value_faults
 
@@ -69,18 +70,33 @@ class PageFault(NamedTuple):
     hint: str
 
 
+class OwnParts(NamedTuple):
+    """What is ours on a page, whoever wrote the rest.
+
+    Attributes:
+        style: The style that may stand in it as it is.
+        script: The script that may stand in it.
+        saved: The sentence that a copy on a phone shows, as it opens; the page has it once. Empty for none.
+        version: Of the menu, which a phone looks for in the page; empty for none.
+    """
+
+    style: str
+    script: str
+    saved: str
+    version: str
+
+
 def checked_page(
-    pieces: Iterable[str], style: str, script: str, fault: Callable[[PageFault], Exception]
+    pieces: Iterable[str], own: OwnParts, fault: Callable[[PageFault], Exception]
 ) -> Iterator[str]:
     """Yield the pieces of a page on, once each is seen to hold nothing it may not.
 
     Args:
         pieces: Of the page, each cut outside of tags.
-        style: The style that may stand in it as it is.
-        script: The script that may stand in it.
+        own: What is ours on it.
         fault: Makes what is raised.
     """
-    page = _Page(style, script)
+    page = _Page(own)
     for piece in pieces:
         for found in page.faults(piece):
             raise fault(found)
@@ -90,12 +106,16 @@ def checked_page(
 
 
 class _Page:
-    def __init__(self, style: str, script: str) -> None:
-        self._style = style
-        self._script = script
+    def __init__(self, own: OwnParts) -> None:
+        self._own = own
+        self._saved = 0
+        self._has_version = False
         self._first: list[str] = []
+        self._open: list[tuple[str, tuple[str, ...]]] = []
 
     def faults(self, piece: str) -> Iterator[PageFault]:
+        self._saved += piece.count(self._own.saved) if self._own.saved else 0
+        self._has_version = self._has_version or self._own.version in piece
         at = 0
         within: re.Match[str] | None = None
         while True:
@@ -126,6 +146,14 @@ class _Page:
     def at_the_end(self) -> Iterator[PageFault]:
         if len(self._first) < 3:
             yield _head_first()
+        for name, words in self._open[-1:]:
+            yield PageFault(words, f'"<{name}>" is never closed', f'close it with "</{name}>"')
+        if self._own.saved and (self._saved != 1 or not self._has_version):
+            yield PageFault(
+                (self._own.saved, "saved-copy", "<main"),
+                "no phone could keep a copy of this page",
+                f"a page has {self._own.saved}{{{{ words.saved_copy }}}}</p> once, and {{{{ menu.version_line }}}}",
+            )
 
     def _tag(self, part: re.Match[str], name: str, words: tuple[str, ...]) -> Iterator[PageFault]:
         if name not in ELEMENTS:
@@ -140,20 +168,36 @@ class _Page:
             if len(self._first) == 3 and self._first[2] != '<meta charset="utf-8">':
                 yield _head_first()
         if part["ends"]:
+            yield from self._closed(name, words)
             return
+        if name not in VOID and not part.group().endswith("/>"):
+            self._open.append((name, words))
         said: dict[str, str] = {}
         for attribute, raw in _ATTRIBUTE.findall(part["more"]):
             said.setdefault(attribute.lower(), unescape(raw))
             yield from _attribute(name, attribute.lower(), unescape(raw), words)
         yield from _whole(name, said, words)
 
+    def _closed(self, name: str, words: tuple[str, ...]) -> Iterator[PageFault]:
+        opened, written = self._open.pop() if self._open else ("", words)
+        if opened == name:
+            return
+        if any(one == name for one, _ in self._open):
+            yield PageFault(written, f'"<{opened}>" is never closed', f'close it with "</{opened}>"')
+        else:
+            yield PageFault(words, f'"</{name}>" closes what is not open', "take it out")
+
     def _inside(self, opened: re.Match[str], text: str) -> Iterator[PageFault]:
         name = opened["name"].lower()
         tag = opened.group()
         words = (f"{tag}{text[:_WORDS_OF_A_FAULT]}", *_lines(text), tag)
-        if name == "script" and tag.lower() != '<script type="application/ld+json">' and text != self._script:
+        if (
+            name == "script"
+            and tag.lower() != '<script type="application/ld+json">'
+            and text != self._own.script
+        ):
             yield PageFault(words, "a look's template may write no script", _NOTHING_ELSE)
-        if name == "style" and text != self._style:
+        if name == "style" and text != self._own.style:
             for found in _style_faults(text):
                 yield PageFault(words, f"in a <style>, {found.message}", found.hint)
 

@@ -59,18 +59,10 @@ def seal(html: str) -> str:
     """Return the page with its policy put straight after the charset.
 
     Raises:
-        UnfitPage: The page does not declare its charset once, or carries a style attribute, which no hash
+        ValueError: The page does not declare its charset once, or carries a style attribute, which no hash
             allows.
     """
     return "".join(SealedPages().page((html,)))
-
-
-class UnfitPage(ValueError):
-    """A page is not made as a page must be; `str()` says how, and `hint` what to write."""
-
-    def __init__(self, message: str, hint: str) -> None:
-        super().__init__(message)
-        self.hint = hint
 
 
 class SealedPages:
@@ -86,7 +78,7 @@ class SealedPages:
         The policy is known once all of the page has been seen; it is whole in memory only if it is one piece.
 
         Raises:
-            UnfitPage: As for `seal`.
+            ValueError: As for `seal`.
         """
         styles: dict[str, None] = {}
         scripts: dict[str, None] = {}
@@ -97,9 +89,7 @@ class SealedPages:
             charsets += piece.count(CHARSET)
             stylesheet = stylesheet or 'rel="stylesheet"' in piece
             if "style=" in piece and re.search(r"<[^<>]*\sstyle=", piece):
-                raise UnfitPage(
-                    "a style attribute would be refused by the page's policy", "write it in style.css"
-                )
+                raise ValueError("a style attribute would be refused by the page's policy")
             styles.update(dict.fromkeys(inline_hashes(piece)))
             scripts.update(dict.fromkeys(script_hashes(piece)))
             return piece
@@ -108,7 +98,7 @@ class SealedPages:
         first = seen(next(rest, ""))
         aside = Aside(map(seen, rest))
         if charsets != 1 or CHARSET not in first:
-            raise UnfitPage(f"a page must hold {CHARSET} once", "write it straight after <head>")
+            raise ValueError(f"a page must hold {CHARSET} once")
         self._styles.update(styles)
         self._scripts.update(scripts)
         rule = policy(styles, stylesheet=stylesheet, scripts=scripts)

@@ -20,7 +20,7 @@ from menugen.writing.made_before import MadeBefore
 from menugen.writing.marks import icons_of, with_drawn_icons
 from menugen.writing.notes import block_html, inline_html, opening_html
 from menugen.writing.output import Memory, Output
-from menugen.writing.page_rules import PageFault, checked_page
+from menugen.writing.page_rules import OwnParts, PageFault, checked_page
 from menugen.writing.pages import (
     AllergenPage,
     ChoiceView,
@@ -41,12 +41,12 @@ from menugen.writing.pages import (
 )
 from menugen.writing.photos import Photo, photo_html
 from menugen.writing.pieces import Shown, in_pieces
-from menugen.writing.policy import SealedPages, UnfitPage
+from menugen.writing.policy import SealedPages
 from menugen.writing.sieve import Sieve, token
 from menugen.writing.structured import plain_text, structured_menu
 from menugen.writing.theme import Theme
 from menugen.writing.theme_fault import ThemeFault
-from menugen.writing.worker import contents_version, register_script, savable, worker_files
+from menugen.writing.worker import HIDDEN, contents_version, register_script, savable, worker_files
 
 LONG_MENU = 12
 """Drinks from which a wide page sets the menu in two columns."""
@@ -183,12 +183,7 @@ class _Site:
         pieces = in_pieces(templates.get_template(template).generate(page=page))
         if templates.own:
             pieces = self._held_to_rules(pieces, page.frame)
-        try:
-            self._text(path, savable(path, self._sealed.page(pieces), self._menu.version))
-        except UnfitPage as fault:
-            if not templates.own:
-                raise
-            raise templates.fault_with(("<head", "<main"), str(fault), fault.hint) from None
+        self._text(path, savable(path, self._sealed.page(pieces), self._menu.version))
 
     def _held_to_rules(self, pieces: Iterable[str], frame: Frame) -> Iterator[str]:
         """Yield the pieces of a page on that templates of the look's own had a hand in."""
@@ -196,7 +191,13 @@ class _Site:
         def fault(found: PageFault) -> ThemeFault:
             return self._theme.templates.fault_with(found.words, found.message, found.hint)
 
-        return checked_page(pieces, str(frame.style), str(frame.saving), fault)
+        own = OwnParts(
+            style=str(frame.style),
+            script=str(frame.saving),
+            saved=HIDDEN if frame.saving else "",
+            version=self._menu.version if frame.saving else "",
+        )
+        return checked_page(pieces, own, fault)
 
     def _text(self, path: str, pieces: Iterable[str]) -> None:
         self._paths.append(path)

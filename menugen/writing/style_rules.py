@@ -10,6 +10,7 @@ CSS Values 5, CSS Fonts 4, CSS Cascade 5; from memory.
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 PICTURES = ("avif", "gif", "jpeg", "png", "svg+xml", "webp")
@@ -59,6 +60,9 @@ _UNREADABLE = {
     "bad-url": "this address cannot be read",
     "eof-in-url": "this address is never closed",
 }
+DEEPEST = 60
+"""Brackets within one another, of whatever kind."""
+
 _MOST = 20
 """Faults of one sheet that are told."""
 
@@ -94,6 +98,8 @@ def value_faults(value: str) -> tuple[StyleFault, ...]:
     return tuple(_walked(_parsed(value), values=True))
 
 
+# The look of a house is read again for each of its events.
+@lru_cache(maxsize=32)
 def _faults(css: str, before_the_end: str) -> tuple[StyleFault, ...]:
     at = css.find("<")
     if at >= 0:
@@ -159,8 +165,10 @@ def _walked(tokens: Sequence[Any], *, values: bool) -> Iterator[StyleFault]:
         yield from _token(token, values=values)
         inside = token.arguments if kind == "function" else getattr(token, "content", None)
         if isinstance(inside, list):
+            if len(left) >= DEEPEST:
+                yield _fault(token, f"this is nested more than {DEEPEST} deep", "write it flat")
+                return
             left.append(iter(inside))
-    return
 
 
 def _token(token: Any, *, values: bool) -> Iterator[StyleFault]:

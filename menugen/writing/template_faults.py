@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from types import TracebackType
 
 from jinja2 import TemplateNotFound, TemplateSyntaxError, Undefined
+from jinja2.environment import TemplateModule
 from jinja2.exceptions import SecurityError, UndefinedError
 from jinja2.runtime import Macro
 
@@ -35,8 +36,8 @@ def called(value: object) -> str:
     """Return what something is called in a message to whoever writes templates."""
     if isinstance(value, Macro):
         return f'the macro "{value.name}"'
-    if type(value).__name__ == "TemplateModule":
-        return "this template"
+    if isinstance(value, TemplateModule):
+        return f'"{value.__name__}"'
     for kind, words in _KINDS:
         if isinstance(value, kind):
             return words
@@ -46,8 +47,15 @@ def called(value: object) -> str:
     return f'"{"".join(f" {one.lower()}" if one.isupper() else one for one in name).strip(" _")}"'
 
 
-def in_words(fault: BaseException) -> tuple[str, str]:
-    """Return what stopped a template, as a message and a hint; the hint may be empty."""
+def in_words(fault: BaseException, *, reading: bool = False) -> tuple[str, str]:
+    """Return what stopped a template, as a message and a hint; the hint may be empty.
+
+    Args:
+        fault: What stopped it.
+        reading: Whether it was only read.
+    """
+    if reading and isinstance(fault, RecursionError):
+        return _TOO_DEEP
     if isinstance(fault, TemplateNotFound):
         return (
             f'there is no template called "{fault.name}"',

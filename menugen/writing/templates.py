@@ -27,10 +27,12 @@ from markupsafe import Markup
 
 from menugen.writing.look_files import (
     LARGEST_TEMPLATE,
+    LARGEST_TEMPLATES,
     MOST_TEMPLATES,
     is_shipped,
     is_there,
     read_own_text,
+    size_of,
     template_names,
 )
 from menugen.writing.template_faults import called, in_words, template_places
@@ -118,6 +120,10 @@ class LookTemplates(ImmutableSandboxedEnvironment):
                         hint=f"a look has {MOST_TEMPLATES} at most",
                     )
                 )
+                continue
+            if sum(size_of(folder / name) for name in names) > LARGEST_TEMPLATES:
+                most = LARGEST_TEMPLATES // 1024
+                faults.append(ThemeFault(folder, f"the templates here are larger than {most} KiB in all"))
                 continue
             for name in names:
                 self.own.setdefault(name, folder / name)
@@ -303,7 +309,7 @@ class LookTemplates(ImmutableSandboxedEnvironment):
         """
         if isinstance(fault, ThemeFault) or not self.own:
             return fault if isinstance(fault, ThemeFault) else None
-        message, hint = in_words(fault)
+        message, hint = in_words(fault, reading=bool(name))
         if isinstance(fault, TemplateSyntaxError):
             file = self._file(fault.filename, fault.name or name)
             return self._at(file, fault.lineno, message, hint) if file else None
@@ -314,12 +320,11 @@ class LookTemplates(ImmutableSandboxedEnvironment):
             # It was placed rightly, and went wrong in our own hands.
             return None
         own = [place for place in places if place[0] in self._texts]
-        # Without a place of its own, one of ours was handed what it cannot use, by one that stands in for another.
-        return (
-            self._at(Path(own[-1][0]), own[-1][1], message, hint)
-            if own
-            else ThemeFault(next(iter(self.own.values())), message, hint=hint)
-        )
+        if own:
+            return self._at(Path(own[-1][0]), own[-1][1], message, hint)
+        # One of ours was handed what it cannot use, by one that stands in for another.
+        named = (file for name, file in self.own.items() if f'"{name}"' in message)
+        return ThemeFault(next(named, next(iter(self.own.values()))), message, hint=hint)
 
     def _at(self, file: Path, line: int, message: str, hint: str) -> ThemeFault:
         text = self._texts.get(str(file), "")
@@ -356,7 +361,7 @@ class LookTemplates(ImmutableSandboxedEnvironment):
         if name in self.own:
             self._texts[str(file)] = source
         key = (source, name, str(file))
-        if name not in self.own and key in _COMPILED:
+        if key in _COMPILED:
             return _COMPILED[key]
         try:
             tree = self.parse(source, name, str(file))
@@ -373,8 +378,9 @@ class LookTemplates(ImmutableSandboxedEnvironment):
             if found_fault is None:
                 raise
             raise found_fault from None
-        if name not in self.own:
-            _COMPILED[key] = code
+        if len(_COMPILED) >= _MOST_COMPILED:
+            _COMPILED.clear()
+        _COMPILED[key] = code
         return code
 
     def _is_there(self, name: str) -> bool:
@@ -383,7 +389,9 @@ class LookTemplates(ImmutableSandboxedEnvironment):
 
 
 _COMPILED: dict[tuple[str, str, str], Any] = {}
-"""Code of the templates that come with menugen, by text, name and file: all looks share it."""
+"""Code of templates by text, name and file: all looks share those of the base, and all events of a house its own."""
+
+_MOST_COMPILED = 200
 
 FILTERS = tuple("capitalize count d default e escape first last length lower title trim upper".split())  # noqa: SIM905
 """What a template may do to a value with "|". None writes, loads, sorts, or makes text that is not escaped."""
@@ -399,6 +407,10 @@ TESTS = tuple(
 
 class _Missing(StrictUndefined):
     """A name that is not there: any use of it is a fault."""
+
+    @property
+    def _undefined_message(self) -> str:
+        return self._undefined_hint or f'nothing is called "{self._undefined_name}" here'
 
 
 class _Loader(BaseLoader):

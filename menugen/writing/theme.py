@@ -12,7 +12,7 @@ from pathlib import Path
 
 from menugen.writing.contrast import contrast, nearest_passing
 from menugen.writing.fonts import FontFile, with_stand_ins
-from menugen.writing.look_files import LARGEST_TEXT, is_shipped, is_there, read_own_text
+from menugen.writing.look_files import LARGEST_STYLE, LARGEST_TEXT, is_shipped, is_there, read_own_text
 from menugen.writing.style_rules import StyleFault, published_faults, style_faults
 from menugen.writing.templates import BASE, LookTemplates
 from menugen.writing.theme_fault import ThemeFault, TokenPlace, raise_all
@@ -239,7 +239,7 @@ class _Sheets:
 
     def _read(self, home: Path, name: str) -> str:
         try:
-            css = read_own_text(home, name, LARGEST_TEXT)
+            css = read_own_text(home, name, LARGEST_STYLE)
         except ThemeFault as fault:
             self.faults.append(fault)
             return ""

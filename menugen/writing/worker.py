@@ -12,8 +12,6 @@ from importlib.resources import files as resources
 
 from markupsafe import Markup
 
-from menugen.writing.policy import UnfitPage
-
 WORKER = "worker.js"
 WORKER_OFF = "worker-off.js"
 
@@ -65,7 +63,7 @@ def savable(path: str, pieces: Iterable[str], mark: str) -> Iterator[str]:
         mark: As for `worker_files`.
 
     Raises:
-        UnfitPage: It has no such word, or no sentence for the copy (a bug upstream: no phone would save it).
+        ValueError: It has no such word, or no sentence for the copy (a bug upstream: no phone would save it).
     """
     if path in _NOT_SAVED:
         yield from pieces
@@ -76,10 +74,7 @@ def savable(path: str, pieces: Iterable[str], mark: str) -> Iterator[str]:
         hidden += piece.count(HIDDEN)
         yield piece
     if not marked or hidden != 1:
-        raise UnfitPage(
-            f"{path} cannot be saved on a phone",
-            f"a page has {HIDDEN}{{{{ words.saved_copy }}}}</p> once, and {{{{ menu.version_line }}}}",
-        )
+        raise ValueError(f"{path} cannot be saved on a phone")
 
 
 def worker_files(
