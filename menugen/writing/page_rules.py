@@ -62,7 +62,7 @@ _NOTHING_ELSE = "a page loads and runs nothing but what is its own: take it out"
 _WORDS_OF_A_FAULT = 60
 
 
-class PageFault(NamedTuple):
+class RefusedPart(NamedTuple):
     """Something a look's templates wrote on a page and may not; `words` are how it is written, the surest first."""
 
     words: tuple[str, ...]
@@ -87,7 +87,7 @@ class OwnParts(NamedTuple):
 
 
 def checked_page(
-    pieces: Iterable[str], own: OwnParts, fault: Callable[[PageFault], Exception]
+    pieces: Iterable[str], own: OwnParts, fault: Callable[[RefusedPart], Exception]
 ) -> Iterator[str]:
     """Yield the pieces of a page on, once each is seen to hold nothing it may not.
 
@@ -113,7 +113,7 @@ class _Page:
         self._first: list[str] = []
         self._open: list[tuple[str, tuple[str, ...]]] = []
 
-    def faults(self, piece: str) -> Iterator[PageFault]:
+    def faults(self, piece: str) -> Iterator[RefusedPart]:
         self._saved += piece.count(self._own.saved) if self._own.saved else 0
         self._has_version = self._has_version or self._own.version in piece
         at = 0
@@ -131,7 +131,7 @@ class _Page:
             name = (part["name"] or "").lower()
             if within is not None and not (part["ends"] and name == within["name"].lower()):
                 inside = within["name"].lower()
-                yield PageFault(
+                yield RefusedPart(
                     _words(piece, start, name),
                     f"a <{inside}> may hold nothing but text",
                     f'close it with "</{inside}>"',
@@ -141,23 +141,23 @@ class _Page:
                 yield from self._tag(part, name, _words(piece, start, name))
             at = part.end()
         if within is not None:
-            yield PageFault((within.group(),), f'"{within.group()}" is never closed', "close it")
+            yield RefusedPart((within.group(),), f'"{within.group()}" is never closed', "close it")
 
-    def at_the_end(self) -> Iterator[PageFault]:
+    def at_the_end(self) -> Iterator[RefusedPart]:
         if len(self._first) < 3:
             yield _head_first()
         for name, words in self._open[-1:]:
-            yield PageFault(words, f'"<{name}>" is never closed', f'close it with "</{name}>"')
+            yield RefusedPart(words, f'"<{name}>" is never closed', f'close it with "</{name}>"')
         if self._own.saved and (self._saved != 1 or not self._has_version):
-            yield PageFault(
+            yield RefusedPart(
                 (self._own.saved, "saved-copy", "<main"),
                 "no phone could keep a copy of this page",
                 f"a page has {self._own.saved}{{{{ words.saved_copy }}}}</p> once, and {{{{ menu.version_line }}}}",
             )
 
-    def _tag(self, part: re.Match[str], name: str, words: tuple[str, ...]) -> Iterator[PageFault]:
+    def _tag(self, part: re.Match[str], name: str, words: tuple[str, ...]) -> Iterator[RefusedPart]:
         if name not in ELEMENTS:
-            yield PageFault(words, f'a look\'s template may not write "<{name}>"', _NOTHING_ELSE)
+            yield RefusedPart(words, f'a look\'s template may not write "<{name}>"', _NOTHING_ELSE)
         if len(self._first) < 3:
             self._first.append(part.group().lower())
             if (
@@ -178,16 +178,16 @@ class _Page:
             yield from _attribute(name, attribute.lower(), unescape(raw), words)
         yield from _whole(name, said, words)
 
-    def _closed(self, name: str, words: tuple[str, ...]) -> Iterator[PageFault]:
+    def _closed(self, name: str, words: tuple[str, ...]) -> Iterator[RefusedPart]:
         opened, written = self._open.pop() if self._open else ("", words)
         if opened == name:
             return
         if any(one == name for one, _ in self._open):
-            yield PageFault(written, f'"<{opened}>" is never closed', f'close it with "</{opened}>"')
+            yield RefusedPart(written, f'"<{opened}>" is never closed', f'close it with "</{opened}>"')
         else:
-            yield PageFault(words, f'"</{name}>" closes what is not open', "take it out")
+            yield RefusedPart(words, f'"</{name}>" closes what is not open', "take it out")
 
-    def _inside(self, opened: re.Match[str], text: str) -> Iterator[PageFault]:
+    def _inside(self, opened: re.Match[str], text: str) -> Iterator[RefusedPart]:
         name = opened["name"].lower()
         tag = opened.group()
         words = (f"{tag}{text[:_WORDS_OF_A_FAULT]}", *_lines(text), tag)
@@ -196,30 +196,30 @@ class _Page:
             and tag.lower() != '<script type="application/ld+json">'
             and text != self._own.script
         ):
-            yield PageFault(words, "a look's template may write no script", _NOTHING_ELSE)
+            yield RefusedPart(words, "a look's template may write no script", _NOTHING_ELSE)
         if name == "style" and text != self._own.style:
             for found in _style_faults(text):
-                yield PageFault(words, f"in a <style>, {found.message}", found.hint)
+                yield RefusedPart(words, f"in a <style>, {found.message}", found.hint)
 
 
-def _attribute(element: str, name: str, value: str, words: tuple[str, ...]) -> Iterator[PageFault]:
+def _attribute(element: str, name: str, value: str, words: tuple[str, ...]) -> Iterator[RefusedPart]:
     written = (f"{name}=", *words)
     if name in _READ_APART:
         yield from _READ_APART[name](element, name, value, words)
     elif name.startswith("on"):
-        yield PageFault(written, f'"{name}" would run a script', _NOTHING_ELSE)
+        yield RefusedPart(written, f'"{name}" would run a script', _NOTHING_ELSE)
     elif name == "style":
-        yield PageFault(
+        yield RefusedPart(
             written, "a style attribute would be refused by the page's policy", "write it in style.css"
         )
     elif name not in ATTRIBUTES and not name.startswith(("data-", "aria-")):
-        yield PageFault(written, f'a look\'s template may not write the attribute "{name}"', "take it out")
+        yield RefusedPart(written, f'a look\'s template may not write the attribute "{name}"', "take it out")
     elif name in _AS_CSS and ("(" in value or "\\" in value):
         for found in value_faults(value):
-            yield PageFault(written, f'in "{name}", {found.message}', found.hint)
+            yield RefusedPart(written, f'in "{name}", {found.message}', found.hint)
 
 
-def _pictures(element: str, name: str, value: str, words: tuple[str, ...]) -> Iterator[PageFault]:
+def _pictures(element: str, name: str, value: str, words: tuple[str, ...]) -> Iterator[RefusedPart]:
     every = [value] if name == "src" else [one.split()[0] for one in value.split(",") if one.split()]
     if name == "srcset" and "data:" in value.lower():
         # Its commas are not those between pictures.
@@ -231,10 +231,10 @@ def _pictures(element: str, name: str, value: str, words: tuple[str, ...]) -> It
             yield _loads(f"{name}=", address, words)
 
 
-def _href(element: str, _name: str, value: str, words: tuple[str, ...]) -> Iterator[PageFault]:
+def _href(element: str, _name: str, value: str, words: tuple[str, ...]) -> Iterator[RefusedPart]:
     if element == "a":
         if not is_safe_link(value) and not value.startswith(("#", "http://")):
-            yield PageFault(
+            yield RefusedPart(
                 ("href=", *words),
                 f'"{_short(value)}" is no address that a page may lead to',
                 "write an https: address",
@@ -249,43 +249,43 @@ def _href(element: str, _name: str, value: str, words: tuple[str, ...]) -> Itera
 _READ_APART = {"href": _href, "src": _pictures, "srcset": _pictures}
 
 
-def _whole(name: str, said: dict[str, str], words: tuple[str, ...]) -> Iterator[PageFault]:
+def _whole(name: str, said: dict[str, str], words: tuple[str, ...]) -> Iterator[RefusedPart]:
     """Yield what is wrong with all that a tag says."""
     if name == "meta":
         known = said.get("name", "").lower() in _METAS or said.get("property", "").startswith("og:")
         if not known and set(said) != {"charset"}:
-            yield PageFault(words, "a look's template may not write this <meta>", _NOTHING_ELSE)
+            yield RefusedPart(words, "a look's template may not write this <meta>", _NOTHING_ELSE)
         if said.get("name", "").lower() == "referrer" and said.get("content") != "no-referrer":
-            yield PageFault(
+            yield RefusedPart(
                 words, "a page tells no other where its guest came from", 'write content="no-referrer"'
             )
     elif name == "link" and said.get("rel", "").lower() not in ("icon", "stylesheet"):
-        yield PageFault(words, "a look's template may not write this <link>", _NOTHING_ELSE)
+        yield RefusedPart(words, "a look's template may not write this <link>", _NOTHING_ELSE)
     elif name == "script" and said not in ({}, {"type": "application/ld+json"}):
-        yield PageFault(words, "a look's template may write no script", _NOTHING_ELSE)
+        yield RefusedPart(words, "a look's template may write no script", _NOTHING_ELSE)
     elif name == "style" and said:
-        yield PageFault(
+        yield RefusedPart(
             words, "a <style> takes no attributes, so that the page's policy knows it", 'write "<style>"'
         )
 
 
-def _loads(what: str, address: str, words: tuple[str, ...]) -> PageFault:
-    return PageFault(
+def _loads(what: str, address: str, words: tuple[str, ...]) -> RefusedPart:
+    return RefusedPart(
         (what, *words), f'"{_short(address)}" would load something from elsewhere', _NOTHING_ELSE
     )
 
 
-def _head_first() -> PageFault:
-    return PageFault(
+def _head_first() -> RefusedPart:
+    return RefusedPart(
         ("<head", "<html", "<!doctype"),
         'a page begins with <html>, <head> and <meta charset="utf-8">, so that its policy holds for all of it',
         "build on frame.html.jinja, or begin as it does",
     )
 
 
-def _unreadable(piece: str, at: int) -> PageFault:
+def _unreadable(piece: str, at: int) -> RefusedPart:
     shown = piece[at : at + _WORDS_OF_A_FAULT].split("\n", maxsplit=1)[0]
-    return PageFault(
+    return RefusedPart(
         (shown, shown.split(" ")[0]),
         f'this tag cannot be read for sure: "{_short(shown)}"',
         'write attributes in double quotes, and "&lt;" for "<"',

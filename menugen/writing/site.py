@@ -20,7 +20,7 @@ from menugen.writing.made_before import MadeBefore
 from menugen.writing.marks import icons_of, with_drawn_icons
 from menugen.writing.notes import block_html, inline_html, opening_html
 from menugen.writing.output import Memory, Output
-from menugen.writing.page_rules import OwnParts, PageFault, checked_page
+from menugen.writing.page_rules import OwnParts, RefusedPart, checked_page
 from menugen.writing.pages import (
     AllergenPage,
     ChoiceView,
@@ -188,7 +188,7 @@ class _Site:
     def _held_to_rules(self, pieces: Iterable[str], frame: Frame) -> Iterator[str]:
         """Yield the pieces of a page on that templates of the look's own had a hand in."""
 
-        def fault(found: PageFault) -> ThemeFault:
+        def fault(found: RefusedPart) -> ThemeFault:
             return self._theme.templates.fault_with(found.words, found.message, found.hint)
 
         own = OwnParts(

@@ -53,7 +53,8 @@ _PICTURE = re.compile(rf"data:image/(?:{'|'.join(map(re.escape, PICTURES))})[;,]
 _ONLY_PICTURES = (
     "a style sheet loads nothing: put a picture in it, url(data:image/png;base64,...), or leave it out"
 )
-_END = "menugen-end"
+_END = "end-of-sheet"
+"""Begins with a hexadecimal digit, so that a backslash before it makes another name of it."""
 _UNREADABLE = {
     "bad-string": "this text is not closed on its line",
     "eof-in-string": "this text is never closed",

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Collection, Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from jinja2 import Environment, nodes
 
@@ -83,19 +83,10 @@ class _Rules:
             yield RuleFault(node.lineno, word, f'a look\'s template may not use "{word}"', hint)
         elif isinstance(node, nodes.Filter | nodes.Test):
             yield from self._known(node)
-        elif isinstance(node, nodes.Getattr):
-            yield from _private(node.lineno, node.attr)
-        elif isinstance(node, nodes.Getitem):
-            if isinstance(node.arg, nodes.Const) and isinstance(node.arg.value, str):
-                yield from _private(node.lineno, node.arg.value)
-        elif isinstance(node, nodes.Name):
-            yield from _name(node)
-        elif isinstance(node, nodes.Call):
-            yield from _call(node)
-        elif isinstance(node, nodes.List | nodes.Tuple | nodes.Dict):
-            yield from _literal(node)
         elif isinstance(node, nodes.Extends | nodes.Include | nodes.Import | nodes.FromImport):
             yield from self._template(node)
+        elif type(node) in _READ_ALONE:
+            yield from _READ_ALONE[type(node)](node)
 
     def _known(self, node: nodes.Filter | nodes.Test) -> Iterator[RuleFault]:
         is_filter = isinstance(node, nodes.Filter)
@@ -132,6 +123,21 @@ def _private(line: int, name: str) -> Iterator[RuleFault]:
         yield RuleFault(line, name, f'"{name}" cannot be reached from a template', "name a field of the page")
 
 
+def _attribute(node: nodes.Getattr) -> Iterator[RuleFault]:
+    yield from _private(node.lineno, node.attr)
+
+
+def _item(node: nodes.Getitem) -> Iterator[RuleFault]:
+    if isinstance(node.arg, nodes.Const) and isinstance(node.arg.value, str):
+        yield from _private(node.lineno, node.arg.value)
+
+
+def _output(node: nodes.Output) -> Iterator[RuleFault]:
+    for child in node.nodes:
+        if isinstance(child, nodes.Const) and type(child.value) not in (str, int, float):
+            yield RuleFault(child.lineno, "", f'"{child.value}" is no text', "name a text of the page")
+
+
 def _name(node: nodes.Name) -> Iterator[RuleFault]:
     if node.name in ("varargs", "kwargs"):
         yield RuleFault(
@@ -164,6 +170,18 @@ def _literal(node: nodes.List | nodes.Tuple | nodes.Dict) -> Iterator[RuleFault]
             "a row written in a template may hold only texts and numbers",
             "name the fields one by one",
         )
+
+
+_READ_ALONE: dict[type[nodes.Node], Callable[[Any], Iterator[RuleFault]]] = {
+    nodes.Getattr: _attribute,
+    nodes.Getitem: _item,
+    nodes.Output: _output,
+    nodes.Name: _name,
+    nodes.Call: _call,
+    nodes.List: _literal,
+    nodes.Tuple: _literal,
+    nodes.Dict: _literal,
+}
 
 
 def counted(tree: nodes.Template, environment: Environment) -> nodes.Template:
@@ -210,7 +228,7 @@ def _charge(steps: int, characters: int, line: int, environment: Environment) ->
 
 def _weight(body: list[nodes.Node]) -> tuple[int, int]:
     """Return how many parts a body has, and characters of its own, without what is counted apart."""
-    steps = characters = 0
+    steps, characters = 1, 0
     left = list(body)
     while left:
         node = left.pop()

@@ -45,7 +45,7 @@ BASE = "base"
 DEEPEST = 40
 """Macros and blocks that may be at work within one another; ours need six."""
 
-STEPS, STEPS_A_WAY = 1_000_000, 20_000
+STEPS, STEPS_A_WAY = 500_000, 20_000
 """What the pages of one menu may take: parts of a template placed, in all and for each way to make a drink."""
 
 CHARACTERS, CHARACTERS_A_WAY = 4_000_000, 100_000

@@ -301,9 +301,9 @@ class _Reader:
     def _own_file(self, node: Any, what: str, largest: int) -> Path:
         name = node.value if isinstance(node, yaml.ScalarNode) else ""
         try:
-            return own_file(self._file.parent, name or ".", largest)
+            return own_file(self._file.parent, name, largest)
         except ThemeFault as fault:
-            if is_there(fault.file) and "lies outside" not in fault.message:
+            if name and is_there(fault.file) and "lies outside" not in fault.message:
                 raise
             said = f"fonts, {what}: there is no {quoted(name)} in this theme's folder"
             raise self.fault(node, said) from None
