@@ -58,6 +58,7 @@ _PICTURE = re.compile(rf"data:image/(?:{'|'.join(map(re.escape, PICTURES))})[;,]
 _BESIDE = re.compile(r"(?![/\\])[^\s\\:\x00-\x20]*")
 """An address of the same site: without a scheme, a host, or a character that browsers drop."""
 
+_BEGINS = ("<!doctype html>", "<html", "<head>", '<meta charset="utf-8">')
 _NOTHING_ELSE = "a page loads and runs nothing but what is its own: take it out"
 _WORDS_OF_A_FAULT = 60
 
@@ -110,7 +111,8 @@ class _Page:
         self._own = own
         self._saved = 0
         self._has_version = False
-        self._first: list[str] = []
+        self._begun: list[str] = []
+        self._charsets = 0
         self._open: list[tuple[str, tuple[str, ...]]] = []
 
     def faults(self, piece: str) -> Iterator[RefusedPart]:
@@ -129,6 +131,7 @@ class _Page:
                 yield _unreadable(piece, start)
                 return
             name = (part["name"] or "").lower()
+            yield from self._beginning(part.group().lower())
             if within is not None and not (part["ends"] and name == within["name"].lower()):
                 inside = within["name"].lower()
                 yield RefusedPart(
@@ -140,11 +143,19 @@ class _Page:
             if name:
                 yield from self._tag(part, name, _words(piece, start, name))
             at = part.end()
+        if len(self._begun) < len(_BEGINS):
+            yield _head_first()
         if within is not None:
             yield RefusedPart((within.group(),), f'"{within.group()}" is never closed', "close it")
 
+    def _beginning(self, tag: str) -> Iterator[RefusedPart]:
+        if len(self._begun) < len(_BEGINS) and not tag.startswith("<!--"):
+            self._begun.append(tag)
+            if not tag.startswith(_BEGINS[len(self._begun) - 1]):
+                yield _head_first()
+
     def at_the_end(self) -> Iterator[RefusedPart]:
-        if len(self._first) < 3:
+        if len(self._begun) < len(_BEGINS):
             yield _head_first()
         for name, words in self._open[-1:]:
             yield RefusedPart(words, f'"<{name}>" is never closed', f'close it with "</{name}>"')
@@ -158,14 +169,9 @@ class _Page:
     def _tag(self, part: re.Match[str], name: str, words: tuple[str, ...]) -> Iterator[RefusedPart]:
         if name not in ELEMENTS:
             yield RefusedPart(words, f'a look\'s template may not write "<{name}>"', _NOTHING_ELSE)
-        if len(self._first) < 3:
-            self._first.append(part.group().lower())
-            if (
-                self._first[-1].split(">")[0].split()[0].lstrip("<")
-                != ("html", "head", "meta")[len(self._first) - 1]
-            ):
-                yield _head_first()
-            if len(self._first) == 3 and self._first[2] != '<meta charset="utf-8">':
+        if name == "meta" and "charset" in part["more"].lower():
+            self._charsets += 1
+            if self._charsets > 1:
                 yield _head_first()
         if part["ends"]:
             yield from self._closed(name, words)
@@ -278,7 +284,8 @@ def _loads(what: str, address: str, words: tuple[str, ...]) -> RefusedPart:
 def _head_first() -> RefusedPart:
     return RefusedPart(
         ("<head", "<html", "<!doctype"),
-        'a page begins with <html>, <head> and <meta charset="utf-8">, so that its policy holds for all of it',
+        'a page begins with <!doctype html>, <html>, <head> and <meta charset="utf-8">, which it has once: '
+        "its policy then holds for all of it",
         "build on frame.html.jinja, or begin as it does",
     )
 

@@ -8,6 +8,7 @@ import sys
 import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
+from functools import wraps
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -51,7 +52,7 @@ STEPS, STEPS_A_WAY = 500_000, 20_000
 CHARACTERS, CHARACTERS_A_WAY = 4_000_000, 100_000
 """Likewise, characters written and put together."""
 
-SECONDS, SECONDS_A_WAY = 60.0, 0.05
+SECONDS, SECONDS_A_WAY = 20.0, 0.05
 """A last bound, for work that hides between two steps; the others come long before it."""
 
 _LARGEST_NUMBER = 1_000_000
@@ -263,8 +264,10 @@ class LookTemplates(ImmutableSandboxedEnvironment):
         return markup_join([self._placed(part) for part in parts])
 
     def _charging(self, work: Callable[..., Any]) -> Callable[..., Any]:
-        def charged(value: Any, *args: Any, **kwargs: Any) -> Any:
-            made = work(value, *args, **kwargs)
+        # What the library says of a filter, such as what it is handed first, holds for the one that counts.
+        @wraps(work)
+        def charged(*args: Any, **kwargs: Any) -> Any:
+            made = work(*args, **kwargs)
             if isinstance(made, str):
                 self._charge(None, 1, len(made))
             return made
@@ -311,7 +314,7 @@ class LookTemplates(ImmutableSandboxedEnvironment):
             return fault if isinstance(fault, ThemeFault) else None
         message, hint = in_words(fault, reading=bool(name))
         if isinstance(fault, TemplateSyntaxError):
-            file = self._file(fault.filename, fault.name or name)
+            file = self._file(fault.filename, fault.name, name)
             return self._at(file, fault.lineno, message, hint) if file else None
         if name:
             return ThemeFault(self.own[name], message, hint=hint) if name in self.own else None
@@ -330,10 +333,10 @@ class LookTemplates(ImmutableSandboxedEnvironment):
         text = self._texts.get(str(file), "")
         return ThemeFault(file, message, place_of(file, text, line), hint)
 
-    def _file(self, filename: str | None, name: str) -> Path | None:
-        if filename in self._texts:
-            return Path(filename or "")
-        return self.own.get(name)
+    def _file(self, *names: str | None) -> Path | None:
+        """Return the look's own file that one of these names; the library gives one or the other."""
+        files = (Path(name) if name in self._texts else self.own.get(name or "") for name in names)
+        return next((file for file in files if file is not None), None)
 
     def line_with(self, words: Sequence[str]) -> tuple[Path, int, str] | None:
         """Return the first line of a look's own template with one of these words; the earlier words count first."""
