@@ -88,9 +88,11 @@ def _meant(text: str, start: int, end: int) -> CommentFault | None:
         return None
     mark = found["mark"]
     at = found.start("mark")
+    ends = mark.endswith(">")
     fault = Fault(
         "comment-form",
-        f'"{mark.strip()}" does not {"end" if mark.endswith(">") else "begin"} a comment: guests would read it',
+        f'"{mark.strip()}" {"ends" if ends else "begins"} no comment, and guests would read what '
+        f"{'comes before it' if ends else 'follows it'}",
         'write "<!--" before what guests are not to read and "-->" after it; what they are to read, with a '
         f'backslash before it: "\\{mark.strip()}"',
         mark.rstrip(),
