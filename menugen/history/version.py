@@ -113,8 +113,8 @@ class _Copy:
         names, folders = self._files.names(folder), self._files.folders(folder)
         self._count += len(names) + len(folders)
         for name in (*names, *folders):
-            # On Windows such a name would lead out of the folder.
-            if PureWindowsPath(name).parts != (name,):
+            # On Windows such a name would lead out of the folder, or into another file.
+            if PureWindowsPath(name).parts != (name,) or ":" in name:
                 raise self._refused(f"{folder}/{visible(name)}", "has a name that not every machine can have")
         if self._count > _MOST_FILES or folder.count("/") > _DEEPEST:
             raise self._refused(
