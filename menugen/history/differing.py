@@ -95,6 +95,8 @@ class _Compared:
                     and not _is_but_for_line_ends(content, oid)
                     and not self._is_kept_aside(path, file, found)
                 )
+            if _known(file, found, oid) == oid:
+                return False
             # Only one of the same size is looked into.
             if (kept := self._git.kept(path)).digest:
                 return not self._is_kept_aside(path, file, found)
@@ -159,13 +161,22 @@ def _digest(file: Path, found: os.stat_result, like: str = "") -> str:
     Raises:
         OSError: It cannot be read.
     """
-    key = (str(file.resolve()), found.st_ino, found.st_mtime_ns, found.st_size, len(like))
-    if key not in _KNOWN:
-        if found.st_size > _MOST_COMPARED_BYTES:
-            raise OSError(f"{file} is too large to be compared")
-        begun = _begun(found.st_size, like) if like else hashlib.sha256()
-        with file.open("rb") as opened:
-            while piece := opened.read(1 << 20):
-                begun.update(piece)
-        _KNOWN[key] = begun.hexdigest()
-    return _KNOWN[key]
+    if known := _known(file, found, like):
+        return known
+    if found.st_size > _MOST_COMPARED_BYTES:
+        raise OSError(f"{file} is too large to be compared")
+    begun = _begun(found.st_size, like) if like else hashlib.sha256()
+    with file.open("rb") as opened:
+        while piece := opened.read(1 << 20):
+            begun.update(piece)
+    _KNOWN[_key(file, found, like)] = begun.hexdigest()
+    return begun.hexdigest()
+
+
+def _known(file: Path, found: os.stat_result, like: str) -> str:
+    """Return what `_digest` found before of a file that is as it was; empty where it was not asked."""
+    return _KNOWN.get(_key(file, found, like), "")
+
+
+def _key(file: Path, found: os.stat_result, like: str) -> tuple[str, int, int, int, int]:
+    return (str(file), found.st_ino, found.st_mtime_ns, found.st_size, len(like))
