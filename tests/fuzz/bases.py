@@ -140,7 +140,7 @@ method: [dry shake 10 s, shake 12 s]
 strain: fine
 glass: coupe
 swap:
-  egg white: [20 ml aquafaba, none]
+  egg white: 20 ml aquafaba
 cautions: [raw egg]
 family: sour
 source: our own
