@@ -86,7 +86,7 @@ class DiskFiles:
     def read(self, path: str, largest: int = LARGEST_BYTES) -> bytes:
         """Return a file's content, cut one byte past `largest`: photos are larger than what is written by hand."""
         try:
-            with open(self._root / path, "rb", opener=_without_waiting) as file:  # noqa: PTH123  # only it takes an opener
+            with open(self._root / path, "rb", opener=_without_waiting) as file:  # only it takes an opener
                 if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
                     raise OSError(errno.EINVAL, "it is a pipe or a device, not a file", path)
                 return file.read(largest + 1)

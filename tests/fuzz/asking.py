@@ -8,18 +8,69 @@ from tests.fuzz.past import TAGS, World
 from tests.fuzz.spoiling import hostile_word
 
 REVISIONS = (
-    *("HEAD", "HEAD~1", "HEAD^", "HEAD^2", "HEAD~99999", "main", "w0", "@", "@{u}", "@{1}", "main@{yesterday}", "HEAD^{tree}"),
-    *(":/began", ":/", "HEAD:specs", "HEAD:house.yaml", "--help", "-n", "--all", "-", "HEAD..main", "HEAD...main", ".."),
+    *("HEAD", "HEAD~1", "HEAD^", "HEAD^2", "HEAD~99999", "main", "w0", "@", "@{u}", "@{1}", "main@{yesterday}"),
+    *("HEAD^{tree}", ":/began", ":/", "HEAD:specs", "HEAD:house.yaml", "--help", "-n", "--all", "-", ".."),
+    *("HEAD..main", "HEAD...main"),
     *("", " ", "2026-06-20", "2026-12-12", "2026-12", "2025", "9999-12-31", "0001-01-01", "2026-02-31", "yesterday"),
     *("2 weeks ago", "now", "noon", "never", "2026-12-12T19:00", "2026-12-12 19:00 +0100", "1765566000", "@1765566000"),
-    *("7f3a2c1", "7f3a2c1+4be09d2", "+4be09d2", "0000000", "f" * 40, "f" * 64, "a" * 9999, "\x1b[31m", "\0", "ä", "\udce4"),
-    *("HEAD\n", "refs/heads/main", "refs/tags/v1", "HEAD@{0}", "HEAD^!", "HEAD^@", "^HEAD", "stash", "FETCH_HEAD", *TAGS),
+    *("7f3a2c1", "7f3a2c1+4be09d2", "+4be09d2", "0000000", "f" * 40, "f" * 64, "a" * 9999),
+    *("\x1b[31m", "ä", "\udce4"),
+    *("HEAD\n", "refs/heads/main", "refs/tags/v1", "HEAD@{0}", "HEAD^!", "HEAD^@", "^HEAD", "stash", *TAGS),
+    *("FETCH_HEAD",),
     *("99999999999999999999", "12/12/2026", "12.12.2026", "last friday", "2026-W50", "2026-366", "١٢", "tea", "0"),
     *("v1^{}", "HEAD^{/began}", "HEAD^{blob}", "HEAD~" + "9" * 30, "HEAD" + "^" * 300, "@{" + "9" * 30 + "}", "@{-1}"),
 )  # fmt: skip
-PLACES = ("", ".", "..", "nowhere", "new", "new/deep", "house", "house/site", "house/out", "house/specs", "house/.git", "-", "ä b")
-LINES = ("lemon juice=20 ml", "gin=none", "gin=", "=", "gin", "egg white=20 ml aquafaba", "gin=ferry gin", "gin=1/0 ml", "sugar syrup=9999 l", "gin=nan ml", "gin=-5 ml", "gin=2 oz=3", "soda water=100 ml", "lemon twist=none", "white wine=0 ml")
-AIMS = ("abv=12 %", "sweetness=as before", "acid=1", "balance=3", "volume=100 ml", "units=1", "abv=", "abv=0 %", "abv=100 %", "abv=nan", "sweetness=1e999", "x=1", "volume=as before", "abv=-1 %", "balance=0", "balance=inf", "units=as before")
+PLACES = (
+    "",
+    ".",
+    "..",
+    "nowhere",
+    "new",
+    "new/deep",
+    "house",
+    "house/site",
+    "house/out",
+    "house/specs",
+    "house/.git",
+    "-",
+    "ä b",
+)
+LINES = (
+    "lemon juice=20 ml",
+    "gin=none",
+    "gin=",
+    "=",
+    "gin",
+    "egg white=20 ml aquafaba",
+    "gin=ferry gin",
+    "gin=1/0 ml",
+    "sugar syrup=9999 l",
+    "gin=nan ml",
+    "gin=-5 ml",
+    "gin=2 oz=3",
+    "soda water=100 ml",
+    "lemon twist=none",
+    "white wine=0 ml",
+)
+AIMS = (
+    "abv=12 %",
+    "sweetness=as before",
+    "acid=1",
+    "balance=3",
+    "volume=100 ml",
+    "units=1",
+    "abv=",
+    "abv=0 %",
+    "abv=100 %",
+    "abv=nan",
+    "sweetness=1e999",
+    "x=1",
+    "volume=as before",
+    "abv=-1 %",
+    "balance=0",
+    "balance=inf",
+    "units=as before",
+)
 STEPS = ("5 ml", "0 ml", "-1 ml", "1e-9 ml", "nan ml", "1/4 oz", "9999 l", "x", "", "1 dash")
 WHEN = ("2026-12-12", "2026-12", "2026-12-13", "2027-01-09", "2027-01", "2026")
 
@@ -45,7 +96,9 @@ class Asking:
 
     def _word(self, *good: str) -> str:
         """Return a good word, mostly, and else one that nobody should type."""
-        return self._chance.choice(good) if self._chance.random() < 0.95 else hostile_word(self._chance)[:2000]
+        return (
+            self._chance.choice(good) if self._chance.random() < 0.95 else hostile_word(self._chance)[:2000]
+        )
 
     def _revision(self) -> str:
         if self._chance.random() < 0.6:
@@ -62,7 +115,12 @@ class Asking:
 
     def _where(self) -> str:
         event = self._chance.choice(self._events)
-        return self._word(*([self._house] * 6), f"{self._house}/events/{event}.yaml", f"{self._house}/house.yaml", f"{self._house}/specs")
+        return self._word(
+            *([self._house] * 6),
+            f"{self._house}/events/{event}.yaml",
+            f"{self._house}/house.yaml",
+            f"{self._house}/specs",
+        )
 
     def _at(self, share: float = 0.2) -> list[str]:
         return self._maybe(share if self._past else 0.05, f"--at={self._revision()}")
@@ -73,8 +131,12 @@ class Asking:
 
     def publish(self) -> list[str]:
         options = self._maybe(0.3, "--json") + self._maybe(0.1, "--quiet") + self._maybe(0.3, "--remove-gone")
-        options += self._maybe(0.3, f"--fail-on={self._word(*(['allergens'] * 5), 'allergens,allergens', '', 'strength')}")
-        options += self._maybe(0.2, f"--to={self._word(*PLACES)}") + self._maybe(0.1, f"--was={self._word('The Tin Ferry', '')}")
+        options += self._maybe(
+            0.3, f"--fail-on={self._word(*(['allergens'] * 5), 'allergens,allergens', '', 'strength')}"
+        )
+        options += self._maybe(0.2, f"--to={self._word(*PLACES)}") + self._maybe(
+            0.1, f"--was={self._word('The Tin Ferry', '')}"
+        )
         return ["publish", *options, *self._at(), "--", self._where()]
 
     def drink(self) -> list[str]:
@@ -84,9 +146,15 @@ class Asking:
             options.append(f"--set={self._word(*LINES)}")
         for _ in range(self._chance.choice((0, 0, 0, 1, 2))):
             options.append(f"--aim={self._word(*AIMS)}")
-        for _ in range(self._chance.choice((0, 0, 1, 2)) if any(word.startswith("--aim") for word in options) else 0):
-            options.append(f"--by={self._word('gin', 'sugar syrup', 'lemon juice', 'egg white', 'soda water')}")
-        options += self._maybe(0.3 if any(word.startswith("--aim") for word in options) else 0.02, f"--step={self._word(*STEPS)}")
+        for _ in range(
+            self._chance.choice((0, 0, 1, 2)) if any(word.startswith("--aim") for word in options) else 0
+        ):
+            options.append(
+                f"--by={self._word('gin', 'sugar syrup', 'lemon juice', 'egg white', 'soda water')}"
+            )
+        options += self._maybe(
+            0.3 if any(word.startswith("--aim") for word in options) else 0.02, f"--step={self._word(*STEPS)}"
+        )
         return ["drink", *options, f"--house={self._house}", "--", self._spec()]
 
     def history(self) -> list[str]:
@@ -96,26 +164,48 @@ class Asking:
         return ["drink", "--history", *options, f"--house={self._house}", "--", self._spec()]
 
     def compare(self) -> list[str]:
-        options = self._chance.choice(([], [], ["--json"], ["--markdown"], ["--json", "--markdown"])) + self._maybe(0.1, "--quiet")
-        options += self._maybe(0.3, f"--fail-on={self._word('allergens', 'strength', 'problems', 'allergens,strength,problems', ',', '')}")
+        options = self._chance.choice(
+            ([], [], ["--json"], ["--markdown"], ["--json", "--markdown"])
+        ) + self._maybe(0.1, "--quiet")
+        options += self._maybe(
+            0.3,
+            f"--fail-on={self._word('allergens', 'strength', 'problems', 'allergens,strength,problems', ',', '')}",
+        )
         revisions = [self._revision() for _ in range(self._chance.choice((0, 1, 1, 2, 2, 2)))]
         return ["compare", *options, f"--house={self._house}", "--", *revisions]
 
     def served(self) -> list[str]:
         options = self._maybe(0.3, "--json") + self._maybe(0.2, f"--event={self._event()}")
-        options += self._maybe(0.2, f"--table={self._chance.choice((*(['1'] * 9), '2', '0', '-1', '99', '9' * 30, 'x', '', '1.5'))}")
+        options += self._maybe(
+            0.2,
+            f"--table={self._chance.choice((*(['1'] * 9), '2', '0', '-1', '99', '9' * 30, 'x', '', '1.5'))}",
+        )
         when = self._chance.choice(WHEN) if self._chance.random() < 0.6 else self._revision()
         return ["served", *options, f"--house={self._house}", "--", when]
 
     def tidy(self) -> list[str]:
         options = self._maybe(0.2, "--check") + self._maybe(0.1, "--quiet")
         options += self._at(0.3 if "--check" in options else 0.02)
-        where = [self._word(*([self._house] * 4), f"{self._house}/specs", f"{self._house}/stock", f"{self._house}/specs/{self._chance.choice(self._specs)}.md") for _ in range(self._chance.choice((1, 1, 1, 3)))]
+        where = [
+            self._word(
+                *([self._house] * 4),
+                f"{self._house}/specs",
+                f"{self._house}/stock",
+                f"{self._house}/specs/{self._chance.choice(self._specs)}.md",
+            )
+            for _ in range(self._chance.choice((1, 1, 1, 3)))
+        ]
         return ["tidy", *options, "--", *where]
 
     def schema(self) -> list[str]:
         kind = self._maybe(0.5, self._chance.choice(("house", "spec", "stock", "event", "theme", "x", "")))
-        return ["schema", *self._maybe(0.6, f"--to={self._word(*PLACES)}"), *self._maybe(0.1, "--quiet"), "--", *kind]
+        return [
+            "schema",
+            *self._maybe(0.6, f"--to={self._word(*PLACES)}"),
+            *self._maybe(0.1, "--quiet"),
+            "--",
+            *kind,
+        ]
 
     def start(self) -> list[str]:
         return ["start", *self._maybe(0.1, "--quiet"), "--", self._word(*PLACES)]
@@ -140,17 +230,32 @@ class Asking:
                 case 1 if at < len(command) and len(command) > 1:
                     del command[at]
                 case _:
-                    command.insert(at, self._chance.choice(("--json", "--at", "--to", "--help", "--version", "--quiet", "--", "-h")))
+                    command.insert(
+                        at,
+                        self._chance.choice(
+                            ("--json", "--at", "--to", "--help", "--version", "--quiet", "--", "-h")
+                        ),
+                    )
         return [word for word in command if "preview" not in word] or ["--version"]
 
     def any_of_files(self) -> list[str]:
         """Return one of the commands that look at the files as they lie."""
         many = [self.check, self.check, self.drink, self.drink, self.drink, self.tidy, self.tidy, self.tidy]
-        return self._chance.choice((*many, self.publish, self.publish, self.preview, self.start, self.schema, self.completion))()
+        return self._chance.choice(
+            (*many, self.publish, self.publish, self.preview, self.start, self.schema, self.completion)
+        )()
 
     def any_of_past(self) -> list[str]:
         """Return one of the commands that ask git."""
-        many = [self.compare, self.compare, self.served, self.history, self.compare, self.served, self.history]
+        many = [
+            self.compare,
+            self.compare,
+            self.served,
+            self.history,
+            self.compare,
+            self.served,
+            self.history,
+        ]
         return self._chance.choice((*many, self.check, self.tidy, self.drink, self.publish))()
 
     def one(self) -> list[str]:

@@ -1,4 +1,4 @@
-"""One case: a house spoilt step by step, commands run on it inside this process, and what must hold whatever they met."""
+"""One case: a house spoilt step by step, commands run on it inside this process, and what must hold always."""
 
 import contextlib
 import io
@@ -82,7 +82,15 @@ _STEPS: dict[str, Callable[..., None]] = {
 def plan_of(seed: int) -> Plan:
     """Return the case of a seed."""
     chance = Random(seed)
-    names = {kind: [f"{kind}.{step.__name__}" for step in steps] for kind, steps in (("text", spoiling.TEXT), ("past", past.PAST), ("disk", spoiling.ON_DISK), ("git", past.REPOSITORY))}
+    names = {
+        kind: [f"{kind}.{step.__name__}" for step in steps]
+        for kind, steps in (
+            ("text", spoiling.TEXT),
+            ("past", past.PAST),
+            ("disk", spoiling.ON_DISK),
+            ("git", past.REPOSITORY),
+        )
+    }
     steps = [chance.choice(names["text"]) for _ in range(chance.choice((0, 1, 1, 1, 2, 2, 3, 5)))]
     if chance.random() < 0.5:
         steps.insert(0, "past.commit") if chance.random() < 0.7 else None
@@ -91,7 +99,12 @@ def plan_of(seed: int) -> Plan:
         steps += [chance.choice(names["text"])] * (chance.random() < 0.4)
         steps += [chance.choice(names["git"])] * (chance.random() < 0.25)
     steps += [chance.choice(names["disk"]) for _ in range(chance.choice((0, 0, 0, 0, 0, 1, 2)))]
-    return Plan(seed, chance.choice(("first", "small", "every key", "every key")), tuple(steps), chance.choice((3, 5, 8)))
+    return Plan(
+        seed,
+        chance.choice(("first", "small", "every key", "every key")),
+        tuple(steps),
+        chance.choice((3, 5, 8)),
+    )
 
 
 def _chance(plan: Plan, part: object) -> Random:
@@ -146,7 +159,12 @@ def run_case(plan: Plan, room: Path, only: frozenset[int] | None = None) -> tupl
 
 
 def _stays(command: list[str], room: Path) -> bool:
-    """Return whether all that is named lies around the room: a case may write where it is told to."""
+    """Return whether a system can give such words, and all that is named lies around the room: a case writes there."""
+    try:
+        if any(b"\0" in os.fsencode(word) for word in command):
+            return False
+    except UnicodeEncodeError:
+        return False
     words = [word.partition("=")[2] if word.startswith("--") else word for word in command]
     with contextlib.suppress(OSError, ValueError, RuntimeError):
         return all((room / word).resolve().is_relative_to(room.parent) for word in words)
@@ -185,7 +203,7 @@ class _Ran:
                 self.code = _preview(house, command[1:]) if command[0] == "(preview)" else main(command)
         except SystemExit as left:
             self.code = left.code if isinstance(left.code, int) else 1
-        except BaseException as fault:  # noqa: BLE001  # whatever it is, it is what is looked for
+        except BaseException as fault:  # whatever it is, it is what is looked for
             if isinstance(fault, KeyboardInterrupt):
                 raise
             self.trace = "".join(traceback.format_exception(fault)[-12:])
@@ -198,26 +216,32 @@ class _Ran:
         if self.what:
             yield self.what
             return
+        name = self.command[0]
         if self.code not in (0, 1, 2):
-            yield f"{self.command[0]}: exit code {self.code}"
+            yield f"{name}: exit code {self.code}"
         if "Traceback (most" in self.err or "menugen's own" in self.err:
-            yield f"{self.command[0]}: a fault of menugen's own"
+            yield f"{name}: a fault of menugen's own"
         if self.code and not (self.out.strip() or self.err.strip()) and "--quiet" not in self.command:
-            yield f"{self.command[0]}: exit {self.code} without a word"
+            yield f"{name}: exit {self.code} without a word"
         if self.code == 2 and self.out.strip():
-            yield f"{self.command[0]}: wrong use, and something on standard output"
-        if self.command[0] != "completion":
-            raw = {letter for letter in self.out + self.err if _obeyed(letter)}
-            if raw:
-                yield f"{self.command[0]}: raw {', '.join(sorted(f'U+{ord(letter):04X}' for letter in raw))}"
-        if "--json" in self.command[: _end(self.command)] and self.out.strip() and self.code in (0, 1):
+            yield f"{name}: wrong use, and something on standard output"
+        if self.grown_kb > MOST_GROWN_KB:
+            yield f"{name}: {self.grown_kb // 1024} MB more memory"
+        # What argparse says of wrong words quotes them as they were typed.
+        if name != "completion" and not self.err.startswith("usage:"):
+            yield from self._wrongly_said(name)
+
+    def _wrongly_said(self, name: str) -> Iterator[str]:
+        as_json = "--json" in self.command[: _end(self.command)]
+        raw = {letter for letter in self.err if _obeyed(letter)}
+        raw |= {letter for letter in self.out if (_never_in_json if as_json else _obeyed)(letter)}
+        if raw:
+            yield f"{name}: raw {', '.join(sorted(f'U+{ord(letter):04X}' for letter in raw))}"
+        if as_json and self.out.strip() and not self.out.startswith(("usage:", "menugen ")):
             try:
                 json.loads(self.out)
             except ValueError as fault:
-                if not self.out.startswith("usage:"):
-                    yield f"{self.command[0]}: its JSON is none: {fault}"
-        if self.grown_kb > MOST_GROWN_KB:
-            yield f"{self.command[0]}: {self.grown_kb // 1024} MB more memory"
+                yield f"{name}: its JSON is none: {fault}"
 
 
 def _end(command: list[str]) -> int:
@@ -226,7 +250,15 @@ def _end(command: list[str]) -> int:
 
 def _obeyed(letter: str) -> bool:
     """Return whether a terminal may obey a character, or show it as another."""
-    return letter not in "\n\t" and (unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") or letter in "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+    return letter not in "\n\t" and (
+        unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp")
+        or letter in "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+    )
+
+
+def _never_in_json(letter: str) -> bool:
+    """Return whether a character must not stand in JSON as it is: what shows a text otherwise is data there."""
+    return letter != "\n" and unicodedata.category(letter) in ("Cc", "Cs")
 
 
 def _preview(house: Path, event: list[str]) -> int:
@@ -265,12 +297,13 @@ def _no_longer_than(seconds: float) -> Iterator[None]:
         yield
         return
     was = signal.signal(signal.SIGALRM, late)
-    signal.setitimer(signal.ITIMER_REAL, seconds)
+    # Somebody else may be waiting too: a test's own limit.
+    left_s, _ = signal.setitimer(signal.ITIMER_REAL, seconds)
     try:
         yield
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
         signal.signal(signal.SIGALRM, was)
+        signal.setitimer(signal.ITIMER_REAL, left_s)
 
 
 def _peak_kb(*, reset: bool = False) -> int:
@@ -292,7 +325,9 @@ def _lying(room: Path) -> dict[str, tuple[Any, ...]]:
             found = os.lstat(path)
             kind = stat.S_IFMT(found.st_mode)
             lying[os.path.relpath(path, room)] = (
-                (kind,) if stat.S_ISDIR(found.st_mode) else (kind, found.st_size, found.st_mtime_ns, found.st_ino)
+                (kind,)
+                if stat.S_ISDIR(found.st_mode)
+                else (kind, found.st_size, found.st_mtime_ns, found.st_ino)
             )
     return lying
 
@@ -322,13 +357,15 @@ def _what_was_written(
     if any(path.startswith("beside/") for path in changed):
         yield f"{command[0]}: wrote to what is not the house's"
     if any(".git/" in f"{path}/" for path in changed if command[0] != "start"):
-        yield f"{command[0]}: wrote to the repository"
+        named = next((word for word in command if word.startswith("--to=")), "")
+        if ".git" not in named:
+            yield f"{command[0]}: wrote to the repository"
     new = {path for path in after if path not in before}
     if left := sorted(path for path in new if _LITTER.search(path)):
         yield f"{command[0]}: left {left[0]}"
     for path in sorted(changed):
         if not any(_within(path, where) for where in _allowed(command) or ()):
-            yield f"{command[0]}: wrote {re.sub('[0-9a-f]{6,}', '...', path)}"
+            yield f"{command[0]}: wrote {re.sub('[0-9a-f]{6,}', '...', path)[:80]}"
             break
     if code == 2 and changed - {path for path in changed if KEPT in path or path.endswith("out")}:
         yield f"{command[0]}: wrong use, and something was written"

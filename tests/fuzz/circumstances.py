@@ -2,7 +2,7 @@
 
 Run: python -m tests.fuzz.circumstances [WORD]; with a word, only circumstances with that word in their name.
 
-Each circumstance is a process of its own. What differs from a plain publish is printed; exits with 1 where anything does.
+Each circumstance is a process of its own. What differs from a plain publish is printed; exits with 1 where any does.
 """
 
 import hashlib
@@ -22,10 +22,25 @@ from PIL import Image
 from tests.fuzz.bases import bases
 
 _DIRTY = {
-    **{"GIT_DIR": "/nowhere", "GIT_WORK_TREE": "/nowhere", "GIT_INDEX_FILE": "/nowhere", "GIT_CONFIG_COUNT": "1"},
-    **{"GIT_CONFIG_KEY_0": "core.abbrev", "GIT_CONFIG_VALUE_0": "4", "PYTHONIOENCODING": "latin-1", "TERM": "dumb"},
-    **{"CLICOLOR_FORCE": "1", "FORCE_COLOR": "1", "LINES": "1", "EDITOR": "false", "PAGER": "false", "IFS": "x"},
-    **{"LESS": "-X", "CDPATH": "/", "POSIXLY_CORRECT": "1", "PYTHONWARNINGS": "error", "MENUGEN_TRACEBACK": "1"},
+    "GIT_DIR": "/nowhere",
+    "GIT_WORK_TREE": "/nowhere",
+    "GIT_INDEX_FILE": "/nowhere",
+    "GIT_CONFIG_COUNT": "1",
+    "GIT_CONFIG_KEY_0": "core.abbrev",
+    "GIT_CONFIG_VALUE_0": "4",
+    "PYTHONIOENCODING": "latin-1",
+    "TERM": "dumb",
+    "CLICOLOR_FORCE": "1",
+    "FORCE_COLOR": "1",
+    "LINES": "1",
+    "EDITOR": "false",
+    "PAGER": "false",
+    "IFS": "x",
+    "LESS": "-X",
+    "CDPATH": "/",
+    "POSIXLY_CORRECT": "1",
+    "PYTHONWARNINGS": "error",
+    "MENUGEN_TRACEBACK": "1",
 }
 
 
@@ -79,7 +94,9 @@ def _old_files(house: Path) -> Path:
 def _other_order(house: Path) -> Path:
     """Write the files again in the opposite order, so that the disk lists them otherwise."""
     new = house.with_name("house-again")
-    for path in sorted((path for path in house.rglob("*") if path.is_file() and ".git" not in path.parts), reverse=True):
+    for path in sorted(
+        (path for path in house.rglob("*") if path.is_file() and ".git" not in path.parts), reverse=True
+    ):
         there = new / path.relative_to(house)
         there.parent.mkdir(parents=True, exist_ok=True)
         there.write_bytes(path.read_bytes())
@@ -96,15 +113,28 @@ def _read_only(house: Path) -> Path:
 
 def _with_litter(house: Path) -> Path:
     """Leave what editors, file managers and other systems leave."""
-    for name in (".DS_Store", "specs/.ferry-sour.md.swp", "specs/ferry-sour.md~", "stock/Thumbs.db", "._house.yaml", "events/.#x.yaml"):
+    for name in (
+        ".DS_Store",
+        "specs/.ferry-sour.md.swp",
+        "specs/ferry-sour.md~",
+        "stock/Thumbs.db",
+        "._house.yaml",
+        "events/.#x.yaml",
+    ):
         (house / name).write_bytes(b"\0\1litter")
     return house
 
 
 CIRCUMSTANCES = (
     Circumstance("again"),
-    *(Circumstance(f"locale {name}", {"LC_ALL": name, "LANG": name, "LANGUAGE": name[:2]}) for name in ("C", "POSIX", "tr_TR.UTF-8", "de_DE.UTF-8", "ar_EG", "nonsense")),
-    *(Circumstance(f"time zone {name}", {"TZ": name}) for name in ("Pacific/Kiritimati", "America/St_Johns", "XXX-25:99", "")),
+    *(
+        Circumstance(f"locale {name}", {"LC_ALL": name, "LANG": name, "LANGUAGE": name[:2]})
+        for name in ("C", "POSIX", "tr_TR.UTF-8", "de_DE.UTF-8", "ar_EG", "nonsense")
+    ),
+    *(
+        Circumstance(f"time zone {name}", {"TZ": name})
+        for name in ("Pacific/Kiritimati", "America/St_Johns", "XXX-25:99", "")
+    ),
     *(Circumstance(f"hash seed {seed}", {"PYTHONHASHSEED": seed}) for seed in ("0", "1", "4294967295")),
     Circumstance("from the house itself", cwd=True),
     *(Circumstance(f"umask {umask:03o}", umask=umask) for umask in (0, 0o077, 0o777 & ~0o700)),
@@ -118,7 +148,9 @@ CIRCUMSTANCES = (
     Circumstance("litter of other programs", prepare=_with_litter),
     Circumstance("a house that may only be read", prepare=_read_only),
     Circumstance("variables of other programs", _DIRTY),
-    Circumstance("no variables at all", {name: None for name in os.environ if name not in ("PATH", "PYTHONPATH")}),
+    Circumstance(
+        "no variables at all", {name: None for name in os.environ if name not in ("PATH", "PYTHONPATH")}
+    ),
     Circumstance("no HOME", {"HOME": None, "XDG_CONFIG_HOME": None, "XDG_CACHE_HOME": None}),
     Circumstance("a HOME that is not there", {"HOME": "/nowhere"}),
     Circumstance("no USER", {"USER": None, "LOGNAME": None, "USERNAME": None}),
@@ -140,7 +172,20 @@ OF_GIT = (
     Circumstance("a git that speaks French", {"LANGUAGE": "fr", "LC_ALL": None, "LANG": "fr_FR.UTF-8"}),
 )
 WITHOUT_GIT = (Circumstance("no git on this machine", {"PATH": "/nowhere"}),)
-_GIT_SETTINGS = "[core]\n\tabbrev = 4\n\tautocrlf = true\n[log]\n\tshowSignature = true\n\tdate = relative\n[color]\n\tui = always\n[i18n]\n\tlogOutputEncoding = latin1\n[status]\n\tshowUntrackedFiles = no\n"
+_GIT_SETTINGS = """\
+[core]
+    abbrev = 4
+    autocrlf = true
+[log]
+    showSignature = true
+    date = relative
+[color]
+    ui = always
+[i18n]
+    logOutputEncoding = latin1
+[status]
+    showUntrackedFiles = no
+"""
 
 
 def _photo() -> bytes:
@@ -161,9 +206,18 @@ def _house(*, in_git: bool) -> Iterator[Path]:
         (room / "gitconfig").write_text(_GIT_SETTINGS)
         if in_git:
             day = "2026-11-01T12:00:00+0000"
-            clean = {**os.environ, "GIT_AUTHOR_DATE": day, "GIT_COMMITTER_DATE": day, "GIT_CONFIG_GLOBAL": os.devnull}
+            clean = {
+                **os.environ,
+                "GIT_AUTHOR_DATE": day,
+                "GIT_COMMITTER_DATE": day,
+                "GIT_CONFIG_GLOBAL": os.devnull,
+            }
             who = ("-c", "user.name=Bar", "-c", "user.email=bar@example.org")
-            for words in (("init", "-q", "-b", "main"), ("add", "-A"), (*who, "commit", "-q", "-m", "As we began")):
+            for words in (
+                ("init", "-q", "-b", "main"),
+                ("add", "-A"),
+                (*who, "commit", "-q", "-m", "As we began"),
+            ):
                 subprocess.run(["git", *words], cwd=house, check=True, env=clean, capture_output=True)
         yield house
         for path in (room, *room.rglob("*")):
@@ -195,10 +249,20 @@ def _published(one: Circumstance, *, in_git: bool) -> tuple[dict[str, str], str]
 
         where = "." if one.cwd else str(lies)
         done = subprocess.run(
-            [sys.executable, *one.python, "-m", "menugen", "publish", where, "--to", str(room / "published"), "--quiet"],
+            [
+                sys.executable,
+                *one.python,
+                "-m",
+                "menugen",
+                "publish",
+                where,
+                "--to",
+                str(room / "published"),
+                "--quiet",
+            ],
             cwd=lies if one.cwd else room,
             env=env,
-            preexec_fn=begin,  # noqa: PLW1509  # no thread runs here
+            preexec_fn=begin,  # no thread runs here
             capture_output=True,
             check=False,
         )
@@ -207,7 +271,9 @@ def _published(one: Circumstance, *, in_git: bool) -> tuple[dict[str, str], str]
             for path in sorted((room / "published").rglob("*"))
             if path.is_file() and ".photos" not in path.parts
         }
-        wrong = done.stderr.decode("utf-8", "replace") if done.returncode or b"Traceback" in done.stderr else ""
+        wrong = (
+            done.stderr.decode("utf-8", "replace") if done.returncode or b"Traceback" in done.stderr else ""
+        )
         return made, wrong
 
 
@@ -222,7 +288,10 @@ def differing(ones: tuple[Circumstance, ...], *, in_git: bool, word: str = "") -
             continue
         made, wrong = _published(one, in_git=in_git)
         other = [name for name in sorted(plain.keys() | made.keys()) if plain.get(name) != made.get(name)]
-        print(f"{'git, ' if in_git else ''}{one.name}: {'the same' if not (wrong or other) else 'NOT the same'}", flush=True)
+        print(
+            f"{'git, ' if in_git else ''}{one.name}: {'the same' if not (wrong or other) else 'NOT the same'}",
+            flush=True,
+        )
         if wrong or other:
             yield one.name, f"{wrong}{len(other)} files differ: {', '.join(other[:6])}"
 

@@ -53,7 +53,9 @@ def main() -> int:
     """Run cases until the time is over."""
     parser = argparse.ArgumentParser(prog="python -m tests.fuzz.commands")
     parser.add_argument("--seconds", type=float, default=60)
-    parser.add_argument("--seed", type=int, default=1, help="of the first case; each following one has the next")
+    parser.add_argument(
+        "--seed", type=int, default=1, help="of the first case; each following one has the next"
+    )
     parser.add_argument("--case", type=int, help="run this one and show all there is to see")
     parser.add_argument("--only", help="with --case: only these steps, by number: 0,3")
     args = parser.parse_args()
@@ -78,13 +80,16 @@ def main() -> int:
                 print(
                     f"\n{found.what}\n  menugen {' '.join(map(ascii, found.command))[:600]}\n"
                     f"  {', '.join(plan.steps[number] for number in sorted(steps)) or 'no step'}\n"
-                    f"  python -m tests.fuzz.commands --case {seed} --only {','.join(map(str, sorted(steps))) or 'none'}",
+                    f"  python -m tests.fuzz.commands --case {seed} "
+                    f"--only {','.join(map(str, sorted(steps))) or 'none'}",
                     flush=True,
                 )
         seed += 1
     faulthandler.cancel_dump_traceback_later()
     took_s = time.monotonic() - begun
-    print(f"\n{seed - args.seed} cases, {commands} commands in {took_s:.0f} s: {commands / took_s:.1f} a second")
+    print(
+        f"\n{seed - args.seed} cases, {commands} commands in {took_s:.0f} s: {commands / took_s:.1f} a second"
+    )
     for what, times in sorted(seen.items(), key=lambda item: -item[1]):
         print(f"{times:6} {what}")
     return 1 if seen else 0

@@ -9,15 +9,29 @@ from random import Random
 from tests.fuzz.bases import Files
 
 SUBJECTS = (
-    *(b"As we began", b"", b"\x1b[31mred\x07", b"x" * 5000, b"\xff\xfe", b"a\x1fb\x1fc", b"- not a list\n\nbody", b"\n\n"),
-    *("Größe \u202e".encode(), b"# comment", b"fixup! x", b"a\rb", b"\x01\x02", "\u2028\u2066".encode(), b"|||"),
+    *(b"As we began", b"", b"\x1b[31mred\x07", b"x" * 5000, b"\xff\xfe", b"a\x1fb\x1fc",),
+    *(b"- not a list\n\nbody", b"\n\n", "Größe \u202e".encode(), b"# comment", b"fixup! x", b"a\rb", b"\x01\x02", "\u2028\u2066".encode()),
 )  # fmt: skip
 WHEN = (
     *("1750000000 +0000", "1780000000 +0200", "0 +0000", "1 -1200", "4102444800 +1400", "99999999999 +0000"),
     *("253402300799 +0000", "253402300800 +0000", "1765566000 +0000", "1765584000 +0100", "1765580000 -0930"),
     *("1765566000 +2359", "18446744073709551 +0000"),
 )
-TAGS = ("v1", "2026-06-20", "HEAD", "served", "a/b", "ä", "7f3a2c1", "-x", "main", "2026-12", "x.y", "deadbeef", "@x")
+TAGS = (
+    "v1",
+    "2026-06-20",
+    "HEAD",
+    "served",
+    "a/b",
+    "ä",
+    "7f3a2c1",
+    "-x",
+    "main",
+    "2026-12",
+    "x.y",
+    "deadbeef",
+    "@x",
+)
 PLACES = ("", "", "bar", "bar/inner", "ä b")
 
 
@@ -97,12 +111,30 @@ def inside_another_folder(world: World, chance: Random) -> None:
     world.inside = chance.choice(PLACES)
 
 
-PAST = (commit, commit, commit, commit, commit_beside, merge, revert, lose_everything, tag, odd_mode, inside_another_folder)
+PAST = (
+    commit,
+    commit,
+    commit,
+    commit,
+    commit_beside,
+    merge,
+    revert,
+    lose_everything,
+    tag,
+    odd_mode,
+    inside_another_folder,
+)
 
 
 def _quoted(path: str) -> bytes:
     raw = path.encode("utf-8", "surrogateescape")
-    return b'"' + b"".join(b"\\%03o" % byte if byte < 32 or byte in b'"\\' or byte > 126 else bytes((byte,)) for byte in raw) + b'"'
+    return (
+        b'"'
+        + b"".join(
+            b"\\%03o" % byte if byte < 32 or byte in b'"\\' or byte > 126 else bytes((byte,)) for byte in raw
+        )
+        + b'"'
+    )
 
 
 def _data(content: bytes) -> bytes:
@@ -114,7 +146,10 @@ def _stream(world: World) -> bytes:
     out = []
     for number, made in enumerate(world.commits):
         when = made.when.encode()
-        out.append(b"commit refs/heads/%s\nmark :%d\n" % (b"main" if number == len(world.commits) - 1 else b"w%d" % number, number + 1))
+        out.append(
+            b"commit refs/heads/%s\nmark :%d\n"
+            % (b"main" if number == len(world.commits) - 1 else b"w%d" % number, number + 1)
+        )
         out.append(b"author Bar <bar@example.org> %s\ncommitter Bar <bar@example.org> %s\n" % (when, when))
         out.append(_data(made.subject))
         if made.parents:
@@ -143,7 +178,13 @@ def git_takes(path: str) -> bool:
 
 def git(folder: Path, *arguments: str, told: bytes = b"") -> subprocess.CompletedProcess[bytes]:
     """Run git on a folder; a refusal is no matter here."""
-    return subprocess.run(["git", "-C", str(folder), *arguments], input=told, capture_output=True, check=False, env={**os.environ, "LC_ALL": "C"})
+    return subprocess.run(
+        ["git", "-C", str(folder), *arguments],
+        input=told,
+        capture_output=True,
+        check=False,
+        env={**os.environ, "LC_ALL": "C"},
+    )
 
 
 def write_past(world: World, top: Path) -> None:
@@ -152,7 +193,9 @@ def write_past(world: World, top: Path) -> None:
     for folder in ("objects", "refs/heads", "refs/tags"):
         (top / ".git" / folder).mkdir(parents=True)
     (top / ".git" / "HEAD").write_text("ref: refs/heads/main\n")
-    (top / ".git" / "config").write_text("[core]\n\trepositoryformatversion = 0\n\tfilemode = true\n\tbare = false\n")
+    (top / ".git" / "config").write_text(
+        "[core]\n\trepositoryformatversion = 0\n\tfilemode = true\n\tbare = false\n"
+    )
     done = git(top, "fast-import", "--quiet", "--force", "--date-format=raw-permissive", told=_stream(world))
     if done.returncode:
         raise AssertionError(done.stderr.decode("utf-8", "replace")[:2000])
@@ -161,7 +204,14 @@ def write_past(world: World, top: Path) -> None:
 
 def no_branch(top: Path, chance: Random) -> None:
     """Let HEAD be detached, unborn, or nonsense."""
-    known = (git(top, "rev-parse", "HEAD").stdout.decode().strip(), "0" * 40, "ref: refs/heads/new", "ref: x", "", "x" * 99)
+    known = (
+        git(top, "rev-parse", "HEAD").stdout.decode().strip(),
+        "0" * 40,
+        "ref: refs/heads/new",
+        "ref: x",
+        "",
+        "x" * 99,
+    )
     (top / ".git" / "HEAD").write_text(chance.choice(known) + "\n")
 
 
@@ -200,7 +250,17 @@ def damage_objects(top: Path, chance: Random) -> None:
 
 def half_done(top: Path, chance: Random) -> None:
     """Leave a merge, or a rebase, half done; or a lock that somebody's git left."""
-    name = chance.choice(("MERGE_HEAD", "REVERT_HEAD", "CHERRY_PICK_HEAD", "rebase-merge/x", "index.lock", "HEAD.lock", "index"))
+    name = chance.choice(
+        (
+            "MERGE_HEAD",
+            "REVERT_HEAD",
+            "CHERRY_PICK_HEAD",
+            "rebase-merge/x",
+            "index.lock",
+            "HEAD.lock",
+            "index",
+        )
+    )
     path = top / ".git" / name
     path.parent.mkdir(exist_ok=True)
     path.write_text(git(top, "rev-parse", "HEAD").stdout.decode())
@@ -213,7 +273,8 @@ def odd_settings(top: Path, chance: Random) -> None:
 
 
 SETTINGS = (
-    *("log.showSignature=true", "core.quotePath=false", "core.abbrev=4", "i18n.logOutputEncoding=latin1", "log.date=relative"),
+    *("log.showSignature=true", "core.quotePath=false", "core.abbrev=4", "i18n.logOutputEncoding=latin1"),
+    *("log.date=relative",),
     *("log.mailmap=true", "color.ui=always", "core.bare=true", "core.precomposeUnicode=true", "core.ignoreCase=true"),
     *("core.repositoryFormatVersion=99", "extensions.partialClone=x", "format.pretty=oneline", "status.short=true"),
     *("log.follow=true", "diff.renames=copies", "core.worktree=/nowhere", "core.autocrlf=true", "log.decorate=full"),

@@ -3,8 +3,11 @@
 import os
 import re
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from random import Random
+
+import yaml
 
 from tests.fuzz.bases import Files, other_values
 from tests.strategies import HOSTILE_PIECES, KEYS, VALUES
@@ -15,7 +18,16 @@ _NUMBERS = (
     *("99999999", "1000001", "65536", "2147483648", "18446744073709551616", "1" * 5000),
 )  # fmt: skip
 _DAYS = (
-    *("0000-00-00", "0001-01-01", "9999-12-31", "10000-01-01", "2026-02-30", "2024-02-29", "2026-12", "26-12-12"),
+    *(
+        "0000-00-00",
+        "0001-01-01",
+        "9999-12-31",
+        "10000-01-01",
+        "2026-02-30",
+        "2024-02-29",
+        "2026-12",
+        "26-12-12",
+    ),
     *("2026-12-12T25:00", "1970-01-01", "-2026-01-01", "24:00-24:00", "00:00-00:00", "19:00-19:00", "99:99"),
 )
 _WORDS = (
@@ -155,10 +167,70 @@ _LATER_KEYS = (
 )  # fmt: skip
 
 
+@cache
+def _edges() -> dict[str, tuple[str, ...]]:
+    """Return values that are just allowed, or just not, by their key."""
+    groups = yaml.load((Path(__file__).parent / "edges.yaml").read_text("utf-8"), yaml.BaseLoader)  # noqa: S506  # texts alone
+    edges = {key: tuple(group["values"]) for group in groups for key in group["keys"]}
+    return edges | {
+        "guests": (*edges["guests"], "9" * 5000),
+        "pack": (*edges["pack"], "9" * 5000),
+        "address": (*edges["address"], f"https://a.example/{'x' * 1500}/"),
+    }
+
+
+def value_at_the_edge(files: Files, chance: Random) -> None:
+    """Give a key a value that is just allowed, or just not."""
+    name = _any_file(files, chance)
+    lines = _lines(files, name)
+    keyed = [
+        (at, key)
+        for at, line in enumerate(lines)
+        if (found := re.match(rb"\s*(?:- )?([a-z ]+):", line))
+        and (key := found[1].decode().strip()) in _edges()
+    ]
+    if keyed:
+        at, key = chance.choice(keyed)
+        lines[at] = lines[at].partition(b":")[0] + _encoded(f": {chance.choice(_edges()[key])}")
+        files[name] = b"\n".join(lines)
+
+
+_POURS = (
+    *(
+        "0.001 ml",
+        "5 l",
+        "5000 ml",
+        "1 drop",
+        "500 dashes",
+        "1/8 oz",
+        "50 g",
+        "5 kg",
+        "500",
+        "1 barspoon",
+        "2-3 dashes",
+    ),
+    *("60 parts", "1 part", "½ oz", "1 ml", "0.1 cl", "1000 drops", "one", "a splash of"),
+)
+
+
+def pour_at_the_edge(files: Files, chance: Random) -> None:
+    """Give a measured line another measure."""
+    name = _any_file(files, chance)
+    content = files.get(name, b"")
+    found = list(re.finditer(rb"(?<=[-\[:,] )[\d./]+ (?:ml|oz|parts?|dashes|cl|barspoons?)?", content))
+    if found:
+        line = chance.choice(found)
+        files[name] = (
+            content[: line.start()] + _encoded(chance.choice(_POURS)) + b" " + content[line.end() :].lstrip()
+        )
+
+
 def nested_deep(files: Files, chance: Random) -> None:
     name = _any_file(files, chance)
     depth = chance.choice((10, 60, 1000, 20000))
-    opened, closed = chance.choice((("[", "]"), ("{a: ", "}"), ("- ", ""), ("> ", ""), ("*a ", "*"), ("[", "](x)")))
+    opened, closed = chance.choice(
+        (("[", "]"), ("{a: ", "}"), ("- ", ""), ("> ", ""), ("*a ", "*"), ("[", "](x)"))
+    )
     lines = _lines(files, name)
     lines.insert(chance.randrange(len(lines) + 1), _encoded(f"{opened * depth}{closed * depth}"))
     files[name] = b"\n".join(lines)
@@ -193,7 +265,19 @@ def quoted_otherwise(files: Files, chance: Random) -> None:
     name = _any_file(files, chance)
     lines = _lines(files, name)
     at = chance.randrange(len(lines))
-    way = chance.choice((b'"%s"', b"'%s'", b">\n    %s", b"|\n    %s", b"|+\n    %s\n\n", b"[%s]", b"{%s: }", b"? %s", b"\n    %s"))
+    way = chance.choice(
+        (
+            b'"%s"',
+            b"'%s'",
+            b">\n    %s",
+            b"|\n    %s",
+            b"|+\n    %s\n\n",
+            b"[%s]",
+            b"{%s: }",
+            b"? %s",
+            b"\n    %s",
+        )
+    )
     lines[at] = re.sub(rb"(?<=: |- )(\S.*)$", lambda found: way.replace(b"%s", found[1]), lines[at], count=1)
     files[name] = b"\n".join(lines)
 
@@ -205,10 +289,27 @@ def rename(files: Files, chance: Random) -> None:
     stem, dot, ending = last.rpartition(".")
     new = chance.choice(
         (
-            *(last.upper(), last.title(), f"{stem}{dot}{ending.upper()}", f"{stem}.yml", f".{last}", f"{stem} {last}"),
+            *(
+                last.upper(),
+                last.title(),
+                f"{stem}{dot}{ending.upper()}",
+                f"{stem}.yml",
+                f".{last}",
+                f"{stem} {last}",
+            ),
             *(f"{stem}é{dot}{ending}", f"{stem}e\u0301{dot}{ending}", f"-{last}", f"--help{dot}{ending}"),
-            *(f"\u202e{last}", f"{stem}\n{dot}{ending}", f"{stem}\x1b[31m{dot}{ending}", f"x{stem}{dot}{ending}"),
-            *(f"con{dot}{ending}", f"{stem}{dot}{dot}{ending}", f"site{dot}{ending}", f"{'n' * 240}{dot}{ending}"),
+            *(
+                f"\u202e{last}",
+                f"{stem}\n{dot}{ending}",
+                f"{stem}\x1b[31m{dot}{ending}",
+                f"x{stem}{dot}{ending}",
+            ),
+            *(
+                f"con{dot}{ending}",
+                f"{stem}{dot}{dot}{ending}",
+                f"site{dot}{ending}",
+                f"{'n' * 240}{dot}{ending}",
+            ),
             *(f"a/{last}", f"readme{dot}{ending}", f"\udce4{last}", f"{stem}%20{dot}{ending}"),
         )
     )
@@ -221,7 +322,9 @@ def rename(files: Files, chance: Random) -> None:
 def move_to_another_folder(files: Files, chance: Random) -> None:
     name = _any_file(files, chance)
     content = files.pop(name, b"")
-    files[f"{chance.choice(('specs', 'stock', 'events', 'photos', 'themes/slate', 'more'))}/{name.rpartition('/')[2]}"] = content
+    files[
+        f"{chance.choice(('specs', 'stock', 'events', 'photos', 'themes/slate', 'more'))}/{name.rpartition('/')[2]}"
+    ] = content
 
 
 def delete(files: Files, chance: Random) -> None:
@@ -233,13 +336,16 @@ def one_in_the_place_of_another(files: Files, chance: Random) -> None:
 
 
 def anything(files: Files, chance: Random) -> None:
-    files[_any_file(files, chance)] = b"".join(_encoded(hostile_word(chance)) for _ in range(chance.randrange(9)))
+    files[_any_file(files, chance)] = b"".join(
+        _encoded(hostile_word(chance)) for _ in range(chance.randrange(9))
+    )
 
 
 TEXT: tuple[Spoil, ...] = (
     *(flip_bytes, cut_short, drop_lines, repeat_lines, swap_lines, indent_lines, line_from_elsewhere),
     *(hostile_value, hostile_value, hostile_value, hostile_token, hostile_token, hostile_token),
-    *(value_of_another, value_of_another, value_of_another, another_key, another_key),
+    *(value_of_another, value_of_another, another_key, another_key, pour_at_the_edge, pour_at_the_edge),
+    *(value_at_the_edge, value_at_the_edge, value_at_the_edge, value_at_the_edge, value_at_the_edge, value_at_the_edge),
     *(nested_deep, other_line_ends, comments_everywhere, comments_everywhere, quoted_otherwise, rename),
     *(move_to_another_folder, delete, one_in_the_place_of_another, anything),
 )  # fmt: skip
@@ -266,7 +372,9 @@ def a_folder_for_a_file(house: Path, chance: Random) -> None:
 
 
 def a_file_for_a_folder(house: Path, chance: Random) -> None:
-    path = house / chance.choice(("specs", "stock", "events", "photos", "themes", "out", "checks", ".git", "specs/a.md"))
+    path = house / chance.choice(
+        ("specs", "stock", "events", "photos", "themes", "out", "checks", ".git", "specs/a.md")
+    )
     if path.parent.is_dir():
         _away(path)
         path.write_bytes(b"x")
@@ -276,7 +384,18 @@ def a_link(house: Path, chance: Random) -> None:
     """Put a link in the place of something: to nothing, to itself, out of the house, or to another part of it."""
     path = _any_path(house, chance)
     to = chance.choice(
-        ("nowhere", path.name, "..", "../beside", "/dev/null", "/dev/zero", str(_any_path(house, chance)), "", "../house", ".")
+        (
+            "nowhere",
+            path.name,
+            "..",
+            "../beside",
+            "/dev/null",
+            "/dev/zero",
+            str(_any_path(house, chance)),
+            "",
+            "../house",
+            ".",
+        )
     )
     _away(path)
     if to:
