@@ -213,9 +213,15 @@ class Asking:
     def completion(self) -> list[str]:
         return ["completion", self._chance.choice(("bash", "zsh", "tcsh", "bash", "zsh", "tcsh", "fish", ""))]
 
-    def preview(self) -> list[str]:
-        """What the preview makes, without its server; no command that can be typed."""
+    def together(self) -> list[str]:
+        """Return what is run together: what the preview makes, without its server, or a publish and another."""
+        if self._chance.random() < 0.5:
+            return ["(publish twice)"]
         return ["(preview)", *self._maybe(0.3, self._chance.choice(self._events))]
+
+    def with_itself(self) -> list[str]:
+        """Return a comparison of one commit with itself."""
+        return ["(compare with itself)"]
 
     def anything(self) -> list[str]:
         """Return a command whose own words may be missing, strange, or given twice."""
@@ -236,27 +242,22 @@ class Asking:
                             ("--json", "--at", "--to", "--help", "--version", "--quiet", "--", "-h")
                         ),
                     )
-        return [word for word in command if "preview" not in word] or ["--version"]
+        # A preview would serve until it is stopped.
+        return [word for word in command if word != "preview"] or ["--version"]
 
     def any_of_files(self) -> list[str]:
         """Return one of the commands that look at the files as they lie."""
         many = [self.check, self.check, self.drink, self.drink, self.drink, self.tidy, self.tidy, self.tidy]
         return self._chance.choice(
-            (*many, self.publish, self.publish, self.preview, self.start, self.schema, self.completion)
+            (*many, self.publish, self.publish, self.start, self.schema, self.completion, self.together)
         )()
 
     def any_of_past(self) -> list[str]:
         """Return one of the commands that ask git."""
-        many = [
-            self.compare,
-            self.compare,
-            self.served,
-            self.history,
-            self.compare,
-            self.served,
-            self.history,
-        ]
-        return self._chance.choice((*many, self.check, self.tidy, self.drink, self.publish))()
+        many = [*([self.compare] * 3), self.served, self.served, self.history, self.history]
+        return self._chance.choice(
+            (*many, self.check, self.tidy, self.drink, self.publish, self.with_itself)
+        )()
 
     def one(self) -> list[str]:
         """Return any command."""

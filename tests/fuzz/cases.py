@@ -18,10 +18,10 @@ from typing import Any
 
 from menugen.album import KEPT
 from menugen.cli import main
-from menugen.preview.pages import dressed, make_pages
 from menugen.problems import Place, Span
 from menugen.reading import DiskFiles, read_house
 from tests.fuzz import past, spoiling
+from tests.fuzz.agreeing import TOGETHER, Disagreement
 from tests.fuzz.asking import Asking
 from tests.fuzz.bases import bases
 from tests.fuzz.past import World, git_takes, write_past
@@ -200,14 +200,20 @@ class _Ran:
         self.code = -1
         try:
             with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err), _no_longer_than(MOST_S):
-                self.code = _preview(house, command[1:]) if command[0] == "(preview)" else main(command)
+                self.code = (
+                    TOGETHER[command[0]](house, *command[1:]) if command[0] in TOGETHER else main(command)
+                )
         except SystemExit as left:
             self.code = left.code if isinstance(left.code, int) else 1
         except BaseException as fault:  # whatever it is, it is what is looked for
             if isinstance(fault, KeyboardInterrupt):
                 raise
             self.trace = "".join(traceback.format_exception(fault)[-12:])
-            self.what = f"{type(fault).__name__} in {_innermost(fault)}"
+            self.what = (
+                str(fault)
+                if isinstance(fault, Disagreement)
+                else f"{type(fault).__name__} in {_innermost(fault)}"
+            )
         self.took_s, self.grown_kb = time.monotonic() - begun, _peak_kb() - grown_kb
         self.out, self.err = _told(out), _told(err)
 
@@ -259,16 +265,6 @@ def _obeyed(letter: str) -> bool:
 def _never_in_json(letter: str) -> bool:
     """Return whether a character must not stand in JSON as it is: what shows a text otherwise is data there."""
     return letter != "\n" and unicodedata.category(letter) in ("Cc", "Cs")
-
-
-def _preview(house: Path, event: list[str]) -> int:
-    pages = make_pages(house, event[0] if event else None)
-    again = make_pages(house, event[0] if event else None, pages)
-    for path, content in again.files.items():
-        if path.endswith(".html"):
-            dressed(content, again.panel(path))
-    print(again.replaced, again.problems)
-    return 0
 
 
 def _stream() -> io.TextIOWrapper:
@@ -332,22 +328,28 @@ def _lying(room: Path) -> dict[str, tuple[Any, ...]]:
     return lying
 
 
-def _allowed(command: list[str]) -> tuple[str, ...] | None:
-    """Return where a command may write, below the room; None is anywhere that was named."""
+_WRITES = {
+    "check": ("*" + KEPT,),
+    "(preview)": ("*" + KEPT,),
+    "(publish twice)": ("twice", "*" + KEPT),
+    "tidy": ("*",),
+    "start": ("*",),
+}
+"""Where a command that names no folder may write: below the room, or with a star anywhere so called."""
+
+
+def _allowed(command: list[str]) -> tuple[str, ...]:
+    """Return where a command may write, below the room."""
     options = command[: _end(command)]
     to = next((word.partition("=")[2] for word in options if word.startswith("--to")), None)
     match command[0]:
         case "publish":
             return (os.path.normpath(to),) if to is not None else ("*out",)
-        case "check" | "(preview)":
-            return ("*" + KEPT,)
-        case "tidy" | "start":
-            return ("*",)
         case "schema":
             return (os.path.normpath(to or ".schemas"),)
         case "drink":
             return (os.path.normpath(os.path.join(to, "bar")),) if to else ()  # noqa: PTH118
-    return ()
+    return _WRITES.get(command[0], ())
 
 
 def _what_was_written(
@@ -364,7 +366,7 @@ def _what_was_written(
     if left := sorted(path for path in new if _LITTER.search(path)):
         yield f"{command[0]}: left {left[0]}"
     for path in sorted(changed):
-        if not any(_within(path, where) for where in _allowed(command) or ()):
+        if not any(_within(path, where) for where in _allowed(command)):
             yield f"{command[0]}: wrote {re.sub('[0-9a-f]{6,}', '...', path)[:80]}"
             break
     if code == 2 and changed - {path for path in changed if KEPT in path or path.endswith("out")}:

@@ -10,7 +10,8 @@ from tests.fuzz.bases import Files
 
 SUBJECTS = (
     *(b"As we began", b"", b"\x1b[31mred\x07", b"x" * 5000, b"\xff\xfe", b"a\x1fb\x1fc",),
-    *(b"- not a list\n\nbody", b"\n\n", "Größe \u202e".encode(), b"# comment", b"fixup! x", b"a\rb", b"\x01\x02", "\u2028\u2066".encode()),
+    *(b"- not a list\n\nbody", b"\n\n", "Größe \u202e".encode(), b"# comment", b"fixup! x"),
+    *(b"a\rb", b"\x01\x02", "\u2028\u2066".encode()),
 )  # fmt: skip
 WHEN = (
     *("1750000000 +0000", "1780000000 +0200", "0 +0000", "1 -1200", "4102444800 +1400", "99999999999 +0000"),

@@ -418,7 +418,7 @@ def a_large_file(house: Path, chance: Random) -> None:
     path = _any_path(house, chance)
     if path.is_file():
         with path.open("ab") as file:
-            file.truncate(chance.choice((1024**2, 1024**2 + 1, 400 * 1024**2)))
+            file.truncate(chance.choice((1024**2, 1024**2 + 1, 100 * 1024**2)))
 
 
 ON_DISK: tuple[Callable[[Path, Random], None], ...] = (
