@@ -112,7 +112,7 @@ def test_every_look_says_the_same_in_the_same_order(menu):
 
 
 def bare(page: str) -> str:
-    """Return a page without its styles, its fonts, their addresses and hashes, and the picture in the look's colours."""
+    """Return a page without its styles, fonts, their addresses and hashes, and the picture in the look's colours."""
     page = re.sub(r"<style>.*?</style>|<link rel=\"stylesheet\"[^>]*>", "", page, flags=re.DOTALL)
     page = re.sub(r"<script>for\(const href.*?</script>\n", "", page)
     return re.sub(r"( ?'sha256-[^']*')+|assets/link\.\w+\.png", "", page)
