@@ -52,7 +52,15 @@ class HousePhoto:
 
 
 class PhotoChanged(Exception):
-    """A photo was good when it was looked at, and no longer when it was to be made ready. `str()` says which."""
+    """A photo was good when it was looked at, and no longer when it was to be made ready. `str()` says which.
+
+    Attributes:
+        path: Of the photo, from the house.
+    """
+
+    def __init__(self, path: str) -> None:
+        super().__init__(f"{path} was changed during the publish: publish again")
+        self.path = path
 
 
 _KNOWN: dict[str, HousePhoto | PhotoFault] = {}
@@ -130,10 +138,19 @@ def make_photos(
             or isinstance(found, PhotoFault)
             or _digest(content) != photo.digest
         ):
-            raise PhotoChanged(f"{photo.path} was changed during the publish: publish again")
+            raise PhotoChanged(photo.path)
         made.keep(key, _packed(found))
         ready[slug] = found
     return ready
+
+
+def stand_ins(photos: Mapping[str, HousePhoto]) -> dict[str, Photo]:
+    """Return what pages can hold in the place of photos that nobody will see: as many, and no picture in them."""
+    forms = ("avif", "webp", "jpg")
+    return {
+        slug: tuple(Rendition(photo.width, photo.width, form, b"") for form in forms)
+        for slug, photo in photos.items()
+    }
 
 
 def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:

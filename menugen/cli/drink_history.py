@@ -83,17 +83,25 @@ def _meant(target: Target, slug: str, revision: str | None) -> str:
 
 
 def _write(life: Life, folder: Path, *, quiet: bool) -> int:
-    if folder.resolve().name == "site":
-        return fail(
-            f"{folder} has the name of what goes on the web, and this page is private: name another folder"
-        )
     try:
+        if _real_name(folder) == "site":
+            return fail(
+                f"{folder} has the name of what goes on the web, and this page is private: name another folder"
+            )
         path = put_file(folder / "bar", f"{life.slug}.html", life_html(life).encode())
     except PublishFault as fault:
         return fail(fault.message)
     if not quiet:
         print(f"{path} (private: for the bar, not for the website)")
     return 0
+
+
+def _real_name(folder: Path) -> str:
+    """Return the name a folder has where links lead; as typed where they lead nowhere: writing there says why."""
+    try:
+        return folder.resolve().name
+    except (OSError, RuntimeError):
+        return folder.name
 
 
 def life_text(life: Life) -> str:
