@@ -8,7 +8,7 @@ import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from menugen.history.git import NoHistory
+from menugen.history.calls import NoHistory
 from menugen.history.revision import GitFiles
 from menugen.problems import Problem, Span, warning
 from menugen.problems.near import near
@@ -194,8 +194,10 @@ def _mark(files: HouseFiles, path: str) -> str:
 
 def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
     try:
-        # git's files come whole; those of the disk are cut at what text may have unless more is asked for.
-        return files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles) else files.read(path)
+        # Files are cut at what text may have unless more is asked for.
+        return (
+            files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles | GitFiles) else files.read(path)
+        )
     except NoHistory as fault:
         return PhotoFault("photo-not-fetched", str(fault), "until then the drink is drawn")
     except LostLink as fault:
