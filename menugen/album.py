@@ -16,17 +16,8 @@ from menugen.reading import HouseFiles, LostLink
 from menugen.reading.files import DiskFiles, joined
 from menugen.reading.slugs import slug_of
 from menugen.writing.made_before import MadeBefore
-from menugen.writing.photos import (
-    ENDINGS,
-    LARGEST_BYTES,
-    Photo,
-    PhotoFault,
-    Rendition,
-    make_photo,
-    photo_width,
-    recipe,
-    too_few_pixels,
-)
+from menugen.writing.photo_pixels import LARGEST_BYTES, PhotoFault, heavy, no_memory, shown_width
+from menugen.writing.photos import ENDINGS, Photo, Rendition, make_photo, recipe, too_few_pixels
 
 FOLDER = "photos"
 
@@ -52,7 +43,20 @@ class HousePhoto:
 
 
 class PhotoChanged(Exception):
-    """A photo was good when it was looked at, and no longer when it was to be made ready. `str()` says which."""
+    """A photo was good when it was looked at, and could not be had when it was to be made ready. `str()` says all.
+
+    Attributes:
+        path: From the house.
+        why: What is wrong; stands alone, no full stop.
+        hint: What to do.
+    """
+
+    def __init__(self, path: str, why: str, hint: str) -> None:
+        """Keep what is to be said."""
+        super().__init__(f"{path}: {why}; {hint}")
+        self.path = path
+        self.why = why
+        self.hint = hint
 
 
 _KNOWN: dict[str, HousePhoto | PhotoFault] = {}
@@ -82,11 +86,12 @@ def look_at_photos(
             problems.append(_of_no_drink(path, slug, drinks))
         elif ending in _OTHER_FORMS:
             message = f'a photo ending in "{ending}" cannot be read'
-            hint = "save it as JPEG, PNG or WebP; until then the drink is drawn"
-            problems.append(_told(path, PhotoFault("photo-form", message, hint)))
+            problems.append(_told(path, PhotoFault("photo-form", message, "save it as JPEG, PNG or WebP")))
         elif first.setdefault(slug, path) != path:
             message = f'"{first[slug]}" is a photo of this drink too, and that one is shown'
-            problems.append(_told(path, PhotoFault("photo-twice", message, "keep one of the two")))
+            problems.append(
+                _told(path, PhotoFault("photo-twice", message, "keep one of the two", drawn=False))
+            )
         elif slug in wanted:
             found = _looked_at(files, path, made)
             if isinstance(found, PhotoFault):
@@ -113,7 +118,7 @@ def make_photos(
         progress: Told of each that takes time.
 
     Raises:
-        PhotoChanged: A file is no longer what it was.
+        PhotoChanged: A file is no longer what it was, or there is no memory to open it now.
     """
     ready: dict[str, Photo] = {}
     for number, (slug, photo) in enumerate(photos.items()):
@@ -123,30 +128,62 @@ def make_photos(
             ready[slug] = _unpacked(kept)
             continue
         progress(f"making the photo of {slug} ready", number, len(photos))
-        content = _content(files, photo.path)
-        found = make_photo(content) if isinstance(content, bytes) else content
-        if (
-            isinstance(content, PhotoFault)
-            or isinstance(found, PhotoFault)
-            or _digest(content) != photo.digest
-        ):
-            raise PhotoChanged(f"{photo.path} was changed during the publish: publish again")
+        found = _made_ready(files, photo)
         made.keep(key, _packed(found))
         ready[slug] = found
     return ready
 
 
+def _made_ready(files: HouseFiles, photo: HousePhoto) -> Photo:
+    """Return the files of one photo, which was good a moment ago.
+
+    Raises:
+        PhotoChanged: It is not to be had now.
+    """
+    content = _content(files, photo.path)
+    if isinstance(content, bytes) and _digest(content) != photo.digest:
+        raise PhotoChanged(photo.path, "this photo was changed during the publish", "publish again")
+    found = make_photo(content) if isinstance(content, bytes) else content
+    if isinstance(found, PhotoFault):
+        raise PhotoChanged(photo.path, found.message, f"{found.hint}, and publish again")
+    return found
+
+
 def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:
     try:
-        return files.names(FOLDER)
+        if not _is_elsewhere(files, FOLDER):
+            return files.names(FOLDER)
+        fault = _elsewhere("the photos", "copy them into it; until then drinks are drawn")
     except LostLink as lost:
-        fault = PhotoFault("photo-unreadable", lost.why, "until it leads to photos, drinks are drawn")
+        fault = PhotoFault(
+            "photo-unreadable", lost.why, "until it leads to photos, drinks are drawn", drawn=False
+        )
     except OSError:
-        fault = PhotoFault("photo-unreadable", "this folder cannot be read", "change its permissions")
+        fault = PhotoFault(
+            "photo-unreadable", "this folder cannot be read", "change its permissions", drawn=False
+        )
     except NoHistory as missing:
-        fault = PhotoFault("photo-not-fetched", str(missing), "until then drinks are drawn")
+        fault = PhotoFault("photo-not-fetched", str(missing), "until then drinks are drawn", drawn=False)
     problems.append(_told(FOLDER, fault))
     return ()
+
+
+def _is_elsewhere(files: HouseFiles, path: str) -> bool:
+    """Return whether a link leads a path out of the house, and out of the repository it lies in.
+
+    What is shown of photos goes to guests. A house may come from somebody else, and a link in it could name any picture
+    on this machine. Git itself follows no link out of a repository.
+    """
+    if not isinstance(files, DiskFiles):
+        return False
+    house = files.place("")
+    home = next((folder for folder in (house, *house.parents) if (folder / ".git").exists()), house)
+    return not files.place(path).is_relative_to(home)
+
+
+def _elsewhere(what: str, hint: str, *, drawn: bool = False) -> PhotoFault:
+    message = f"this is a link, and it leads out of the house: {what} would be shown to guests from there"
+    return PhotoFault("photo-elsewhere", message, hint, drawn=drawn)
 
 
 def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | PhotoFault:
@@ -158,9 +195,9 @@ def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | P
         return content
     digest = _digest(content)
     kept = made.find(_key(digest))
-    width = photo_width(content) if kept is None else max(shown.width for shown in _unpacked(kept))
+    width = shown_width(content) if kept is None else max(shown.width for shown in _unpacked(kept))
     found = width if isinstance(width, PhotoFault) else HousePhoto(path, digest, width)
-    if mark:
+    if mark and not (isinstance(found, PhotoFault) and found.passing):
         _KNOWN[mark] = found
     return found
 
@@ -177,18 +214,26 @@ def _mark(files: HouseFiles, path: str) -> str:
 
 def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
     try:
-        # git's files come whole; those of the disk are cut at what text may have unless more is asked for.
-        return files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles) else files.read(path)
+        if not isinstance(files, DiskFiles):
+            # git's files come whole.
+            return files.read(path)
+        if _is_elsewhere(files, path):
+            return _elsewhere("a picture", "copy the photo into photos/", drawn=True)
+        # Those of the disk are cut at what text may have unless more is asked for.
+        return heavy() if files.size(path) > LARGEST_BYTES else files.read(path, LARGEST_BYTES)
+    except MemoryError:
+        return no_memory()
     except NoHistory as fault:
-        return PhotoFault("photo-not-fetched", str(fault), "until then the drink is drawn")
+        return PhotoFault("photo-not-fetched", str(fault), "fetch it")
     except LostLink as fault:
-        return PhotoFault("photo-unreadable", fault.why, "until it leads to a photo, the drink is drawn")
-    except OSError:
-        return PhotoFault(
-            "photo-unreadable",
-            "this file cannot be opened",
-            "change its permissions; until then the drink is drawn",
-        )
+        return PhotoFault("photo-unreadable", fault.why, "make it lead to a photo")
+    except FileNotFoundError:
+        return PhotoFault("photo-unreadable", "this photo is gone", "put it back")
+    except PermissionError:
+        return PhotoFault("photo-unreadable", "this file may not be read", "change its permissions")
+    except OSError as fault:
+        why = f"this file cannot be read: {fault.strerror or 'the disk gave no reason'}"
+        return PhotoFault("photo-unreadable", why, "copy it here again")
 
 
 def _of_no_drink(path: str, slug: str, drinks: Collection[str]) -> Problem:
@@ -200,7 +245,8 @@ def _of_no_drink(path: str, slug: str, drinks: Collection[str]) -> Problem:
 
 
 def _told(path: str, fault: PhotoFault) -> Problem:
-    return warning(fault.code, fault.message, Span(path, 1, 1, 1), fault.hint)
+    hint = f"{fault.hint}; until then the drink is drawn" if fault.drawn else fault.hint
+    return warning(fault.code, fault.message, Span(path, 1, 1, 1), hint)
 
 
 def _key(digest: str) -> str:

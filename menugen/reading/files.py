@@ -3,6 +3,7 @@
 import errno
 import os
 import posixpath
+import stat
 from pathlib import Path
 from typing import Protocol
 
@@ -85,12 +86,19 @@ class DiskFiles:
     def read(self, path: str, largest: int = LARGEST_BYTES) -> bytes:
         """Return a file's content, cut one byte past `largest`: photos are larger than what is written by hand."""
         try:
-            with (self._root / path).open("rb") as file:
-                return file.read(largest + 1)
+            return _regular(self._root / path, largest + 1)
         except OSError as fault:
             if self._is_lost(path):
                 raise _lost(path, fault) from None
             raise
+
+    def size(self, path: str) -> int:
+        """Return how many bytes a file has, unread."""
+        return (self._root / path).stat().st_size
+
+    def place(self, path: str) -> Path:
+        """Return where a path of the house leads when every link is followed."""
+        return (self._root / path).resolve()
 
     def _is_lost(self, path: str) -> bool:
         """Return whether a path is a link that leads to nothing."""
@@ -102,6 +110,25 @@ class DiskFiles:
         file = (self._root / path).resolve()
         found = file.stat()
         return f"{file} {found.st_ino} {found.st_mtime_ns} {found.st_size}"
+
+
+def _regular(place: Path, most: int) -> bytes:
+    """Return so many bytes of a file; a pipe, which could let us wait for ever, and a device are none.
+
+    Raises:
+        OSError: It is no ordinary file, or cannot be read.
+    """
+    descriptor = os.open(place, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    try:
+        mode = os.fstat(descriptor).st_mode
+        if stat.S_ISDIR(mode):
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(place))
+        if not stat.S_ISREG(mode):
+            raise OSError(errno.EINVAL, "it is no ordinary file", str(place))
+        with os.fdopen(descriptor, "rb", closefd=False) as file:
+            return file.read(most)
+    finally:
+        os.close(descriptor)
 
 
 def _is_file(entry: os.DirEntry[str]) -> bool:
