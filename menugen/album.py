@@ -225,15 +225,20 @@ def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
         return no_memory()
     except NoHistory as fault:
         return PhotoFault("photo-not-fetched", str(fault), "fetch it")
-    except LostLink as fault:
-        return PhotoFault("photo-unreadable", fault.why, "make it lead to a photo")
-    except FileNotFoundError:
-        return PhotoFault("photo-unreadable", "this photo is gone", "put it back")
-    except PermissionError:
-        return PhotoFault("photo-unreadable", "this file may not be read", "change its permissions")
     except OSError as fault:
-        why = f"this file cannot be read: {fault.strerror or 'the disk gave no reason'}"
-        return PhotoFault("photo-unreadable", why, "copy it here again")
+        return PhotoFault("photo-unreadable", *_unread(fault))
+
+
+def _unread(fault: OSError) -> tuple[str, str]:
+    """Return why a file could not be read, and what to do."""
+    if isinstance(fault, LostLink):
+        return fault.why, "make it lead to a photo"
+    if isinstance(fault, FileNotFoundError):
+        return "this photo is gone", "put it back"
+    if isinstance(fault, PermissionError):
+        return "this file may not be read", "change its permissions"
+    why = fault.strerror or "the disk gave no reason"
+    return f"this file cannot be read: {why}", "copy it here again"
 
 
 def _of_no_drink(path: str, slug: str, drinks: Collection[str]) -> Problem:
