@@ -131,8 +131,8 @@ def serve(
     with server:
         preview = PreviewServer(folder, event, made)
         watch = Watch(folder.resolve(), preview.renew, tell)
-        watch.start()
         try:
+            watch.start()
             start = f"{event}/site/" if event else ""
             if until is not None:
                 threading.Thread(target=_stop_after, args=(until, server), daemon=True).start()

@@ -72,7 +72,8 @@ class Watch:
         with self._turn:
             self._closed = True
             self._turn.notify_all()
-        self._thread.join(2)
+        if self._thread.is_alive():
+            self._thread.join(2)
         if self._observer is not None and self._observer.is_alive():
             self._observer.stop()
             self._observer.join(2)
