@@ -5,14 +5,16 @@ What opening a file will cost is worked out before a pixel is decoded, from its 
 step keeps a second copy of all of them.
 """
 
+import ctypes
 import math
 import struct
 import warnings
 import zlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from io import BytesIO
-from typing import IO, TYPE_CHECKING, cast
+from typing import IO, TYPE_CHECKING, TypeVar, cast
 
 from menugen.writing.photo_file import PhotoFile, Spliced
 from menugen.writing.photo_forms import other_form, take_apart
@@ -30,8 +32,10 @@ WIDEST = 1280
 LONGEST_SIDE = 32_767
 """Pixels. A row is kept whole, so that one of many millions would be as costly as a large photo."""
 
-LARGEST_WORK = 185_000_000
+LARGEST_WORK = 175_000_000
 """Bytes of memory that opening a photo may take, its file included: under 200 MB with what is not counted."""
+
+_Read = TypeVar("_Read")
 
 IN_FULL = 10_000_000
 """Pixels that are worked on as they are; of more, the mean of 2 by 2 or 3 by 3 is taken first, as all are made smaller
@@ -120,19 +124,7 @@ def shown_width(content: bytes) -> int | PhotoFault:
     Args:
         content: The photo as it lies in the house.
     """
-    try:
-        opened = _opened(content)
-        if isinstance(opened, PhotoFault):
-            return opened
-        image, file = opened
-        width, height = image.size
-        _load(image)
-    except MemoryError:
-        return no_memory()
-    except _FAULTS:
-        return _unreadable(content)
-    turn = _TURNS.get(file.orientation)
-    return _cut(height, width)[0] if turn and turn.swapped else _cut(width, height)[0]
+    return _within_bounds(_width, content)
 
 
 def shown_pixels(content: bytes) -> "Image.Image | PhotoFault":
@@ -141,24 +133,41 @@ def shown_pixels(content: bytes) -> "Image.Image | PhotoFault":
     Args:
         content: The photo as it lies in the house.
     """
-    from PIL import Image
+    return _within_bounds(_upright, content)
 
+
+def _within_bounds(read: "Callable[[Image.Image, PhotoFile], _Read]", content: bytes) -> "_Read | PhotoFault":
+    """Return what is read of an opened photo, or why nothing can be; what that took is given back."""
+    opened: tuple[Image.Image, PhotoFile] | PhotoFault | None
     try:
         opened = _opened(content)
-        if isinstance(opened, PhotoFault):
-            return opened
-        image, file = opened
-        del opened
-        pixels = _pixels(image, file)
-        # Turning makes a copy: what it was made from goes first.
-        image.close()
-        del image
-        turn = _TURNS.get(file.orientation)
-        return pixels.transpose(Image.Transpose[turn.name]) if turn else pixels
+        return opened if isinstance(opened, PhotoFault) else read(*opened)
     except MemoryError:
         return no_memory()
     except _FAULTS:
         return _unreadable(content)
+    finally:
+        # glibc would keep much of it, and the next photo and the pages come on top; other libraries have no such word.
+        opened = None
+        with suppress(OSError, TypeError, AttributeError):
+            ctypes.CDLL(None).malloc_trim(0)
+
+
+def _width(image: "Image.Image", file: PhotoFile) -> int:
+    width, height = image.size
+    _load(image)
+    turn = _TURNS.get(file.orientation)
+    return _cut(height, width)[0] if turn and turn.swapped else _cut(width, height)[0]
+
+
+def _upright(image: "Image.Image", file: PhotoFile) -> "Image.Image":
+    from PIL import Image
+
+    pixels = _pixels(image, file)
+    # Turning makes a copy: what it was made from goes first.
+    image.close()
+    turn = _TURNS.get(file.orientation)
+    return pixels.transpose(Image.Transpose[turn.name]) if turn else pixels
 
 
 def _unreadable(content: bytes) -> PhotoFault:
@@ -217,22 +226,28 @@ def _opened_file(file: PhotoFile, content: bytes) -> "tuple[Image.Image, PhotoFi
             f"this {file.name} is {file.width:,} by {file.height:,} pixels; {LARGEST_PIXELS // 1_000_000} million "
             f"in all and {LONGEST_SIDE:,} a side are the most"
         )
-    with warnings.catch_warnings():
-        # Pillow's own warning of huge images is of fewer pixels than some that we know to be cheap.
-        warnings.simplefilter("ignore")
-        image = Image.open(cast("IO[bytes]", Spliced(file.pixels)), formats=(file.form,))
-    if image.size != (file.width, file.height):
-        return _unreadable(content)
-    # A JPEG is read at the smallest size that still has the pixels; the others are not affected.
-    image.draft(None, (WIDEST, WIDEST))
-    work = len(content) + _work(file, *image.size)
+    size = _read_size(file)
+    work = len(content) + _work(file, *size)
     if work > LARGEST_WORK:
         return _too_large(
             f"this {file.name} is {file.width:,} by {file.height:,} pixels, and opening it would take "
             f"{_megabytes(work)} MB of memory; {_megabytes(LARGEST_WORK)} MB is the most",
             "" if file.name == "JPEG" else "as an ordinary JPEG, or ",
         )
-    return image, file
+    with warnings.catch_warnings():
+        # Pillow's own warning of huge images is of fewer pixels than some that we know to be cheap.
+        warnings.simplefilter("ignore")
+        image = Image.open(cast("IO[bytes]", Spliced(file.pixels)), formats=(file.form,))
+    image.draft(None, (WIDEST, WIDEST))
+    # Pillow must have read the same as we did, or what was weighed was something else.
+    return (image, file) if image.size == size else _unreadable(content)
+
+
+def _read_size(file: PhotoFile) -> tuple[int, int]:
+    """Return in what size a photo is decoded: a JPEG at the smallest of four that still has the pixels, as Pillow's."""
+    enough = min(file.width // WIDEST, file.height // WIDEST)
+    part = next((part for part in (8, 4, 2) if enough >= part), 1) if file.form == "JPEG" else 1
+    return -(-file.width // part), -(-file.height // part)
 
 
 def _megabytes(count: int) -> int:
