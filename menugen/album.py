@@ -8,7 +8,7 @@ import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from menugen.history.git import NoHistory
+from menugen.history.calls import NoHistory
 from menugen.history.revision import GitFiles
 from menugen.problems import Problem, Span, warning
 from menugen.problems.near import near
@@ -51,8 +51,13 @@ class PhotoChanged(Exception):
         hint: What to do.
     """
 
-    def __init__(self, path: str, why: str, hint: str) -> None:
-        """Keep what is to be said."""
+    def __init__(
+        self,
+        path: str,
+        why: str = "this photo was changed during the publish",
+        hint: str = "publish again",
+    ) -> None:
+        """Keep what is to be said; where that is no more, the file is another now."""
         super().__init__(f"{path}: {why}; {hint}")
         self.path = path
         self.why = why
@@ -142,11 +147,20 @@ def _made_ready(files: HouseFiles, photo: HousePhoto) -> Photo:
     """
     content = _content(files, photo.path)
     if isinstance(content, bytes) and _digest(content) != photo.digest:
-        raise PhotoChanged(photo.path, "this photo was changed during the publish", "publish again")
+        raise PhotoChanged(photo.path)
     found = make_photo(content) if isinstance(content, bytes) else content
     if isinstance(found, PhotoFault):
         raise PhotoChanged(photo.path, found.message, f"{found.hint}, and publish again")
     return found
+
+
+def stand_ins(photos: Mapping[str, HousePhoto]) -> dict[str, Photo]:
+    """Return what pages can hold in the place of photos that nobody will see: as many, and no picture in them."""
+    forms = ("avif", "webp", "jpg")
+    return {
+        slug: tuple(Rendition(photo.width, photo.width, form, b"") for form in forms)
+        for slug, photo in photos.items()
+    }
 
 
 def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:
@@ -214,19 +228,24 @@ def _mark(files: HouseFiles, path: str) -> str:
 
 def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
     try:
-        if not isinstance(files, DiskFiles):
-            # git's files come whole.
-            return files.read(path)
-        if _is_elsewhere(files, path):
-            return _elsewhere("a picture", "copy the photo into photos/", drawn=True)
-        # Those of the disk are cut at what text may have unless more is asked for.
-        return heavy() if files.size(path) > LARGEST_BYTES else files.read(path, LARGEST_BYTES)
+        return _read(files, path)
     except MemoryError:
         return no_memory()
     except NoHistory as fault:
         return PhotoFault("photo-not-fetched", str(fault), "fetch it")
     except OSError as fault:
         return PhotoFault("photo-unreadable", *_unread(fault))
+
+
+def _read(files: HouseFiles, path: str) -> bytes | PhotoFault:
+    # Files are cut at what text may have unless more is asked for.
+    if isinstance(files, GitFiles):
+        return files.read(path, LARGEST_BYTES)
+    if not isinstance(files, DiskFiles):
+        return files.read(path)
+    if _is_elsewhere(files, path):
+        return _elsewhere("a picture", "copy the photo into photos/", drawn=True)
+    return heavy() if files.size(path) > LARGEST_BYTES else files.read(path, LARGEST_BYTES)
 
 
 def _unread(fault: OSError) -> tuple[str, str]:

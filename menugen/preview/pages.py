@@ -10,17 +10,16 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from menugen.album import KEPT, PhotoChanged
+from menugen.album import KEPT
 from menugen.facts import EventFacts
-from menugen.problems import Severity, visible
+from menugen.problems import Problem, Severity, visible
 from menugen.problems.drawing import draw_text, summary
 from menugen.problems.own_fault import DETAILS, own_fault
-from menugen.publishing import Look, event_files, look_at_house
+from menugen.publishing import Look, Unfit, event_files, look_at_house, rehearsed
 from menugen.reading import DiskFiles, LostLink, NotHere
 from menugen.ready import gone_from, replaced_by
 from menugen.replacing.gone import gone_text
 from menugen.replacing.report import report_text
-from menugen.writing.theme import ThemeFault
 
 RELOADER = b"""const source = new EventSource("/-/changes");
 let first = true;
@@ -86,18 +85,31 @@ _LAST_GOOD = "the pages below are the last good ones\n"
 
 def _made(folder: Path, event: str | None, last: Pages) -> Pages:
     look = look_at_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
-    problems = _drawn(look)
     listed = _list_of_events(look.events)
-    if not look.stopped:
-        try:
-            made = {facts.event.slug: event_files(look, facts) for facts in look.events}
+    said = ""
+    try:
+        look, made = _files_of(look)
+        if not look.stopped:
             replaced, alarms = _replaced(look, made, folder)
-        except Exception as fault:  # noqa: BLE001  # what else is wrong with the house is told beside it
-            problems += _sentence(fault) + _LAST_GOOD
-        else:
             files = {f"{slug}/{path}": content for slug, own in made.items() for path, content in own.items()}
-            return Pages({**files, "index.html": listed}, problems, 0.0, replaced, alarms)
-    return replace(last, files={**last.files, "index.html": listed}, problems=problems)
+            return Pages({**files, "index.html": listed}, _drawn(look), 0.0, replaced, alarms)
+    except Exception as fault:  # noqa: BLE001  # what else is wrong with the house is told beside it
+        said = _sentence(fault) + _LAST_GOOD
+    return replace(last, files={**last.files, "index.html": listed}, problems=_drawn(look) + said)
+
+
+def _files_of(look: Look) -> tuple[Look, dict[str, Mapping[str, bytes]]]:
+    """Return a house with what is wrong with its pages too, and the files of each event whose pages are whole."""
+    made: dict[str, Mapping[str, bytes]] = {}
+    if look.stopped:
+        return rehearsed(look), made
+    unfit: list[Problem] = []
+    for facts in look.events:
+        try:
+            made[facts.event.slug] = event_files(look, facts)
+        except Unfit as fault:
+            unfit += fault.problems
+    return replace(look, problems=tuple(dict.fromkeys((*look.problems, *unfit)))), made
 
 
 def _sentence(fault: Exception) -> str:
@@ -108,7 +120,7 @@ def _sentence(fault: Exception) -> str:
         )
     if isinstance(fault, LostLink):
         return f"{visible(str(fault.filename))}: {fault.why}\n"
-    if isinstance(fault, (ThemeFault, PhotoChanged, NotHere)):
+    if isinstance(fault, NotHere):
         return f"{visible(str(fault))}\n"
     if isinstance(fault, OSError) and fault.filename is not None:
         return f"{visible(os.fsdecode(fault.filename))}: {fault.strerror}\n"

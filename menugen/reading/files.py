@@ -86,7 +86,10 @@ class DiskFiles:
     def read(self, path: str, largest: int = LARGEST_BYTES) -> bytes:
         """Return a file's content, cut one byte past `largest`: photos are larger than what is written by hand."""
         try:
-            return _regular(self._root / path, largest + 1)
+            with open(self._root / path, "rb", opener=_without_waiting) as file:  # only it takes an opener
+                if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+                    raise OSError(errno.EINVAL, "it is a pipe or a device, not a file", path)
+                return file.read(largest + 1)
         except OSError as fault:
             if self._is_lost(path):
                 raise _lost(path, fault) from None
@@ -112,23 +115,9 @@ class DiskFiles:
         return f"{file} {found.st_ino} {found.st_mtime_ns} {found.st_size}"
 
 
-def _regular(place: Path, most: int) -> bytes:
-    """Return so many bytes of a file; a pipe, which could let us wait for ever, and a device are none.
-
-    Raises:
-        OSError: It is no ordinary file, or cannot be read.
-    """
-    descriptor = os.open(place, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-    try:
-        mode = os.fstat(descriptor).st_mode
-        if stat.S_ISDIR(mode):
-            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(place))
-        if not stat.S_ISREG(mode):
-            raise OSError(errno.EINVAL, "it is no ordinary file", str(place))
-        with os.fdopen(descriptor, "rb", closefd=False) as file:
-            return file.read(most)
-    finally:
-        os.close(descriptor)
+def _without_waiting(path: str, flags: int) -> int:
+    """Open a file; a pipe that nobody writes to would keep us waiting for ever."""
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
 
 
 def _is_file(entry: os.DirEntry[str]) -> bool:

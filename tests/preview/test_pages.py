@@ -4,11 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from menugen.album import PhotoChanged
 from menugen.preview import PreviewServer, pages
 from menugen.preview.pages import Pages, dressed, make_pages
 from menugen.reading import LostLink
-from menugen.writing.theme import ThemeFault
 from tests.houses import texts
 
 
@@ -28,14 +26,6 @@ def lay(house: Path) -> None:
 
 FAULTS = {
     "ours": (ValueError("odd"), "menugen: a fault of menugen's own, not of your files: ValueError: odd"),
-    "a look's": (
-        ThemeFault(Path("themes/mine/style.css"), "this loads something"),
-        "themes/mine/style.css: this loads",
-    ),
-    "a photo's": (
-        PhotoChanged("photos/a.jpg", "this photo is gone", "put it back"),
-        "photos/a.jpg: this photo is gone",
-    ),
     "memory": (MemoryError(), "this machine has too little free memory to make the pages"),
     "the disk": (OSError(5, "Input/output error", "out/x"), "out/x: Input/output error"),
     "a link": (LostLink("stock", "this is a link, and it leads to nothing"), "stock: this is a link"),
