@@ -5,6 +5,7 @@ import json
 from pathlib import Path
 
 from menugen.cli.terminal import fail
+from menugen.disk.whole_file import write_whole
 from menugen.reading import json_schemas
 from menugen.writing.theme import theme_schema
 
@@ -22,7 +23,7 @@ def run(args: argparse.Namespace) -> int:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for kind, text in schemas.items():
-            (folder / f"{kind}.schema.json").write_text(text + "\n", encoding="utf-8")
+            write_whole(folder / f"{kind}.schema.json", (text + "\n").encode(), lasting=False)
     except OSError as fault:
         return fail(f"cannot write to {folder}: {fault.strerror}")
     if not args.quiet:

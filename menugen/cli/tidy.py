@@ -13,6 +13,7 @@ from menugen.tidying import (
     Changed,
     Looked,
     Protected,
+    clear_beside,
     files_of_house,
     files_of_library,
     look_at,
@@ -36,6 +37,9 @@ def run(args: argparse.Namespace) -> int:
         return fail("--at goes with --check: what git has is looked at and never written")
     try:
         found = list(_found(args.where or ["."], args.at))
+        if not args.check:
+            for one in {(one.folder, Path(one.looked.file).parent): one for one in found}.values():
+                clear_beside(one.folder, one.looked.file)
         untidy, faulty = _tidy(found, args)
     except NotFound as fault:
         return fail(str(fault))

@@ -1,12 +1,10 @@
 """Putting one private file on the disk, all at once, where no website can take it along."""
 
-import os
-import tempfile
 from pathlib import Path
 
-from menugen.writing.disk import settle_one
+from menugen.disk.whole_file import write_whole
+from menugen.writing.faults import NotOurs, disk_faults
 from menugen.writing.output import MARKER
-from menugen.writing.publish import NotOurs, disk_faults
 
 
 def put_file(folder: Path, name: str, content: bytes) -> Path:
@@ -34,14 +32,5 @@ def put_file(folder: Path, name: str, content: bytes) -> Path:
             )
     with disk_faults(path):
         folder.mkdir(parents=True, exist_ok=True)
-        handle, beside = tempfile.mkstemp(prefix=f".{name}-", dir=folder)
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(content)
-            Path(beside).chmod(0o644)
-            settle_one(Path(beside))
-            Path(beside).replace(path)
-        except BaseException:
-            Path(beside).unlink(missing_ok=True)
-            raise
+        write_whole(path, content, mode=0o644)
     return path
