@@ -108,7 +108,8 @@ def write(folder: Path, looked: Looked) -> None:
     """
     if looked.tidied is None:
         return
-    path = (folder / looked.file).resolve()
+    # Where a disk does not say what is a link, a file must not take the place of one.
+    path = (folder / looked.file).resolve(strict=True)
     mode = stat.S_IMODE(path.stat().st_mode)
     if not mode & _ANYBODY_WRITES:
         raise Protected(looked.file)

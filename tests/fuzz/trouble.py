@@ -7,6 +7,7 @@ import builtins
 import errno
 import io
 import os
+import tempfile
 import time
 import traceback
 from collections.abc import Callable, Iterator
@@ -43,7 +44,7 @@ class Disk:
         """Remember what is to happen.
 
         Args:
-            under: Only calls for what lies here, or for open files, count.
+            under: Only calls for what lies here, or for open files, count; as a run may name it.
             wanted: Whether there is trouble at a call, given its number from 1 and its name.
             trouble: Which.
         """
@@ -60,7 +61,7 @@ class Disk:
         if named.get("dir_fd") is not None or named.get("src_dir_fd") is not None:
             return True
         paths = [str(os.fspath(one)) for one in given if isinstance(one, (str, os.PathLike))]
-        return any(path.startswith(self._under) for path in paths)
+        return any(self._under in path for path in paths)
 
     @contextmanager
     def between(self) -> Iterator["Disk"]:
@@ -171,6 +172,17 @@ def in_a_process_of_its_own(work: Callable[[], int]) -> int:
             traceback.print_exc()
             os._exit(70)
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+
+@contextmanager
+def folder_in_memory(other: Path) -> Iterator[Path]:
+    """Lend a folder on a disk in memory, where the system has one, and else another: thousands are made."""
+    memory = Path("/dev/shm")  # noqa: S108
+    if not os.access(memory, os.W_OK):
+        yield other
+        return
+    with tempfile.TemporaryDirectory(dir=memory) as folder:
+        yield Path(folder)
 
 
 def whole(folder: Path) -> dict[str, bytes]:

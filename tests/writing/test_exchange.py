@@ -1,10 +1,8 @@
 """All events take their places, or none does: whatever refuses, and wherever a run is killed."""
 
 import errno
-import os
 import shutil
 import sys
-import tempfile
 from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
@@ -24,6 +22,7 @@ from tests.fuzz.trouble import (
     by_two_names,
     dead,
     done_and_refused,
+    folder_in_memory,
     in_a_process_of_its_own,
     killed,
     refused,
@@ -113,13 +112,8 @@ def publish_new(target: Path) -> None:
 
 @pytest.fixture
 def tmp_path(tmp_path):
-    """A folder in memory, where the system has such a disk: these tests make thousands of folders."""
-    memory = Path("/dev/shm")  # noqa: S108
-    if not os.access(memory, os.W_OK):
-        yield tmp_path
-        return
-    with tempfile.TemporaryDirectory(dir=memory) as folder:
-        yield Path(folder)
+    with folder_in_memory(tmp_path) as folder:
+        yield folder
 
 
 @pytest.fixture(autouse=True)
