@@ -21,9 +21,9 @@ from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.problems import visible
 from menugen.problems.sections import WIDTH
 from menugen.reading import read_house
-from menugen.writing.faults import PublishFault
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
-from menugen.writing.private_file import put_file
+from menugen.writing.one_file import put_file
+from menugen.writing.publish import PublishFault
 
 _MOST_MERGED = 6
 """Commits of a merged branch that are named before the rest is counted."""

@@ -44,7 +44,7 @@ class Disk:
         """Remember what is to happen.
 
         Args:
-            under: Only calls for what lies here, or for open files, count; as a run may name it.
+            under: Only calls for what lies here, for what is named from the current folder, and for open files count.
             wanted: Whether there is trouble at a call, given its number from 1 and its name.
             trouble: Which.
         """
@@ -61,7 +61,7 @@ class Disk:
         if named.get("dir_fd") is not None or named.get("src_dir_fd") is not None:
             return True
         paths = [str(os.fspath(one)) for one in given if isinstance(one, (str, os.PathLike))]
-        return any(self._under in path for path in paths)
+        return any(self._under in path or not Path(path).is_absolute() for path in paths)
 
     @contextmanager
     def between(self) -> Iterator["Disk"]:
