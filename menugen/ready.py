@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from menugen.album import FOLDER
+from menugen.disk.names import is_within
 from menugen.disk.unfinished import clear_unfinished
 from menugen.facts import EventFacts
 from menugen.history.version import LOOKS
@@ -117,7 +118,7 @@ def _of_this_house(one: Replacement, look: Look, to: Path, was: str | None) -> R
     name = look.reading.house.name if look.reading.house else ""
     if not one.house or is_same_house(one.house, name):
         return one
-    own = to.resolve().is_relative_to(look.folder.resolve())
+    own = is_within(to.resolve(), look.folder.resolve())
     if not own and not (was and is_same_house(one.house, was)):
         raise NotOurs(
             f'{one.folder} is what "{one.house}" published, and this house is "{name}", so it was left alone; '

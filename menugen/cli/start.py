@@ -7,7 +7,7 @@ from importlib import resources
 from pathlib import Path
 
 from menugen.cli.terminal import fail
-from menugen.disk.unfinished import is_of_start
+from menugen.disk.unfinished import clear_unfinished, is_of_start
 from menugen.shipped import shipped_folder
 from menugen.writing.faults import PublishFault
 from menugen.writing.new_folder import put_new_folder, take_back_stopped
@@ -127,6 +127,7 @@ def _new_place(typed: str, files: Mapping[str, bytes]) -> Path:
         )
     if ".git" in folder.parts:
         raise _NotThere(f"{typed} would lie among git's own files: name another folder")
+    clear_unfinished(folder.parent)
     if not os.path.lexists(folder):
         return folder
     if not folder.is_dir():

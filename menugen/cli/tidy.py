@@ -9,6 +9,7 @@ from pathlib import Path
 
 from menugen.cli.finding import NotFound, Target, files_of, find_target
 from menugen.cli.terminal import fail
+from menugen.disk.names import is_within
 from menugen.tidying import (
     Changed,
     Looked,
@@ -81,7 +82,7 @@ def _found_at(typed: str, revision: str | None) -> Iterator[_Found]:
     none = True
     for file, kind in files_of_house(files):
         place = _place(house / file)
-        if at in (place, *place.parents):
+        if is_within(place, at):
             none = False
             yield _Found(house, look_at(files, file, kind), _shown(house / file, path))
     if none:

@@ -10,13 +10,14 @@ import os
 import tempfile
 import time
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any
 from unittest import mock
 
 from menugen.disk import system
+from menugen.disk.names import folded
 
 KILLED = 9
 """How a run ends that was killed."""
@@ -172,6 +173,60 @@ def in_a_process_of_its_own(work: Callable[[], int]) -> int:
             traceback.print_exc()
             os._exit(70)
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+
+_NAMED_TOO = ("stat", "open", "access", "readlink", "listdir", "utime")
+
+
+def _as_listed(found: str, names: Iterable[str], listed: Callable[[str], list[str]]) -> str:
+    """Return a path in the letters it was made with."""
+    for name in names:
+        try:
+            same = [one for one in listed(found) if folded(one) == folded(name)]
+        except OSError:
+            same = []
+        found = f"{found}/{same[0] if same else name}"
+    return found
+
+
+@contextmanager
+def blind_to_case(under: Path) -> Iterator[None]:
+    """Let a folder be on a disk that takes names for one that differ in case alone, or in how accents are written.
+
+    As such disks do, it keeps the name that a file was made with.
+    """
+
+    def spelled(given: Any) -> Any:
+        if not isinstance(given, (str, bytes, os.PathLike)):
+            return given
+        typed = os.fspath(given)
+        path = os.path.abspath(os.fsdecode(typed))  # noqa: PTH100
+        if not path.startswith(f"{under}/"):
+            return given
+        found = _as_listed(str(under), path[len(str(under)) + 1 :].split("/"), listed)
+        return os.fsencode(found) if isinstance(typed, bytes) else found
+
+    def wrapped(function: Callable[..., Any], paths: int) -> Callable[..., Any]:
+        def run(*given: Any, **named: Any) -> Any:
+            if any(name.endswith("dir_fd") and it is not None for name, it in named.items()):
+                return function(*given, **named)
+            return function(*map(spelled, given[:paths]), *given[paths:], **named)
+
+        return run
+
+    def exchanged(one: bytes, other: bytes) -> bool:
+        return bool(exchange(spelled(one), spelled(other)))
+
+    listed, exchange = os.listdir, system._exchanged
+    with ExitStack() as held:
+        for name in (*NAMED, *_NAMED_TOO):
+            paths = 2 if name in ("rename", "replace", "link") else 1
+            held.enter_context(mock.patch.object(os, name, wrapped(getattr(os, name), paths)))
+        opened = wrapped(io.open, 1)
+        held.enter_context(mock.patch.object(io, "open", opened))
+        held.enter_context(mock.patch.object(builtins, "open", opened))
+        held.enter_context(mock.patch.object(system, "_exchanged", exchanged))
+        yield
 
 
 @contextmanager
