@@ -16,6 +16,11 @@ from pathlib import Path
 from typing import Any
 from unittest import mock
 
+try:
+    import fcntl
+except ImportError:  # Windows
+    fcntl = None  # type: ignore[assignment]
+
 from menugen.disk import system
 from menugen.disk.names import folded
 
@@ -25,7 +30,7 @@ KILLED = 9
 NAMED = ("mkdir", "rename", "replace", "link", "unlink", "rmdir", "chmod", "scandir", "lstat")
 """Calls of `os` that are told a path."""
 
-WITH_HANDLE = ("fsync", "fdopen")
+WITH_HANDLE = ("fsync", "fdopen", "flock")
 
 CHANGES = frozenset({"mkdir", "rename", "replace", "link", "unlink", "rmdir", "chmod", "renameat2"})
 """Calls that a network disk may carry out and yet report as failed."""
@@ -82,12 +87,14 @@ class Disk:
         with ExitStack() as held:
             held.enter_context(without_waiting())
             original = system._called
-            for name in (*NAMED, *WITH_HANDLE, "open"):
+            for name in (*NAMED, "fsync", "fdopen", "open"):
                 held.enter_context(mock.patch.object(os, name, wrapped(name, getattr(os, name))))
             opened = wrapped("open", io.open)
             held.enter_context(mock.patch.object(io, "open", opened))
             held.enter_context(mock.patch.object(builtins, "open", opened))
             held.enter_context(mock.patch.object(system, "_called", called))
+            if fcntl is not None:
+                held.enter_context(mock.patch.object(fcntl, "flock", wrapped("flock", fcntl.flock)))
             yield self
 
 
