@@ -14,7 +14,8 @@ from menugen.disk.names import is_within
 from menugen.disk.unfinished import clear_unfinished
 from menugen.facts import EventFacts
 from menugen.history.version import LOOKS
-from menugen.publishing import Look, Progress, no_progress, write_event
+from menugen.problems import Problem
+from menugen.publishing import Look, Progress, Unfit, no_progress, write_event
 from menugen.reading import DiskFiles, outside_folders, read_house
 from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, is_same_house
 from menugen.replacing.replacement import Replacement, hold_against, menus_among
@@ -70,24 +71,26 @@ def ready_events(
 
     Raises:
         NotOurs: What is there is another house's, or menugen did not make it.
-        PublishFault: The pages are not fit to publish, or cannot be written.
-        PhotoChanged: As `event_files`.
-        PrivateTextLeaked: As `event_files`.
-        ThemeFault: As `event_files`.
+        PublishFault: The pages cannot be written.
+        Unfit: The pages of some events are not fit for guests; told of all of them.
     """
     clear_unfinished(look.folder)
     look.made.clear_unfinished()
     earlier = {one.renamed: one.folder for one in gone if one.renamed}
     replaced = []
+    problems: list[Problem] = []
     for number, facts in enumerate(look.events):
         progress(f"setting the pages of {facts.event.name}", number, len(look.events))
         new = output.begin(facts.event.slug)
-        write_event(look, facts, new, progress)
-        new.look()
+        problems += write_event(look, facts, new, progress)
+        if problems:
+            continue
         menus = {path: partial(_content, new, path) for path in menus_among(new.paths())}
         replaced.append(
             _of_this_house(_replaced(facts, output.target, menus, earlier), look, output.target, was)
         )
+    if problems:
+        raise Unfit(tuple(dict.fromkeys(problems)))
     return ReadyEvents(tuple(replaced), output)
 
 

@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from menugen.writing.checking import PageFault
+
 
 class PublishFault(Exception):
     """Nothing was published, and the last output is as it was. `message` says why, in plain words."""
@@ -26,11 +28,11 @@ class BrokenPages(PublishFault):
     """The pages would hold dead links or broken HTML.
 
     Attributes:
-        faults: A sentence for each.
+        faults: Each of them.
     """
 
-    def __init__(self, faults: tuple[str, ...]) -> None:
-        super().__init__("; ".join(faults))
+    def __init__(self, faults: tuple[PageFault, ...]) -> None:
+        super().__init__("; ".join(map(str, faults)))
         self.faults = faults
 
 

@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 from menugen.disk.lock import Busy, NoLocks, locked
 from menugen.disk.system import settle
 from menugen.disk.unfinished import EXCHANGE, OUTPUT_LOCK, event_folder, event_folder_name
-from menugen.writing.checking import PageCheck
+from menugen.writing.checking import PageCheck, PageFault
 from menugen.writing.exchange import (
     Step,
     clear_replaced,
@@ -219,14 +219,17 @@ class Building:
             while part := opened.read(1 << 20):
                 yield part
 
+    def faults(self) -> tuple[PageFault, ...]:
+        """Return what keeps a page from being whole, or a link from leading somewhere, now that all are there."""
+        return self._check.faults(self._written.keys())
+
     def look(self) -> None:
-        """Look whether every page is whole and every link leads somewhere, now that all are there.
+        """Make sure that `faults` finds nothing.
 
         Raises:
-            BrokenPages: They are not fit to publish.
+            BrokenPages: The pages are not fit to publish.
         """
-        faults = self._check.faults(self._written.keys())
-        if faults:
+        if faults := self.faults():
             raise BrokenPages(faults)
 
     def close(self) -> str:

@@ -312,6 +312,15 @@ def test_a_whole_house_is_nothing_to_take_back(here, capsys):
     assert whole(here / "new") == before
 
 
+def test_what_a_killed_start_left_beside_a_whole_house_goes_with_the_next(here, capsys):
+    assert main(["start", "new", "--quiet"]) == 0
+    (here / ".menugen-start").touch()
+    (here / ".menugen-start-0123abcd/specs").mkdir(parents=True)
+    assert main(["start", "new"]) == 2
+    assert "not empty" in capsys.readouterr().err
+    assert names(here) == ["new"]
+
+
 def test_a_start_waits_for_another_beside_it_and_then_says_so(here, capsys, monkeypatch):
     monkeypatch.setattr(new_folder, "WAIT_SECONDS", 0.05)
     (here / "new").mkdir()
