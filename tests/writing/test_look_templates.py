@@ -159,6 +159,7 @@ WRITTEN = {
     "<script defer>1</script>": 'the attribute "defer"',
     '<script type="module">1</script>': "may write no script",
     '<p onclick="x">a</p>': '"onclick" would run a script',
+    '<p onpointerenter="x">a</p>': '"onpointerenter" would run a script',
     "<p ONCLICK>a</p>": '"onclick" would run a script',
     "<p o{{ 'n' }}click=\"x\">a</p>": '"onclick" would run a script',
     "<{{ 'ifr' }}ame></iframe>": 'may not write "<iframe>"',
