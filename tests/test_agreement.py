@@ -371,6 +371,13 @@ def test_pages_are_tried_with_their_photos_and_none_is_made_ready(tmp_path, monk
     assert any("<picture" in page for page in seen)
 
 
+@pytest.mark.parametrize(("letters", "codes"), [(60, []), (61, ["unsafe-file-name"])])
+def test_a_name_that_a_disk_does_not_take_under_its_other_names_is_told(tmp_path, letters, codes):
+    folder = house(tmp_path)
+    (folder / EVENT_FILE).rename(folder / "events" / f"{'𐌰' * letters}.yaml")
+    assert [one["code"] for one in both(folder)] == codes
+
+
 def _in_text(path: str, old: str, *new: str):
     return [(path, old, one) for one in new]
 
