@@ -286,7 +286,7 @@ def test_a_photo_that_is_changed_meanwhile_is_a_problem_of_the_photo(tmp_path, m
     assert ran("check", folder) == (0, "")
     code, told = ran("publish", folder)
     assert code == 1
-    assert "photos/marsh-sour.jpg:1:1: error[photo-changed]: photos/marsh-sour.jpg was changed" in told
+    assert "photos/marsh-sour.jpg:1:1: error[photo-changed]: this photo was changed" in told
     assert told.rstrip().endswith("; nothing was published")
 
 
