@@ -64,8 +64,7 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
         findings = contrast_findings(load_theme(folders, theme))
     except ThemeFault as fault:
         for one in fault.every:
-            hints = (one.hint,) if one.hint else ()
-            yield error("theme-fault", one.message, _in_look(one.place, folders[0]), *hints)
+            yield look_problem(one, folders[0])
         return
     for finding in findings:
         # A shipped look is held to its contrasts by tests; what a house changes is told to the house.
@@ -73,6 +72,17 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
             yield warning(
                 "theme-contrast", finding.message, _in_look(finding.place, folders[0]), finding.hint
             )
+
+
+def look_problem(fault: ThemeFault, looks: Path) -> Problem:
+    """Return what is wrong with a look as a problem of the house.
+
+    Args:
+        fault: What is wrong.
+        looks: Where the house's own looks lie.
+    """
+    hints = (fault.hint,) if fault.hint else ()
+    return error("theme-fault", fault.message, _in_look(fault.place, looks), *hints)
 
 
 def _in_look(place: TokenPlace, looks: Path) -> Span:

@@ -76,13 +76,13 @@ class OwnParts(NamedTuple):
 
     Attributes:
         style: The style that may stand in it as it is.
-        script: The script that may stand in it.
+        scripts: The scripts that may stand in it.
         saved: The sentence that a copy on a phone shows, as it opens; the page has it once. Empty for none.
         version: Of the menu, which a phone looks for in the page; empty for none.
     """
 
     style: str
-    script: str
+    scripts: tuple[str, ...]
     saved: str
     version: str
 
