@@ -200,7 +200,7 @@ class _Page:
         if (
             name == "script"
             and tag.lower() != '<script type="application/ld+json">'
-            and text != self._own.script
+            and text not in self._own.scripts
         ):
             yield RefusedPart(words, "a look's template may write no script", _NOTHING_ELSE)
         if name == "style" and text != self._own.style:
