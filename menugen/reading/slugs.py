@@ -32,7 +32,7 @@ def slug_problem(file: str) -> Problem | None:
     elif not slug or len(slug) > LONGEST:
         fault = f"the file's name is longer than {LONGEST} characters" if slug else "the file has no name"
     elif len(slug.encode("utf-8", "surrogatepass")) > LONGEST_BYTES:
-        fault = f"the letters of the file's name take more than {LONGEST_BYTES} bytes, and many disks take no longer one"
+        fault = f"the letters of the file's name take over {LONGEST_BYTES} bytes, and many disks take no longer one"
     elif not all(_is_safe(letter) for letter in slug):
         odd = next(letter for letter in slug if not _is_safe(letter))
         what = "a space" if odd == " " else f'"{odd}"'
