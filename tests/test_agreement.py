@@ -329,6 +329,11 @@ def test_the_preview_tells_the_same_and_keeps_the_last_good_pages(tmp_path):
     assert "themes/mine/frame.html.jinja:60:1: error[theme-fault]" in spoilt.problems
     assert "the pages below are the last good ones" in spoilt.problems
     assert spoilt.files == good.files
+    second = texts()[EVENT_FILE].replace("marsh-sour: 9.50", "gone: 9.50")
+    (folder / "events/second.yaml").write_text(second, encoding="utf-8")
+    stopped = make_pages(folder, None, good).problems
+    assert "error[unknown-drink]" in stopped
+    assert "error[theme-fault]" in stopped
     (folder / EVENT_FILE).write_text("event: x\n", encoding="utf-8")
     assert "error[missing-key]" in make_pages(folder, None, good).problems
 
