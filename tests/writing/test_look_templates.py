@@ -228,6 +228,10 @@ def test_a_template_cannot_go_on_or_grow_without_end(tmp_path, name):
     assert "own fault" not in found.message
 
 
+def test_a_macro_that_calls_itself_is_stopped_long_before_the_stack_is_full(tmp_path):
+    assert fault(look(tmp_path, text=BOMBS["itself"])).message == "this calls itself again and again"
+
+
 def test_two_templates_cannot_include_each_other_without_end(tmp_path):
     again = '{% include "a.jinja" %}{% include "a.jinja" %}'
     found = fault(look(tmp_path, text=again, **{"a.jinja": '{% include "notices.html.jinja" %}'}))
