@@ -49,7 +49,7 @@ def test_the_same_characters_give_the_same_bytes_in_any_order(file):
     from menugen.writing import fonts
 
     one = cut_fonts([font(file)], "abc def")
-    fonts._cut.cache_clear()
+    fonts.cut_font.cache_clear()
     assert cut_fonts([font(file)], "fed cba") == one
     assert cut_fonts([font(file)], "abc defg").files.keys() != one.files.keys()
 
@@ -59,7 +59,7 @@ def test_a_font_cut_before_is_not_cut_again(tmp_path, monkeypatch):
 
     kept = MadeBefore(tmp_path / "kept")
     one = cut_fonts([font(LAWN)], "abc", kept)
-    monkeypatch.setattr(fonts, "_cut", None)
+    monkeypatch.setattr(fonts, "cut_font", None)
     assert cut_fonts([font(LAWN)], "cab", kept) == one
     with pytest.raises(ThemeFault):
         cut_fonts([font(LAWN)], "abcd", kept)
