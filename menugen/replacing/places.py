@@ -64,4 +64,12 @@ def unwise(to: Path, house: Path) -> str:
 def _within_or_beside(house: Path, sources: Iterable[Path]) -> tuple[Path, ...]:
     """Return what a house is read from, links followed; a folder that holds the house itself is none to keep out of."""
     home = house.resolve()
-    return tuple(at for source in sources if (at := source.resolve()) not in (home, *home.parents))
+    return tuple(at for source in sources if (at := _real(source)) not in (home, *home.parents))
+
+
+def _real(folder: Path) -> Path:
+    """Return where a folder lies, links followed; of one whose links lead nowhere, where it was looked for."""
+    try:
+        return folder.resolve()
+    except (OSError, RuntimeError):  # RuntimeError: a circle, before Python 3.13
+        return folder.absolute()

@@ -352,6 +352,13 @@ TEXT: tuple[Spoil, ...] = (
 """What is done to texts; what finds most stands more than once."""
 
 
+GENTLE: tuple[Spoil, ...] = (
+    *(value_at_the_edge, value_at_the_edge, value_at_the_edge, pour_at_the_edge, pour_at_the_edge),
+    *(value_of_another, comments_everywhere),
+)
+"""What mostly leaves a file that can be read."""
+
+
 def _any_path(house: Path, chance: Random) -> Path:
     found = sorted(path for path in house.rglob("*") if ".git" not in path.parts)
     return chance.choice(found) if found else house / "house.yaml"
