@@ -37,7 +37,7 @@ def test_the_houses_that_are_spoilt_are_sound(room, name, capsys):
 
 def test_a_case_is_the_same_each_time():
     assert plan_of(7) == plan_of(7)
-    assert len({plan_of(seed).steps for seed in range(100)}) > 90
+    assert len({plan_of(seed).steps for seed in range(100)}) > 70
 
 
 class TestWhatIsLookedFor:
