@@ -14,9 +14,10 @@ from menugen.cli.compare_text import moved_lines
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
+from menugen.history.calls import NoHistory
 from menugen.history.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.history.figures import DrinkFigures
-from menugen.history.git import Commit, NoHistory
+from menugen.history.git import Commit
 from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.problems import visible
 from menugen.problems.sections import WIDTH
