@@ -239,7 +239,7 @@ def nested_deep(files: Files, chance: Random) -> None:
 def other_line_ends(files: Files, chance: Random) -> None:
     name = _any_file(files, chance)
     ends = chance.choice((b"\r\n", b"\r", b"\n\n", b"\r\n\n"))
-    content = files.get(name, b"").replace(b"\n", ends)
+    content = files.get(name, b"").removeprefix(b"\xef\xbb\xbf").replace(b"\n", ends)
     files[name] = chance.choice((b"", b"", b"\xef\xbb\xbf", b"\xff\xfe")) + content
 
 
