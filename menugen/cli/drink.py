@@ -239,9 +239,9 @@ def _tell_change(asked: _Asked, args: argparse.Namespace) -> int:
         )
         after, problems = work_out(found.spec, setting, broken)
     if after is None:
-        told = [*problems, *_untold(asked.reading, spec, asked.event, setting)]
+        why = [*problems, *_untold(asked.reading, spec, asked.event, setting)]
         tell_problems(
-            told, asked.reading.sources, asked.target.typed, as_json=args.json, after="", quiet=args.quiet
+            why, asked.reading.sources, asked.target.typed, as_json=args.json, after="", quiet=args.quiet
         )
         return 1
     _tell_problems(asked, problems, args)

@@ -49,7 +49,7 @@ def swallowed(to: Path, house: Path, sources: Iterable[Path], events: Iterable[s
     """
     read = (house.resolve(), *_within_or_beside(house, sources))
     for slug in events:
-        place = (to / slug).resolve()
+        place = _real(to / slug)
         if any(is_within(at, place) for at in read):
             return f"{to / slug} holds what the house is read from, and would be replaced: name another with --to"
     return ""
