@@ -323,7 +323,6 @@ def _lying(room: Path) -> dict[str, tuple[Any, ...]]:
 
 
 _WRITES = {
-    "check": ("*" + KEPT,),
     "(preview)": ("*" + KEPT,),
     "(publish twice)": ("twice", "*" + KEPT),
     "tidy": ("*",),
