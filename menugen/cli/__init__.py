@@ -1,59 +1,59 @@
 """The commands: words become one call, a result becomes text. No rule of the trade lives here.
 
-Exit codes: 0 done, 1 the user's files have problems, 2 wrong use of the command.
-Each command imports what it needs when it runs, so that help and completion start at once.
+Exit codes: 0 done, 1 the user's files have problems or the result could not be printed, 2 wrong use of the command,
+130 interrupted. Each command imports what it needs when it runs, so that help and completion start at once.
 """
 
-import os
 import sys
-from collections.abc import Sequence
 
 
-def main(argv: Sequence[str]) -> int:
+def main(argv: list[str]) -> int:
     """Run one command and return its exit code."""
     from menugen.cli.arguments import parse
+    from menugen.cli.typed import WrongUse
 
-    chosen = parse(argv)
+    loaded = False
     try:
-        return int(chosen.run(chosen))
+        chosen = parse(argv)
+        command = chosen.load(chosen)
+        loaded = True
+        _heed_interrupts()
+        return int(command(chosen))
     except KeyboardInterrupt:
         return 130
-    except BrokenPipeError:
-        # The reader of our output has gone ("menugen check | head"): nothing is left to say, not even on leaving.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 1
-    except Exception as fault:  # the last stop: whatever it is, a bartender gets a sentence
+    except WrongUse as fault:
         from menugen.cli.terminal import fail
-        from menugen.reading import LostLink, NotHere
 
-        # Whichever command asked, and however far it had come: what is not to be had is told in the same words.
-        if isinstance(fault, NotHere):
-            return fail(str(fault))
-        if isinstance(fault, LostLink):
-            return fail(f"{fault.filename}: {fault.why}")
-        if os.environ.get("MENUGEN_TRACEBACK"):
-            raise
-        return _own_fault(fault)
+        return fail(str(fault))
+    except Exception as fault:  # noqa: BLE001  # whatever it is, a bartender gets a sentence
+        from menugen.cli.last_stop import explain
 
-
-def _own_fault(fault: Exception) -> int:
-    """Say that menugen itself has failed, and where, in one sentence."""
-    trace = fault.__traceback__
-    while trace is not None and trace.tb_next is not None:
-        trace = trace.tb_next
-    where = f" ({trace.tb_frame.f_globals.get('__name__')}, line {trace.tb_lineno})" if trace else ""
-    print(
-        f"menugen: a fault of menugen's own, not of your files: {type(fault).__name__}: {fault}{where}\n"
-        "         what was published before is as it was; MENUGEN_TRACEBACK=1 shows the details for a report",
-        file=sys.stderr,
-    )
-    return 1
+        return explain(fault, loaded=loaded)
 
 
 def run() -> None:
-    """Entry point of the installed command."""
-    for stream in (sys.stdout, sys.stderr):
-        # Names of drinks are not ASCII; a Windows console or LANG=C must not turn them into a traceback.
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(encoding="utf-8", errors="replace")
-    sys.exit(main(sys.argv[1:]))
+    """Entry point of the installed command, by way of `__main__`."""
+    if sys.version_info < (3, 11):  # noqa: UP036  # somebody may run the source with the Python that is there
+        sys.exit(f"menugen: Python 3.11 or newer is needed, and this is {sys.version.split()[0]}")
+    from menugen.cli.streams import end_streams, make_streams
+
+    make_streams()
+    code = end_streams(lambda: main(sys.argv[1:]))
+    _end_at_interrupts()
+    sys.exit(code)
+
+
+def _heed_interrupts() -> None:
+    """Let Ctrl+C raise KeyboardInterrupt from here on, so that a command leaves nothing half done; see `__main__`."""
+    import signal
+
+    if signal.getsignal(signal.SIGINT) is signal.SIG_DFL:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+def _end_at_interrupts() -> None:
+    """Let Ctrl+C end the process at once again."""
+    import signal
+
+    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+        signal.signal(signal.SIGINT, signal.SIG_DFL)

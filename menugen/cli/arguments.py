@@ -5,79 +5,86 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from menugen import __version__
+from menugen.cli.typed import refuse_nothing_said
 
 Command = Callable[[argparse.Namespace], int]
 
+Load = Callable[[argparse.Namespace], Command]
+"""Imports a command, which may be slow or fail, and returns it without running it."""
 
-def _start(args: argparse.Namespace) -> int:
+
+def _start(_args: argparse.Namespace) -> Command:
     from menugen.cli.start import run
 
-    return run(args)
+    return run
 
 
-def _check(args: argparse.Namespace) -> int:
+def _check(_args: argparse.Namespace) -> Command:
     from menugen.cli.check import run
 
-    return run(args)
+    return run
 
 
-def _publish(args: argparse.Namespace) -> int:
+def _publish(_args: argparse.Namespace) -> Command:
     from menugen.cli.publish import run
 
-    return run(args)
+    return run
 
 
-def _drink(args: argparse.Namespace) -> int:
+def _drink(args: argparse.Namespace) -> Command:
     if args.history or args.to:
         from menugen.cli.drink_history import run as tell_history
 
-        return tell_history(args)
+        return tell_history
     from menugen.cli.drink import run
 
-    return run(args)
+    return run
 
 
-def _preview(args: argparse.Namespace) -> int:
+def _preview(_args: argparse.Namespace) -> Command:
     from menugen.cli.preview import run
 
-    return run(args)
+    return run
 
 
-def _compare(args: argparse.Namespace) -> int:
+def _compare(_args: argparse.Namespace) -> Command:
     from menugen.cli.compare import run
 
-    return run(args)
+    return run
 
 
-def _served(args: argparse.Namespace) -> int:
+def _served(_args: argparse.Namespace) -> Command:
     from menugen.cli.served import run
 
-    return run(args)
+    return run
 
 
-def _tidy(args: argparse.Namespace) -> int:
+def _tidy(_args: argparse.Namespace) -> Command:
     from menugen.cli.tidy import run
 
-    return run(args)
+    return run
 
 
-def _schema(args: argparse.Namespace) -> int:
+def _schema(_args: argparse.Namespace) -> Command:
     from menugen.cli.schema import run
 
-    return run(args)
+    return run
 
 
-def _completion(args: argparse.Namespace) -> int:
+def _completion(_args: argparse.Namespace) -> Command:
     import shtab
 
-    print(shtab.complete(make_parser(), args.shell))
-    return 0
+    def run(args: argparse.Namespace) -> int:
+        print(shtab.complete(make_parser(), args.shell))
+        return 0
+
+    return run
 
 
 def _add(
     commands: Any,  # argparse keeps the type of its sub-command table private
     name: str,
-    run: Command,
+    load: Load,
     summary: str,
     example: str,
 ) -> argparse.ArgumentParser:
@@ -88,7 +95,7 @@ def _add(
         epilog=example,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.set_defaults(run=run)
+    parser.set_defaults(load=load)
     parser.add_argument("--quiet", action="store_true", help="say nothing but problems")
     return parser
 
@@ -106,7 +113,7 @@ def _house_or_event(parser: argparse.ArgumentParser) -> None:
 
 def _files(argument: argparse.Action) -> None:
     """Let a shell complete an argument with files."""
-    argument.complete = {"bash": "_filedir", "zsh": "_files", "tcsh": "f"}  # type: ignore[attr-defined]  # read by shtab
+    argument.complete = {"bash": "_shtab_compgen_files", "zsh": "_files", "tcsh": "f"}  # type: ignore[attr-defined]  # read by shtab
 
 
 def _at(parser: argparse.ArgumentParser) -> None:
@@ -319,7 +326,11 @@ def make_parser() -> argparse.ArgumentParser:
     )
     _house_or_event(preview)
     preview.add_argument(
-        "--port", type=int, default=8173, help="on 127.0.0.1 (default: 8173; 0 picks a free one)"
+        "--port",
+        type=_port,
+        default=8173,
+        metavar="PORT",
+        help="on 127.0.0.1 (default: 8173; 0 picks a free one)",
     )
 
     _add_for_history(commands)
@@ -350,6 +361,18 @@ def make_parser() -> argparse.ArgumentParser:
     return parser
 
 
+def _port(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and int(text[:6]) <= 65535):
+        raise argparse.ArgumentTypeError(f'a port is a number from 0 to 65535, and this is "{text}"')
+    return int(text)
+
+
 def parse(argv: Sequence[str]) -> argparse.Namespace:
-    """Return what was typed; leaves with exit code 2 and a word where it is no command of ours."""
-    return make_parser().parse_args(argv)
+    """Return what was typed; leaves with exit code 2 and a word where it is no command of ours.
+
+    Raises:
+        WrongUse: It is, but an argument says nothing.
+    """
+    chosen = make_parser().parse_args(argv)
+    refuse_nothing_said(chosen)
+    return chosen

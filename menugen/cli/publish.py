@@ -6,21 +6,21 @@ import shlex
 import sys
 from collections.abc import Sequence
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 
-from menugen.album import KEPT, PhotoChanged
+from menugen.album import KEPT
 from menugen.cli.finding import NotFound, Target, check_event, files_of, find_target
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, tell_problems, wants_colour
 from menugen.history.version import looks_of
-from menugen.publishing import Look, PrivateTextLeaked, look_at_house
+from menugen.publishing import Look, Unfit, look_at_house, rehearsed
 from menugen.ready import gone_from, read_from, ready_events
 from menugen.replacing.gone import GoneFolder, gone_json, gone_text
 from menugen.replacing.places import misplaced, swallowed, unwise
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.report import replacement_json, report_text
-from menugen.writing.publish import PublishFault, remove_published
-from menugen.writing.theme import ThemeFault
+from menugen.writing.publish import PublishFault, output_folder
 
 GUARDED = ("allergens",)
 
@@ -37,14 +37,15 @@ def run(args: argparse.Namespace) -> int:
         looks = lent.enter_context(looks_of(target.folder, files))
         look = look_at_house(target.folder, files, target.event, progress, looks, to / KEPT)
         check_event(target, look.reading, args.at)
-        progress.clear()
         if look.stopped:
+            look = rehearsed(look, progress)
+            progress.clear()
             _tell(args, target, look)
             return 1
         return _publish(args, target, look, to, progress, guarded=bool(guarded))
     except (NotFound, WrongGuard, _Misplaced) as fault:
         return fail(str(fault))
-    except (PublishFault, PhotoChanged, ThemeFault, PrivateTextLeaked) as fault:
+    except PublishFault as fault:
         progress.clear()
         fail(str(fault))
         return 1
@@ -57,28 +58,34 @@ def _publish(
     args: argparse.Namespace, target: Target, look: Look, to: Path, progress: Progress, *, guarded: bool
 ) -> int:
     """Publish a house that nothing stops but what is guarded against, and return the exit code."""
-    gone = gone_from(look, to, args.was)
     if not look.events:
-        return _nothing_but_gone(args, to, gone)
+        return _nothing_but_gone(args, to, gone_from(look, to, args.was))
     slugs = [facts.event.slug for facts in look.events]
     if fault := swallowed(to, target.folder, read_from(target.folder), slugs):
         raise _Misplaced(fault)
     told = False
     try:
-        with ready_events(look, to, gone=gone, was=args.was, progress=progress) as ready:
+        with output_folder(to) as output:
+            gone = gone_from(look, to, args.was)
+            ready = ready_events(look, output, gone=gone, was=args.was, progress=progress)
             progress.clear()
+            _tell_put_back(args, to, output.put_back)
             # First of all, and before anything is published.
             _tell_replaced(args, target, look, ready.replaced)
             told = True
             _tell(args, target, look)
             if guarded and any(one.alarming for one in ready.replaced):
                 return _stopped(args, look, to, ready.replaced, gone)
-            ready.finish()
+            removed = _to_remove(args, gone)
+            ready.finish(one.folder.name for one in removed)
+    except Unfit as unfit:
+        look = replace(look, problems=(*look.problems, *unfit.problems))
+        return 1
     finally:
         if not told:
             progress.clear()
             _tell(args, target, look)
-    _tell_written(args, look, to, ready.replaced, gone, _removed(args, to, gone))
+    _tell_written(args, look, to, ready.replaced, gone, removed)
     return 0
 
 
@@ -144,22 +151,30 @@ def _stopped(
     return 1
 
 
-def _removed(args: argparse.Namespace, to: Path, gone: Sequence[GoneFolder]) -> tuple[GoneFolder, ...]:
-    """Remove what is of events that are gone, where that was asked for; return what was.
-
-    Raises:
-        PublishFault: It cannot be.
-    """
-    if not args.remove_gone:
-        return ()
-    return tuple(one for one in gone if not one.kept and remove_published(to, one.slug, one.folder.name))
+def _to_remove(args: argparse.Namespace, gone: Sequence[GoneFolder]) -> tuple[GoneFolder, ...]:
+    """Return what is of events that are gone, and is to go, where that was asked for."""
+    return tuple(one for one in gone if not one.kept) if args.remove_gone else ()
 
 
 def _nothing_but_gone(args: argparse.Namespace, to: Path, gone: Sequence[GoneFolder]) -> int:
-    """Do what there is to do for a house without events, and return the exit code."""
-    removed = _removed(args, to, gone)
+    """Do what there is to do for a house without events, and return the exit code.
+
+    Raises:
+        PublishFault: It cannot be done.
+    """
+    removed = _to_remove(args, gone)
+    if removed:
+        with output_folder(to) as output:
+            output.finish(one.folder.name for one in removed)
     _tell_gone(args, gone, removed)
     return 0 if removed else fail(f"{args.where} has no events to publish")
+
+
+def _tell_put_back(args: argparse.Namespace, to: Path, put_back: Sequence[str]) -> None:
+    """Say which events an earlier run had left new while others were old."""
+    if put_back and not args.quiet:
+        places = ", ".join((to / name).as_posix() for name in put_back)
+        print(f"an earlier publish was stopped half-way; put back as before it: {places}", file=sys.stderr)
 
 
 def _tell_written(

@@ -6,9 +6,8 @@ import time
 from collections.abc import Sequence
 from typing import TextIO
 
-from menugen.problems import Problem, Severity, visible
+from menugen.problems import Problem, Severity, Sources, visible
 from menugen.problems.drawing import draw_json, draw_text, summary
-from menugen.reading import Sources
 
 
 def wants_colour(stream: TextIO) -> bool:

@@ -8,7 +8,10 @@ from menugen.cli import arguments, main
 
 def test_a_fault_of_our_own_is_one_sentence_and_no_traceback(monkeypatch, capsys):
     def burst(_args):
-        raise LookupError("the cellar door")
+        def run(_args):
+            raise LookupError("the cellar door")
+
+        return run
 
     monkeypatch.delenv("MENUGEN_TRACEBACK", raising=False)
     monkeypatch.setattr(arguments, "_check", burst)
@@ -22,7 +25,10 @@ def test_a_fault_of_our_own_is_one_sentence_and_no_traceback(monkeypatch, capsys
 
 def test_the_details_are_there_for_whoever_asks(monkeypatch):
     def burst(_args):
-        raise LookupError("the cellar door")
+        def run(_args):
+            raise LookupError("the cellar door")
+
+        return run
 
     monkeypatch.setenv("MENUGEN_TRACEBACK", "1")
     monkeypatch.setattr(arguments, "_check", burst)
@@ -32,7 +38,22 @@ def test_the_details_are_there_for_whoever_asks(monkeypatch):
 
 def test_an_interrupt_is_no_fault(monkeypatch):
     def stopped(_args):
-        raise KeyboardInterrupt
+        def run(_args):
+            raise KeyboardInterrupt
+
+        return run
 
     monkeypatch.setattr(arguments, "_check", stopped)
     assert main(["check", "."]) == 130
+
+
+def test_what_the_system_refuses_is_no_fault_of_ours(monkeypatch, capsys):
+    def refused(_args):
+        def run(_args):
+            raise PermissionError(13, "Permission denied", "bar/house.yaml")
+
+        return run
+
+    monkeypatch.setattr(arguments, "_check", refused)
+    assert main(["check", "."]) == 1
+    assert capsys.readouterr().err == "menugen: bar/house.yaml: Permission denied\n"

@@ -1,0 +1,54 @@
+"""Whatever goes wrong in a command that nobody has put into words before: one sentence, and an exit code."""
+
+import os
+import sys
+
+from menugen.cli.libraries import library_fault
+from menugen.cli.streams import OutputLost
+from menugen.cli.terminal import fail
+
+
+def explain(fault: Exception, *, loaded: bool) -> int:
+    """Say what a fault is, and return the exit code.
+
+    Args:
+        fault: What ended a command.
+        loaded: Whether the command's modules had all been imported.
+    """
+    if isinstance(fault, OutputLost):
+        raise fault
+    if not_here := _not_here(fault):
+        return fail(not_here)
+    if os.environ.get("MENUGEN_TRACEBACK"):
+        raise fault
+    if said := library_fault(fault, loading=not loaded):
+        fail(said)
+        return 1
+    if isinstance(fault, OSError) and fault.filename and fault.strerror:
+        fail(f"{fault.filename}: {fault.strerror}")
+        return 1
+    if isinstance(fault, RuntimeError) and str(fault).startswith(
+        "Symlink loop"
+    ):  # an OSError from Python 3.13 on
+        fail(f"links lead in a circle: {fault}")
+        return 1
+    return _own_fault(fault)
+
+
+def _not_here(fault: Exception) -> str:
+    """Return what is not to be had, of a house or of git, in the same words whichever command asked."""
+    try:
+        from menugen.reading import LostLink, NotHere
+    except Exception:  # noqa: BLE001  # what reading is built on is broken; then the fault is of that
+        return ""
+    if isinstance(fault, NotHere):
+        return str(fault)
+    return f"{fault.filename}: {fault.why}" if isinstance(fault, LostLink) else ""
+
+
+def _own_fault(fault: Exception) -> int:
+    """Say that menugen itself has failed, and where, in one sentence."""
+    from menugen.problems.own_fault import own_fault
+
+    print(own_fault(fault), file=sys.stderr)
+    return 1
