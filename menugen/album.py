@@ -8,7 +8,7 @@ import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from menugen.history.git import NoHistory
+from menugen.history.calls import NoHistory
 from menugen.history.revision import GitFiles
 from menugen.problems import Problem, Span, warning
 from menugen.problems.near import near
@@ -52,7 +52,15 @@ class HousePhoto:
 
 
 class PhotoChanged(Exception):
-    """A photo was good when it was looked at, and no longer when it was to be made ready. `str()` says which."""
+    """A photo was good when it was looked at, and no longer when it was to be made ready. `str()` says which.
+
+    Attributes:
+        path: Of the photo, from the house.
+    """
+
+    def __init__(self, path: str) -> None:
+        super().__init__(f"{path} was changed during the publish: publish again")
+        self.path = path
 
 
 _KNOWN: dict[str, HousePhoto | PhotoFault] = {}
@@ -130,10 +138,19 @@ def make_photos(
             or isinstance(found, PhotoFault)
             or _digest(content) != photo.digest
         ):
-            raise PhotoChanged(f"{photo.path} was changed during the publish: publish again")
+            raise PhotoChanged(photo.path)
         made.keep(key, _packed(found))
         ready[slug] = found
     return ready
+
+
+def stand_ins(photos: Mapping[str, HousePhoto]) -> dict[str, Photo]:
+    """Return what pages can hold in the place of photos that nobody will see: as many, and no picture in them."""
+    forms = ("avif", "webp", "jpg")
+    return {
+        slug: tuple(Rendition(photo.width, photo.width, form, b"") for form in forms)
+        for slug, photo in photos.items()
+    }
 
 
 def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:
@@ -177,8 +194,10 @@ def _mark(files: HouseFiles, path: str) -> str:
 
 def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
     try:
-        # git's files come whole; those of the disk are cut at what text may have unless more is asked for.
-        return files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles) else files.read(path)
+        # Files are cut at what text may have unless more is asked for.
+        return (
+            files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles | GitFiles) else files.read(path)
+        )
     except NoHistory as fault:
         return PhotoFault("photo-not-fetched", str(fault), "until then the drink is drawn")
     except LostLink as fault:

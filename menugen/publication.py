@@ -63,7 +63,7 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
     try:
         findings = contrast_findings(load_theme(folders, theme))
     except ThemeFault as fault:
-        yield error("theme-fault", fault.message, _in_look(fault.place, folders[0]))
+        yield look_problem(fault, folders[0])
         return
     for finding in findings:
         # A shipped look is held to its contrasts by tests; what a house changes is told to the house.
@@ -71,6 +71,16 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
             yield warning(
                 "theme-contrast", finding.message, _in_look(finding.place, folders[0]), finding.hint
             )
+
+
+def look_problem(fault: ThemeFault, looks: Path) -> Problem:
+    """Return what is wrong with a look as a problem of the house.
+
+    Args:
+        fault: What is wrong.
+        looks: Where the house's own looks lie.
+    """
+    return error("theme-fault", fault.message, _in_look(fault.place, looks))
 
 
 def _in_look(place: TokenPlace, looks: Path) -> Span:

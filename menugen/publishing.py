@@ -3,12 +3,11 @@
 cli/ and preview/ both come this way, so that what is previewed is what is published.
 """
 
-import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from menugen.album import HousePhoto, look_at_photos, make_photos
+from menugen.album import HousePhoto, PhotoChanged, look_at_photos, make_photos, stand_ins
 from menugen.facts import (
     Broken,
     EventFacts,
@@ -28,14 +27,20 @@ from menugen.menu import (
     missing_words,
     words_of,
 )
+from menugen.page_problems import leak_problems, page_problems, photo_problem
+from menugen.private_texts import private_path, private_texts, without_private_texts
 from menugen.problems import Problem, Severity, warning
-from menugen.publication import DEFAULT_THEME, check_publication
+from menugen.publication import DEFAULT_THEME, check_publication, look_problem
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.shipped import shipped_folder
+from menugen.writing.checking import PageFault
 from menugen.writing.made_before import MadeBefore
 from menugen.writing.output import Folder, Memory, Output
-from menugen.writing.private import LeakCheck, untold
+from menugen.writing.photos import Photo
+from menugen.writing.private import Found, LeakCheck
+from menugen.writing.rehearsal import LookedAt, OnlyFound, Packed, Rehearsal
+from menugen.writing.theme_fault import ThemeFault
 
 Progress = Callable[[str, int, int], None]
 """Told of long work: what is being done, how many are done, how many there are."""
@@ -134,9 +139,7 @@ def look_at_house(
         if event is None:
             problems += work_out_unlisted(house, problems, broken)
         else:
-            problems = [
-                problem for problem in problems if _reached(problem, house, house.events.get(event), event)
-            ]
+            problems = list(filter(_reaching(house, house.events.get(event), event), problems))
         drinks = house.specs.keys() | reading.broken_specs
         listed = {slug for item in facts for slug in item.drinks}
         photos, found = look_at_photos(files, drinks, drinks if event is None else listed, made)
@@ -194,18 +197,26 @@ def _card_unsure(card: PrintedCard, event: Event) -> tuple[Problem, ...]:
     )
 
 
-def _reached(problem: Problem, house: House, event: Event | None, slug: str) -> bool:
-    """Return whether a problem matters to one event: it lies in the settings, the stock, the event or its drinks."""
-    file = problem.where.file
+def _reaching(house: House, event: Event | None, slug: str) -> Callable[[Problem], bool]:
+    """Return what tells whether a problem matters to one event: it lies in the settings, the stock, it or its drinks.
+
+    Args:
+        house: The house.
+        event: The event; None where it cannot be read, and then everything matters.
+        slug: The event's.
+    """
     if event is None:
-        return True
-    others = {item.place.file for item in house.events.values() if item.slug != slug}
+        return lambda _problem: True
     listed = {entry.slug for section in event.sections for entry in section.entries}
-    unlisted = {spec.place.file for spec in house.specs.values() if spec.slug not in listed}
-    if file in others or file in unlisted:
-        return False
-    stem = file.rpartition("/")[2].removesuffix(".md")
-    return not (file.endswith(".md") and stem not in listed)
+    others = {item.place.file for item in house.events.values() if item.slug != slug}
+    others |= {spec.place.file for spec in house.specs.values() if spec.slug not in listed}
+
+    def reaches(problem: Problem) -> bool:
+        file = problem.where.file
+        stem = file.rpartition("/")[2].removesuffix(".md")
+        return file not in others and not (file.endswith(".md") and stem not in listed)
+
+    return reaches
 
 
 def event_menus(look: Look, facts: EventFacts) -> Iterator[GuestMenu]:
@@ -235,8 +246,37 @@ def _theme_of(facts: EventFacts) -> str:
     return facts.event.theme or facts.setting.house.theme or DEFAULT_THEME
 
 
-class PrivateTextLeaked(Exception):
-    """Private text was about to reach a guest's file: a bug of ours; nothing is written."""
+class Unfit(Exception):
+    """An event's files, or those of several, are not fit for guests; whoever has them throws them away.
+
+    Attributes:
+        problems: Why, with what does not stop them beside it.
+    """
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__("; ".join(problem.message for problem in problems))
+        self.problems = problems
+
+
+def rehearsed(look: Look, progress: Progress = no_progress) -> Look:
+    """Return a house with what would stop its publish only once the pages are made, too: here they are thrown away.
+
+    An event that is stopped already is passed over. Photos are not made ready: they are known to be good.
+
+    Args:
+        look: The house.
+        progress: Told of each event.
+    """
+    house = look.reading.house
+    errors = [problem for problem in look.problems if problem.severity is Severity.ERROR]
+    found = list(look.problems)
+    read_only = replace(look, made=OnlyFound(look.made))
+    for number, facts in enumerate(look.events):
+        if house is None or any(map(_reaching(house, facts.event, facts.event.slug), errors)):
+            continue
+        progress(f"setting the pages of {facts.event.name}", number, len(look.events))
+        found += write_event(read_only, facts, Rehearsal(Packed()), photos=stand_ins(look.photos))
+    return replace(look, problems=tuple(dict.fromkeys(found)))
 
 
 def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress) -> dict[str, bytes]:
@@ -248,16 +288,22 @@ def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress)
         progress: Told of each photo that takes time.
 
     Raises:
-        PhotoChanged: A photo was changed since the house was looked at.
-        PrivateTextLeaked: The last check found private text in a guest's file.
-        ThemeFault: The look cannot be used.
+        Unfit: They cannot be published.
     """
     out = Memory()
-    write_event(look, facts, out, progress)
+    problems = write_event(look, facts, Rehearsal(out), progress)
+    if problems:
+        raise Unfit(problems)
     return dict(sorted(out.files.items()))
 
 
-def write_event(look: Look, facts: EventFacts, out: Output, progress: Progress = no_progress) -> None:
+def write_event(
+    look: Look,
+    facts: EventFacts,
+    out: LookedAt,
+    progress: Progress = no_progress,
+    photos: Mapping[str, Photo] | None = None,
+) -> tuple[Problem, ...]:
     """Write the files of one event: "site/..." for the web, "print/..." for the tables.
 
     The first language lies at the top of the site, where the code leads, and each further one in its own folder.
@@ -265,13 +311,36 @@ def write_event(look: Look, facts: EventFacts, out: Output, progress: Progress =
     Args:
         look: The house.
         facts: The event.
-        out: Where they go, one by one; whoever keeps them throws them away where this raises.
+        out: Where they go, one by one.
         progress: Told of each photo that takes time.
+        photos: Made ready, by drink; None has them made.
+
+    Returns:
+        What stops them: they are not whole, or not fit for guests, and whoever keeps them throws them away.
+    """
+    looks = theme_folders(look.folder, look.looks)
+    guarded = _Guarded(out, LeakCheck(private_texts(facts), (private_path(look.folder),)))
+    try:
+        shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
+        ready = make_photos(look.files, shown, look.made, progress) if photos is None else photos
+        _lay_event(look, facts, guarded, ready)
+        leaks = _leaks(look, facts, guarded.check, ready)
+    except ThemeFault as fault:
+        return (look_problem(fault, looks[0]),)
+    except PhotoChanged as fault:
+        return (photo_problem(fault),)
+    faults = (*guarded.unsealed, *out.faults())
+    return (
+        *leak_problems(leaks, facts, look.reading.sources),
+        *page_problems(faults, facts, looks[0], _theme_of(facts)),
+    )
+
+
+def _lay_event(look: Look, facts: EventFacts, out: Output, photos: Mapping[str, Photo]) -> None:
+    """Write the files of one event, whatever they hold.
 
     Raises:
-        PhotoChanged: As `event_files`.
-        PrivateTextLeaked: As `event_files`.
-        ThemeFault: As `event_files`.
+        ThemeFault: The look cannot be used.
     """
     from menugen.writing.cards import write_cards
     from menugen.writing.policy import SealedPages
@@ -280,9 +349,7 @@ def write_event(look: Look, facts: EventFacts, out: Output, progress: Progress =
 
     several = len(menu_languages(facts)) > 1
     theme = load_theme(theme_folders(look.folder, look.looks), _theme_of(facts))
-    shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
-    photos = make_photos(look.files, shown, look.made, progress)
-    site = _Guarded(Folder(out, "site/"), LeakCheck(private_texts(facts, look.folder)))
+    site = Folder(out, "site/")
     sealed = SealedPages()
     for menu in event_menus(look, facts):
         part = _OneOfSeveral(Folder(site, menu.folder), HEADERS) if several else site
@@ -293,22 +360,52 @@ def write_event(look: Look, facts: EventFacts, out: Output, progress: Progress =
     if several:
         # A host reads one file of headers for all pages.
         site.text(HEADERS, (sealed.headers(listed=facts.event.listed),))
-    if site.check.leaks:
-        raise PrivateTextLeaked("; ".join(site.check.leaks))
+
+
+def _leaks(look: Look, facts: EventFacts, seen: LeakCheck, photos: Mapping[str, Photo]) -> tuple[Found, ...]:
+    """Return which of the private texts that seem to stand in an event's files do.
+
+    A page says "Allergens", "Tell the bar" and "9.50" by itself, whatever else is called so. Only where a text seems to
+    be there are the files made again, without any; those that come out the same hold none.
+    """
+    if not seen.found:
+        return ()
+    bare = without_private_texts(facts)
+    if bare is None:
+        return tuple(seen.found)
+    again = _Guarded(Packed(), seen.anew())
+    _lay_event(look, bare, again, photos)
+    return seen.only_here(again.check)
 
 
 @dataclass(frozen=True, slots=True)
 class _Guarded:
-    """An output whose texts are searched for private ones on their way."""
+    """An output whose texts are searched for private ones on their way.
+
+    Attributes:
+        of: Where they go.
+        check: What searches them.
+        unsealed: Pages that a template has left without what their policy needs; nothing of them is kept.
+    """
 
     of: Output
     check: LeakCheck
+    unsealed: list[PageFault] = field(default_factory=list)
 
     def text(self, path: str, pieces: Iterable[str]) -> None:
-        self.of.text(path, self.check.text(path, pieces))
+        from menugen.writing.policy import Unsealed
+
+        try:
+            self.of.text(path, self.check.text(path, pieces))
+        except Unsealed as fault:
+            self.unsealed.append(PageFault(path, str(fault)))
+            self.of.text(path, ())
 
     def data(self, path: str, content: bytes) -> None:
-        self.of.data(path, content)
+        if path.endswith((".html", ".svg")):
+            self.text(path, (content.decode(),))
+        else:
+            self.of.data(path, content)
 
     def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
         return self.of.kept(path)
@@ -330,32 +427,3 @@ class _OneOfSeveral:
 
     def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
         return (self.aside if path == self.headers else self.of).kept(path)
-
-
-def private_texts(facts: EventFacts, folder: Path) -> frozenset[str]:
-    """Return the private texts behind an event that must not be found in its site.
-
-    A text that the user has also written somewhere public (a supplier named in a guest's note) is theirs to show, and
-    very short ones say nothing.
-    """
-    house, event = facts.setting.house, facts.event
-    private = {os.fsencode(folder.resolve()).decode("utf-8", "replace")}
-    public = [house.name, house.contact, *house.rules, event.name, event.venue, event.address]
-    public += [text for words in event.translations.values() for text in (words.name, words.venue)]
-    public += [
-        text for words in house.translations.values() for text in (*words.rules, *words.names.values())
-    ]
-    for section in event.sections:
-        public += [section.name, section.note]
-        public += [text for words in section.translations.values() for text in (words.name, words.note)]
-    for drink in facts.drinks.values():
-        spec = drink.spec
-        public += [spec.name, spec.guest_notes, *(line.name for line in spec.lines)]
-        public += [text for words in spec.translations.values() for text in (words.name, words.notes)]
-        public += [swap.line.name for swap in spec.swaps]
-        private |= {paragraph.strip() for paragraph in spec.bar_notes.split("\n")}
-        private |= {line.note for line in spec.lines}
-        for serve in drink.ways:
-            for item in serve.lines:
-                private |= {item.stock.supplier, item.stock.note}
-    return untold((text for text in private if len(text) >= 4), public)

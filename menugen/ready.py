@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 from menugen.album import FOLDER
 from menugen.facts import EventFacts
 from menugen.history.version import LOOKS
-from menugen.publishing import Look, Progress, no_progress, write_event
+from menugen.problems import Problem
+from menugen.publishing import Look, Progress, Unfit, no_progress, write_event
 from menugen.reading import DiskFiles, outside_folders, read_house
 from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, is_same_house
 from menugen.replacing.replacement import Replacement, hold_against, menus_among
@@ -67,23 +68,25 @@ def ready_events(
 
     Raises:
         NotOurs: What is there is another house's, or menugen did not make it.
-        PublishFault: The pages are not fit to publish, or cannot be written.
-        PhotoChanged: As `event_files`.
-        PrivateTextLeaked: As `event_files`.
-        ThemeFault: As `event_files`.
+        PublishFault: The pages cannot be written.
+        Unfit: The pages of some events are not fit for guests; told of all of them.
     """
     from menugen.writing.publish import building
 
     earlier = {one.renamed: one.folder for one in gone if one.renamed}
     with ExitStack() as held:
         new, replaced = [], []
+        problems: list[Problem] = []
         for number, facts in enumerate(look.events):
             progress(f"setting the pages of {facts.event.name}", number, len(look.events))
             new.append(held.enter_context(building(to, facts.event.slug)))
-            write_event(look, facts, new[-1], progress)
-            new[-1].look()
+            problems += write_event(look, facts, new[-1], progress)
+            if problems:
+                continue
             menus = {path: partial(_content, new[-1], path) for path in menus_among(new[-1].paths())}
             replaced.append(_of_this_house(_replaced(facts, to, menus, earlier), look, to, was))
+        if problems:
+            raise Unfit(tuple(dict.fromkeys(problems)))
         yield ReadyEvents(tuple(replaced), tuple(new))
 
 

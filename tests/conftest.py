@@ -1,8 +1,9 @@
-"""What tests of every room share: one real browser."""
+"""What tests of every room share: one real browser, which draws with the fonts of tests/fonts alone."""
 
 import os
 import shutil
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,6 +13,20 @@ settings.register_profile(
     "menugen", deadline=None
 )  # how long a case takes is measured in tests/bench, never here
 settings.load_profile("menugen")
+
+FONTS = Path(__file__).parent / "fonts"
+
+FONT_RULES = """\
+<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd">
+<fontconfig>
+  <dir>{fonts}</dir>
+  <cachedir>{cache}</cachedir>
+  <alias><family>serif</family><prefer><family>DejaVu Serif</family></prefer></alias>
+  <alias><family>sans-serif</family><prefer><family>DejaVu Sans</family></prefer></alias>
+</fontconfig>
+"""
+"""All that fontconfig is told: nothing of the machine's own rules, whose fonts and likings differ."""
 
 ARGUMENTS = ("--no-sandbox", "--disable-dev-shm-usage", "--disable-gpu", "--disable-background-networking")
 
@@ -33,7 +48,16 @@ def pdftoppm() -> str:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Any]:
+def phone_fonts(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """The environment in which a program that asks fontconfig finds the fonts of tests/fonts and no other."""
+    folder = tmp_path_factory.mktemp("fontconfig")
+    rules = folder / "fonts.conf"
+    rules.write_text(FONT_RULES.format(fonts=FONTS, cache=folder / "cache"), encoding="utf-8")
+    return {**os.environ, "FONTCONFIG_FILE": str(rules)}
+
+
+@pytest.fixture(scope="session")
+def chromium(phone_fonts: dict[str, str]) -> Iterator[Any]:
     """A running Chromium from the PATH; tests that ask for it are skipped where there is none.
 
     With MENUGEN_BROWSER=required, as in CI, a missing browser is a failure: a skipped check has not passed.
@@ -42,7 +66,7 @@ def chromium() -> Iterator[Any]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=list(ARGUMENTS))
+        browser = playwright.chromium.launch(executable_path=program, args=list(ARGUMENTS), env=phone_fonts)
         yield browser
         browser.close()
 

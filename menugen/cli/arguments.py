@@ -113,7 +113,7 @@ def _house_or_event(parser: argparse.ArgumentParser) -> None:
 
 def _files(argument: argparse.Action) -> None:
     """Let a shell complete an argument with files."""
-    argument.complete = {"bash": "_filedir", "zsh": "_files", "tcsh": "f"}  # type: ignore[attr-defined]  # read by shtab
+    argument.complete = {"bash": "_shtab_compgen_files", "zsh": "_files", "tcsh": "f"}  # type: ignore[attr-defined]  # read by shtab
 
 
 def _at(parser: argparse.ArgumentParser) -> None:

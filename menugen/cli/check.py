@@ -5,8 +5,9 @@ import argparse
 from menugen.album import KEPT
 from menugen.cli.finding import NotFound, check_event, files_of, find_target
 from menugen.cli.terminal import Progress, fail, tell_problems
+from menugen.history.version import looks_of
 from menugen.problems import Severity
-from menugen.publishing import look_at_house
+from menugen.publishing import look_at_house, rehearsed
 
 
 def run(args: argparse.Namespace) -> int:
@@ -15,8 +16,11 @@ def run(args: argparse.Namespace) -> int:
     try:
         target = find_target(args.where, at=args.at)
         files = files_of(target, args.at)
-        look = look_at_house(target.folder, files, target.event, progress, kept=target.folder / "out" / KEPT)
-        check_event(target, look.reading, args.at)
+        with looks_of(target.folder, files) as looks:
+            kept = target.folder / "out" / KEPT
+            look = look_at_house(target.folder, files, target.event, progress, looks, kept)
+            check_event(target, look.reading, args.at)
+            look = rehearsed(look, progress)
     except NotFound as fault:
         return fail(str(fault))
     finally:

@@ -8,11 +8,11 @@ from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, wants_colour
+from menugen.history.calls import NoHistory
 from menugen.history.changes import Comparison
 from menugen.history.comparison import compare, with_all_errors
 from menugen.history.drink_moves import LISTING
 from menugen.history.editions import editions
-from menugen.history.git import NoHistory
 from menugen.publishing import look_at_house
 
 GUARDED = ("allergens", "strength", "problems")

@@ -14,9 +14,10 @@ from menugen.cli.compare_text import moved_lines
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
+from menugen.history.calls import NoHistory
 from menugen.history.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.history.figures import DrinkFigures
-from menugen.history.git import Commit, NoHistory
+from menugen.history.git import Commit
 from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.problems import visible
 from menugen.problems.sections import WIDTH
@@ -82,17 +83,25 @@ def _meant(target: Target, slug: str, revision: str | None) -> str:
 
 
 def _write(life: Life, folder: Path, *, quiet: bool) -> int:
-    if folder.resolve().name == "site":
-        return fail(
-            f"{folder} has the name of what goes on the web, and this page is private: name another folder"
-        )
     try:
+        if _real_name(folder) == "site":
+            return fail(
+                f"{folder} has the name of what goes on the web, and this page is private: name another folder"
+            )
         path = put_file(folder / "bar", f"{life.slug}.html", life_html(life).encode())
     except PublishFault as fault:
         return fail(fault.message)
     if not quiet:
         print(f"{path} (private: for the bar, not for the website)")
     return 0
+
+
+def _real_name(folder: Path) -> str:
+    """Return the name a folder has where links lead; as typed where they lead nowhere: writing there says why."""
+    try:
+        return folder.resolve().name
+    except (OSError, RuntimeError):
+        return folder.name
 
 
 def life_text(life: Life) -> str:

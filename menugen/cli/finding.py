@@ -1,6 +1,8 @@
 """From what was typed to a house and, where one is meant, an event of it."""
 
 import unicodedata
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -37,6 +39,19 @@ def _prefix(folder: Path) -> str:
     return "" if name == "." else name.rstrip("/") + "/"
 
 
+@contextmanager
+def _looked_into(typed: str) -> Iterator[None]:
+    """Turn what the system refuses, while a path is looked at, into NotFound."""
+    try:
+        yield
+    except PermissionError:
+        raise NotFound(f"{typed} cannot be looked into: you may not read it, or a folder above it") from None
+    except OSError as fault:
+        raise NotFound(f"{typed[:80]} cannot be looked into: {(fault.strerror or str(fault)).lower()}") from None
+    except RuntimeError:  # before Python 3.13
+        raise NotFound(f"{typed} cannot be looked into: it is a link that leads in a circle") from None
+
+
 def find_target(typed: str, *, at: str | None = None) -> Target:
     """Return the house or event that was typed.
 
@@ -47,6 +62,11 @@ def find_target(typed: str, *, at: str | None = None) -> Target:
     Raises:
         NotFound: There is no such file, or no house.yaml in the folder or above the event.
     """
+    with _looked_into(typed):
+        return _target(typed, at)
+
+
+def _target(typed: str, at: str | None) -> Target:
     path = Path(typed)
     if path.is_dir():
         if (path / "house.yaml").is_file():
@@ -78,13 +98,14 @@ def find_house(spec: str, house: str | None) -> Target:
     """
     if house is not None:
         return find_target(house)
-    for start in (Path(spec), Path()):
-        for folder in (start, *start.parents):
-            if (folder / "house.yaml").is_file():
-                return Target(folder, _prefix(folder), None)
-        above = _house_above(start.resolve())
-        if above is not None:
-            return Target(above, _prefix(above), None)
+    with _looked_into(spec):
+        for start in (Path(spec), Path()):
+            for folder in (start, *start.parents):
+                if (folder / "house.yaml").is_file():
+                    return Target(folder, _prefix(folder), None)
+            above = _house_above(start.resolve())
+            if above is not None:
+                return Target(above, _prefix(above), None)
     raise NotFound("there is no house.yaml above the spec or this folder: name the house with --house")
 
 

@@ -6,21 +6,21 @@ import shlex
 import sys
 from collections.abc import Sequence
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 
-from menugen.album import KEPT, PhotoChanged
+from menugen.album import KEPT
 from menugen.cli.finding import NotFound, Target, check_event, files_of, find_target
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, tell_problems, wants_colour
 from menugen.history.version import looks_of
-from menugen.publishing import Look, PrivateTextLeaked, look_at_house
+from menugen.publishing import Look, Unfit, look_at_house, rehearsed
 from menugen.ready import gone_from, read_from, ready_events
 from menugen.replacing.gone import GoneFolder, gone_json, gone_text
 from menugen.replacing.places import misplaced, swallowed, unwise
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.report import replacement_json, report_text
 from menugen.writing.publish import PublishFault, remove_published
-from menugen.writing.theme import ThemeFault
 
 GUARDED = ("allergens",)
 
@@ -37,14 +37,15 @@ def run(args: argparse.Namespace) -> int:
         looks = lent.enter_context(looks_of(target.folder, files))
         look = look_at_house(target.folder, files, target.event, progress, looks, to / KEPT)
         check_event(target, look.reading, args.at)
-        progress.clear()
         if look.stopped:
+            look = rehearsed(look, progress)
+            progress.clear()
             _tell(args, target, look)
             return 1
         return _publish(args, target, look, to, progress, guarded=bool(guarded))
     except (NotFound, WrongGuard, _Misplaced) as fault:
         return fail(str(fault))
-    except (PublishFault, PhotoChanged, ThemeFault, PrivateTextLeaked) as fault:
+    except PublishFault as fault:
         progress.clear()
         fail(str(fault))
         return 1
@@ -74,6 +75,9 @@ def _publish(
             if guarded and any(one.alarming for one in ready.replaced):
                 return _stopped(args, look, to, ready.replaced, gone)
             ready.finish()
+    except Unfit as unfit:
+        look = replace(look, problems=(*look.problems, *unfit.problems))
+        return 1
     finally:
         if not told:
             progress.clear()

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from menugen.cli.terminal import fail
 from menugen.reading import json_schemas
+from menugen.writing.one_file import put_file
+from menugen.writing.publish import PublishFault
 from menugen.writing.theme import theme_schema
 
 
@@ -20,11 +22,10 @@ def run(args: argparse.Namespace) -> int:
         return 0
     folder = Path(args.to or ".schemas")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
         for kind, text in schemas.items():
-            (folder / f"{kind}.schema.json").write_text(text + "\n", encoding="utf-8")
-    except OSError as fault:
-        return fail(f"cannot write to {folder}: {fault.strerror}")
+            put_file(folder, f"{kind}.schema.json", f"{text}\n".encode())
+    except PublishFault as fault:
+        return fail(fault.message)
     if not args.quiet:
         print(f"{len(schemas)} schemas in {folder.as_posix()}")
     return 0

@@ -13,10 +13,11 @@ from menugen.cli.finding import NotFound, find_target
 from menugen.cli.label_text import also_named, distilled_words, label_data, not_read, words_of
 from menugen.cli.terminal import fail
 from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.history.calls import NoHistory
 from menugen.history.changes import DrinkMoves
 from menugen.history.differences import line_words
 from menugen.history.event_moves import price_text
-from menugen.history.git import Commit, NoHistory
+from menugen.history.git import Commit
 from menugen.history.menu_stages import OnBranch, Served, Stage
 from menugen.history.served import Servings, served
 from menugen.problems import visible

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from menugen.cli.finding import NotFound, Target, files_of, find_target
 from menugen.cli.terminal import fail
+from menugen.problems import visible
 from menugen.tidying import (
     Changed,
     Looked,
@@ -41,7 +42,7 @@ def run(args: argparse.Namespace) -> int:
         return fail(str(fault))
     except OSError as fault:
         print(
-            f"menugen: {fault.filename or fault}: {fault.strerror or 'there is no such file'}",
+            visible(f"menugen: {fault.filename or fault}: {fault.strerror or 'there is no such file'}"),
             file=sys.stderr,
         )
         return 1
@@ -124,11 +125,11 @@ def _tidy(found: Iterable[_Found], args: argparse.Namespace) -> tuple[int, int]:
             reason = _written(one)
         if reason:
             faulty += 1
-            print(f"{one.shown}: left as it is: {reason}", file=sys.stderr)
+            print(visible(f"{one.shown}: left as it is: {reason}"), file=sys.stderr)
         elif one.looked.tidied is not None:
             untidy += 1
             if not args.quiet:
-                print(f"{one.shown}: {'not tidy' if args.check else 'tidied'}")
+                print(visible(f"{one.shown}: {'not tidy' if args.check else 'tidied'}"))
     return untidy, faulty
 
 

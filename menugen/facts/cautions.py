@@ -190,5 +190,10 @@ def _of_line(line: Line) -> tuple[str, ...]:
 
 def _notes(spec: Spec) -> Iterable[tuple[str, str, tuple[str, ...]]]:
     """Return what a spec's texts show beside its lines, with the text."""
-    texts = (("name", spec.name), ("guest notes", spec.guest_notes), ("bar notes", spec.bar_notes))
-    return tuple((part, text, reference.noted_cautions(part, text)) for part, text in texts if text)
+    texts = [("name", spec.name), ("guest notes", spec.guest_notes), ("bar notes", spec.bar_notes)]
+    told = [(part, text, reference.noted_cautions(part, text)) for part, text in texts if text]
+    # What is hidden from guests in a comment is a bar note in another place.
+    return (
+        *told,
+        *(("comment", text, reference.noted_cautions("bar notes", text)) for text in spec.comments),
+    )

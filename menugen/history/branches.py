@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from menugen.history.git import Commit, Repository, ask, commits
+from menugen.history.calls import ask
+from menugen.history.git import Commit, Repository, commits
 
 
 def brought_by(repository: Repository, newest: Commit, mainline: Sequence[Commit]) -> Mapping[str, Commit]:

@@ -1,28 +1,27 @@
 """Asking git: which repository a house lies in, which commit a word means, how things stand.
 
-Nothing is ever written and nothing fetched: git runs without optional locks and with no way to the network.
+Nothing is ever run, written or fetched: see `calls.py`.
 """
 
 import os
 import re
-import shutil
 import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from menugen.history.calls import Git, NoHistory, ask, run
 from menugen.history.dates import UNDERSTOOD, Until, WrongDate, until
 from menugen.problems import visible
-from menugen.reading import NotHere
-
-_OF_ANOTHER_PLACE = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX", "GIT_COMMON_DIR")
-"""What git tells its hooks about where they run. It would bend every question asked from another folder."""
 
 _OID = re.compile(r"[0-9a-f]{40}|[0-9a-f]{64}")
 _PART_OF_AN_OID = re.compile(r"[0-9a-f]{4,63}", re.IGNORECASE)
 _UNCOMMITTED_CARD = re.compile(r"([0-9a-f]{7,64}|)\+[0-9a-f]{7}")
 _FORMAT = "--format=%H%x1f%cI%x1f%ct%x1f%s"
+_LONGEST_ENTRY_BYTES = 4096
+"""A commit's hash, its times and a subject that nobody reads to the end."""
+
 _UNFINISHED = {
     "MERGE_HEAD": "a merge",
     "CHERRY_PICK_HEAD": "a cherry-pick",
@@ -30,10 +29,6 @@ _UNFINISHED = {
     "rebase-merge": "a rebase",
     "rebase-apply": "a rebase",
 }
-
-
-class NoHistory(NotHere):
-    """There is no such revision to read, or not all of it is here; the message says why, in plain words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,66 +76,6 @@ def name_on_disk(path: str) -> str:
     return os.fsdecode(path.encode("utf-8", "surrogateescape"))
 
 
-def _git(folder: Path, *arguments: str) -> tuple[list[str], dict[str, str]]:
-    """Return the words and the environment that ask git something about a folder."""
-    git = shutil.which("git")
-    if git is None:
-        raise NoHistory("there is no git on this machine")
-    environment = {key: value for key, value in os.environ.items() if key not in _OF_ANOTHER_PLACE}
-    # A partial clone would fetch what it lacks; a status would write the index anew.
-    environment |= {
-        "GIT_OPTIONAL_LOCKS": "0",
-        "GIT_NO_LAZY_FETCH": "1",
-        "GIT_ALLOW_PROTOCOL": "none",
-        "GIT_TERMINAL_PROMPT": "0",
-        "LC_ALL": "C",
-    }
-    return [git, "--no-pager", "-C", str(folder), "-c", "core.fsmonitor=false", *arguments], environment
-
-
-def _cannot_run(fault: OSError) -> NoHistory:
-    return NoHistory(f"git cannot be run on this machine: {fault.filename}: {fault.strerror}")
-
-
-def _run(folder: Path, *arguments: str) -> subprocess.CompletedProcess[bytes]:
-    command, environment = _git(folder, *arguments)
-    try:
-        return subprocess.run(  # noqa: S603  # the program is git itself, its arguments a list
-            command, stdin=subprocess.DEVNULL, capture_output=True, check=False, env=environment
-        )
-    except OSError as fault:
-        raise _cannot_run(fault) from None
-
-
-def start(folder: Path, *arguments: str) -> subprocess.Popen[bytes]:
-    """Return git at work, to be asked and answering through pipes.
-
-    Raises:
-        NoHistory: There is no git on this machine, or it cannot be run.
-    """
-    command, environment = _git(folder, *arguments)
-    try:
-        return subprocess.Popen(  # noqa: S603  # as in _run
-            command,
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env=environment,
-        )
-    except OSError as fault:
-        raise _cannot_run(fault) from None
-
-
-def ask(folder: Path, *arguments: str) -> bytes | None:
-    """Return what git prints, or None where it says no.
-
-    Raises:
-        NoHistory: There is no git on this machine, or it cannot be run.
-    """
-    done = _run(folder, *arguments)
-    return done.stdout if done.returncode == 0 else None
-
-
 def _own_words(told: bytes) -> str:
     """Return what git says is wrong, on one line."""
     lines = told.decode("utf-8", "replace").strip().splitlines() or ["it does not say why"]
@@ -155,14 +90,44 @@ def find_repository(house: Path) -> Repository:
     Raises:
         NoHistory: No git, no repository there, or one that git cannot use.
     """
-    done = _run(house, "rev-parse", "--show-toplevel")
+    done = run(house, "rev-parse", "--show-toplevel")
     top = Path(os.fsdecode(done.stdout).rstrip("\n"))
     if done.returncode != 0 or not done.stdout.strip():
         raise _no_repository(house, done.stderr)
     prefix = ask(house, "rev-parse", "--show-prefix")
     if prefix is None or not top.is_absolute():
         raise NoHistory(f'git answers what cannot be understood: "{_own_words(done.stdout)}"')
+    _look_whether_around(house, top)
     return Repository(top, git_text(prefix).rstrip("\n").rstrip("/"))
+
+
+def _look_whether_around(house: Path, top: Path) -> None:
+    """Let a repository pass whose folder is the one its .git lies in: what is asked from there, it is asked.
+
+    Raises:
+        NoHistory: Its settings say that its files are elsewhere (core.worktree).
+    """
+    meant = _nearest(house)
+    if meant is None or _is_same(meant.parent, top):
+        return
+    own, there = (ask(folder, "rev-parse", "--absolute-git-dir") for folder in (house, top))
+    if own is None or own != there or not any(_is_same(top, folder) for folder in _and_above(house)):
+        raise NoHistory(
+            f"git cannot use the repository at {meant.as_posix()}: it says that its files are in {top.as_posix()}; "
+            '"git config --unset core.worktree" there takes that out'
+        )
+
+
+def _is_same(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
+
+
+def _nearest(house: Path) -> Path | None:
+    """Return the .git that lies in a house, or in the next folder above it that has one."""
+    return next((place for folder in _and_above(house) if os.path.lexists(place := folder / ".git")), None)
 
 
 def _no_repository(house: Path, told: bytes) -> NoHistory:
@@ -173,7 +138,7 @@ def _no_repository(house: Path, told: bytes) -> NoHistory:
             f"git does not read {house.as_posix()}, since it belongs to another user; where you trust it: "
             f'git config --global --add safe.directory "{house.resolve().as_posix()}"'
         )
-    meant = next((place for folder in _and_above(house) if os.path.lexists(place := folder / ".git")), None)
+    meant = _nearest(house)
     if meant is None:
         return NoHistory(f"{house.as_posix()} is not in a git repository")
     return NoHistory(f"git cannot use the repository at {meant.as_posix()}: {_own_words(told)}")
@@ -235,12 +200,30 @@ def committed_part(card: str) -> str:
     return found[1] if found is not None and found[1] else card
 
 
+def last_commit(repository: Repository) -> Commit | None:
+    """Return the commit that was made last; None where none was made yet.
+
+    Raises:
+        NoHistory: Git cannot read it.
+    """
+    if (oid := _commit_named(repository.top, "HEAD")) is None:
+        done = _asked_for_one(repository.top)
+        if b"does not have any commits yet" in done.stderr:
+            return None
+        raise _unreadable_history(done.stderr)
+    return next(commits(repository.top, "--no-walk", oid))
+
+
 def _look_whether_begun(top: Path) -> None:
-    done = _run(top, "log", "-1", "--format=%H", "--")
+    done = _asked_for_one(top)
     if b"does not have any commits yet" in done.stderr:
         raise NoHistory("nothing has been committed here yet")
     if done.returncode != 0:
         raise _unreadable_history(done.stderr)
+
+
+def _asked_for_one(top: Path) -> subprocess.CompletedProcess[bytes]:
+    return run(top, "log", "-1", "--no-show-signature", "--format=%H", "--")
 
 
 def _unreadable_history(told: bytes) -> NoHistory:
@@ -298,16 +281,31 @@ def commits(folder: Path, *arguments: str) -> Iterator[Commit]:
 def _listed(folder: Path, *arguments: str) -> Iterator[tuple[Commit, int]]:
     """Yield each commit with the seconds since 1970 began when it was made."""
     # A file may be called as a revision is: behind "--" stand files alone, and there are none.
-    done = _run(folder, "log", "-z", "--no-show-signature", "--encoding=UTF-8", _FORMAT, *arguments, "--")
-    if done.returncode != 0:
-        raise _unreadable_history(done.stderr)
-    for entry in done.stdout.decode("utf-8", "replace").split("\0"):
-        if entry:
-            parts = entry.split("\x1f", 3)
+    words = ("log", "-z", "--no-show-signature", "--encoding=UTF-8", _FORMAT, *arguments, "--")
+    with Git(folder, *words) as git:
+        for entry in _entries(git.pieces()):
+            parts = entry.decode("utf-8", "replace").split("\x1f", 3)
             if len(parts) != 4 or not _OID.fullmatch(parts[0]):
-                raise NoHistory(f'git answers what cannot be understood: "{_own_words(entry.encode())}"')
+                raise NoHistory(f'git answers what cannot be understood: "{_own_words(entry)}"')
             revision, local, epoch_s, subject = parts
             yield Commit(revision, local[:10], visible(subject), _wall_clock(local)), int(epoch_s or 0)
+        code, said = git.ended()
+    if code != 0:
+        raise _unreadable_history(said)
+
+
+def _entries(pieces: Iterator[bytes]) -> Iterator[bytes]:
+    """Yield what zero bytes divide; of one that is very long, its beginning."""
+    begun = b""
+    for piece in pieces:
+        *whole, rest = piece.split(b"\0")
+        for entry in whole:
+            if begun or entry:
+                yield (begun + entry)[:_LONGEST_ENTRY_BYTES]
+            begun = b""
+        begun = (begun + rest)[:_LONGEST_ENTRY_BYTES]
+    if begun:
+        yield begun
 
 
 def _wall_clock(told: str) -> datetime:

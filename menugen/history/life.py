@@ -8,22 +8,14 @@ from typing import NamedTuple
 
 from menugen.bar import stock_currency
 from menugen.facts import Broken, setting_for, work_out
+from menugen.history.calls import NoHistory, ask
 from menugen.history.changes import DrinkMoves, Move
 from menugen.history.comparison import compare
 from menugen.history.drink_states import DrinkWalk, State
 from menugen.history.editions import AS_THEY_LIE
 from menugen.history.event_moves import money_of, price_text
 from menugen.history.figures import DrinkFigures, Seen, drink_figures
-from menugen.history.git import (
-    Commit,
-    NoHistory,
-    Repository,
-    ask,
-    commits,
-    find_commit,
-    find_repository,
-    is_shallow,
-)
+from menugen.history.git import Commit, Repository, commits, find_commit, find_repository, is_shallow
 from menugen.history.half import Edition
 from menugen.history.part import Part, event_slugs
 from menugen.history.revision import GitFiles

@@ -1,14 +1,17 @@
-"""Git's objects, read through one process however many are asked for."""
+"""Git's objects, read through two processes however many are asked for: one says how large they are, one reads them."""
 
-import contextlib
-import subprocess
 import weakref
+from contextlib import suppress
 from pathlib import Path
-from typing import IO, Any, NamedTuple
+from typing import Any, NamedTuple
 
-from menugen.history.git import git_text, start
+from menugen.history.calls import Git, no_answer
+from menugen.history.git import git_text
 
 TREE, LINK, SUBMODULE = 0o040000, 0o120000, 0o160000
+
+_LARGEST_TREE_BYTES = 16 * 1024 * 1024
+"""A folder of three hundred thousand names is smaller."""
 
 
 class Entry(NamedTuple):
@@ -31,14 +34,14 @@ class Objects:
     """
 
     def __init__(self, folder: Path) -> None:
-        """Remember where the repository is; the process starts with the first question."""
+        """Remember where the repository is; the processes start with the first question."""
         self.folder = folder
-        self._process: subprocess.Popen[bytes] | None = None
-        self._let_go: weakref.finalize[Any, Any] | None = None
+        self._sizes = _Asked(folder, "--batch-check")
+        self._contents = _Asked(folder, "--batch")
         self._trees: dict[str, dict[str, Entry]] = {}
 
-    def read(self, name: str) -> tuple[str, bytes] | None:
-        """Return the kind and the content of an object; None where it is not here, or not whole.
+    def size(self, name: str) -> tuple[str, int] | None:
+        """Return the kind of an object and how many bytes it has; None where it is not here, or not whole.
 
         Args:
             name: Hex digits, or those of a commit with "^{tree}".
@@ -46,26 +49,32 @@ class Objects:
         Raises:
             NoHistory: There is no git on this machine, or it cannot be run.
         """
-        writing, reading = self._pipes()
-        head: list[bytes] = []
-        # Git ends with the first object that is damaged, or that it would have to fetch.
-        with contextlib.suppress(OSError):
-            writing.write(f"{name}\n".encode("ascii"))
-            writing.flush()
-            head = reading.readline().split()
-        if len(head) == 2:  # "... missing"
+        return self._sizes.head(name)
+
+    def read(self, name: str, largest: int) -> tuple[str, bytes] | None:
+        """Return the kind and the content of an object; None where it is not here, or not whole.
+
+        Of one larger than `largest` the content is not asked for, since git itself may need many times its size to
+        unpack it: zero bytes stand for it, one more than `largest`.
+
+        Args:
+            name: Hex digits, or those of a commit with "^{tree}".
+            largest: How many bytes are wanted at most.
+
+        Raises:
+            NoHistory: There is no git on this machine, or it cannot be run.
+        """
+        known = self.size(name)
+        if known is None:
             return None
-        if len(head) == 3 and head[2].isdigit():
-            content = reading.read(int(head[2]))
-            if len(content) == int(head[2]) and reading.read(1):
-                return head[1].decode("ascii", "replace"), content
-        self._end()
-        return None
+        if known[1] > largest:
+            return known[0], bytes(largest + 1)
+        return self._contents.content(name)
 
     def tree(self, name: str) -> dict[str, Entry] | None:
         """Return the names in a folder; None where it is not here, or not whole."""
         if name not in self._trees:
-            found = self.read(name)
+            found = self.read(name, _LARGEST_TREE_BYTES)
             if found is None or found[0] != "tree":
                 return None
             try:
@@ -77,30 +86,55 @@ class Objects:
     def _oid_bytes(self, name: str) -> int:
         return len(name.partition("^")[0]) // 2
 
-    def _pipes(self) -> tuple[IO[bytes], IO[bytes]]:
-        if self._process is None:
-            self._process = start(self.folder, "cat-file", "--batch")
-            self._let_go = weakref.finalize(self, _end, self._process)
-        writing, reading = self._process.stdin, self._process.stdout
-        if writing is None or reading is None:
-            raise AssertionError("both were asked for as pipes")
-        return writing, reading
+
+class _Asked:
+    """A `git cat-file` that is asked for one object after another."""
+
+    def __init__(self, folder: Path, how: str) -> None:
+        self._folder = folder
+        self._how = how
+        self._git: Git | None = None
+        self._let_go: weakref.finalize[Any, Any] | None = None
+
+    def head(self, name: str) -> tuple[str, int] | None:
+        """Return the kind and the size that the answer begins with; None where there is no such object."""
+        if self._git is None:
+            self._git = Git(self._folder, "cat-file", self._how, spoken_to=True)
+            self._let_go = weakref.finalize(self, self._git.stop)
+        head: list[bytes] = []
+        # Git ends with the first object that is damaged, or that it would have to fetch.
+        with suppress(OSError):
+            self._git.tell(name)
+            head = self._git.line().split()
+        if len(head) == 3 and head[2].isdigit():
+            return head[1].decode("ascii", "replace"), int(head[2])
+        if len(head) != 2:  # "... missing"
+            self._end()
+        return None
+
+    def content(self, name: str) -> tuple[str, bytes] | None:
+        """Return the kind of an object, and its content; None where it is not here, or not whole."""
+        head = self.head(name)
+        if head is None or self._git is None:
+            return None
+        content = self._git.read(head[1])
+        if len(content) == head[1] and self._git.read(1):
+            return head[0], content
+        self._end()
+        return None
 
     def _end(self) -> None:
-        """Let a process go that answers no more; the next question starts another."""
+        """Let a process go that answers no more; the next question starts another.
+
+        Raises:
+            NoHistory: It waited for something that did not come: the next would do so too.
+        """
+        was_silent = self._git is not None and self._git.silent
         if self._let_go is not None:
             self._let_go()
-        self._process = self._let_go = None
-
-
-def _end(process: subprocess.Popen[bytes]) -> None:
-    """Let the process go; it ends by itself when nobody asks any more."""
-    for pipe in (process.stdin, process.stdout):
-        if pipe is not None:
-            # What was written to a process that has ended meanwhile cannot be sent any more.
-            with contextlib.suppress(OSError):
-                pipe.close()
-    process.wait()
+        self._git = self._let_go = None
+        if was_silent:
+            raise no_answer(self._folder)
 
 
 def _entries(content: bytes, oid_bytes: int) -> dict[str, Entry]:
@@ -117,5 +151,7 @@ def _entries(content: bytes, oid_bytes: int) -> dict[str, Entry]:
         if name in (b"", b".", b"..") or b"/" in name:
             raise ValueError(name)
         at = zero + 1 + oid_bytes
+        if at > len(content):
+            raise ValueError("the last hash is cut")
         found[git_text(name)] = Entry(int(mode, 8), content[zero + 1 : at].hex())
     return found

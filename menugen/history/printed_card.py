@@ -5,7 +5,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from menugen.facts import Broken, EventFacts, work_out_event
-from menugen.history.git import NoHistory, committed_part
+from menugen.history.calls import NoHistory
+from menugen.history.git import committed_part
 from menugen.history.matching import match
 from menugen.history.revision import files_at
 from menugen.reading import HouseReading, read_house

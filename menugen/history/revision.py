@@ -12,11 +12,10 @@ import re
 from pathlib import Path
 from typing import NamedTuple
 
+from menugen.history.calls import NoHistory, ask
 from menugen.history.git import (
     Commit,
-    NoHistory,
     Repository,
-    ask,
     find_commit,
     find_repository,
     git_text,
@@ -25,10 +24,13 @@ from menugen.history.git import (
 )
 from menugen.history.objects import LINK, SUBMODULE, TREE, Entry, Objects
 from menugen.reading import LostLink
+from menugen.reading.files import LARGEST_BYTES
 
 _MOST_LINKS = 8
+_LONGEST_LINK_BYTES = 4096
+_LARGEST_POINTER_BYTES = 1024
 _LARGE_FILE = re.compile(
-    rb"version https://git-lfs\.github\.com/spec/v1\n(?:ext-[^\n]*\n)*oid sha256:([0-9a-f]{64})\nsize \d+\n"
+    rb"version https://git-lfs\.github\.com/spec/v1\n(?:ext-[^\n]*\n)*oid sha256:([0-9a-f]{64})\nsize (\d{1,15})\n"
 )
 """What stands in git where a large file is kept elsewhere. Source: Git LFS, docs/spec.md; from memory."""
 
@@ -39,6 +41,20 @@ class _Found(NamedTuple):
     objects: Objects
     entry: Entry
     path: str
+
+
+class Kept(NamedTuple):
+    """A file as git holds it.
+
+    Attributes:
+        oid: Its object, as hex digits.
+        size: How many bytes it has.
+        digest: SHA-256 of its content where that is kept aside, and git holds only who it is; else empty.
+    """
+
+    oid: str
+    size: int
+    digest: str = ""
 
 
 class GitFiles:
@@ -109,20 +125,35 @@ class GitFiles:
         names = self._tree(found) if found and found.entry.mode == TREE else {}
         return tuple(sorted(name for name, entry in names.items() if entry.mode == mode))
 
-    def read(self, path: str) -> bytes:
+    def read(self, path: str, largest: int = LARGEST_BYTES) -> bytes:
         """Return a file's bytes as committed; those of a large file kept aside from where it was kept.
+
+        Of one larger than `largest`, as many bytes and one more: they are zero, see `Objects.read`.
 
         Raises:
             FileNotFoundError: The revision has no such file.
             LostLink: It has a link there, which leads to no file in the repository.
             NoHistory: Its content is not on this machine.
         """
+        found = self._file(path)
+        content = self._content(found, largest)
+        pointer = _pointer(content)
+        return content if pointer is None else self._kept_aside(pointer, found, largest)
+
+    def kept(self, path: str) -> Kept:
+        """Return how git holds a file; raises as `read` does."""
+        found = self._file(path)
+        known = found.objects.size(found.entry.oid)
+        if known is None or known[0] != "blob":
+            raise not_here(found.objects.folder, self._named(found.path))
+        pointer = _pointer(self._content(found, known[1])) if known[1] < _LARGEST_POINTER_BYTES else None
+        return Kept(found.entry.oid, known[1]) if pointer is None else pointer._replace(oid=found.entry.oid)
+
+    def _file(self, path: str) -> _Found:
         found = self._find(self._in_repository(path))
         if found is None or found.entry.mode == TREE:
             raise FileNotFoundError(path)
-        content = self._content(found)
-        pointer = _LARGE_FILE.fullmatch(content) if len(content) < 1024 else None
-        return content if pointer is None else self._kept_aside(pointer[1].decode("ascii"), found)
+        return found
 
     def oid(self, path: str) -> str:
         """Return the id of a file or folder of the house, the same for the same content; empty where there is none."""
@@ -132,13 +163,16 @@ class GitFiles:
             return fault.why
         return found.entry.oid if found else ""
 
-    def _kept_aside(self, digest: str, found: _Found) -> bytes:
+    def _kept_aside(self, pointer: Kept, found: _Found, largest: int) -> bytes:
         folder = ask(found.objects.folder, "rev-parse", "--git-common-dir") or b".git"
         kept = found.objects.folder / os.fsdecode(folder).rstrip("\n") / "lfs" / "objects"
+        digest = pointer.digest
         try:
-            content = (kept / digest[:2] / digest[2:4] / digest).read_bytes()
+            content = _read(kept / digest[:2] / digest[2:4] / digest, largest + 1)
         except OSError:
             content = None
+        if content is not None and len(content) > largest:
+            return bytes(largest + 1)
         if content is None or hashlib.sha256(content).hexdigest() != digest:
             raise NoHistory(
                 f"{self._named(found.path)} is a large file kept aside, and not on this machine: "
@@ -181,7 +215,12 @@ class GitFiles:
 
     def _followed(self, link: _Found, rest: str, links: int) -> _Found | None:
         """Return what a link leads to, or what lies there under the rest of a path; None where that is not there."""
-        target = git_text(self._content(link))
+        content = self._content(link, _LONGEST_LINK_BYTES)
+        if len(content) > _LONGEST_LINK_BYTES:
+            raise LostLink(
+                link.path, "git has only a link here, and it is longer than any that leads somewhere"
+            )
+        target = git_text(content)
         onward = posixpath.normpath(posixpath.join(posixpath.dirname(link.path), target))
         if links >= _MOST_LINKS:
             raise LostLink(link.path, "git has only a link here, and it leads in a circle")
@@ -202,8 +241,8 @@ class GitFiles:
             raise not_here(found.objects.folder, self._named(found.path))
         return names
 
-    def _content(self, found: _Found) -> bytes:
-        content = found.objects.read(found.entry.oid)
+    def _content(self, found: _Found, largest: int) -> bytes:
+        content = found.objects.read(found.entry.oid, largest)
         if content is None or content[0] != "blob":
             raise not_here(found.objects.folder, self._named(found.path))
         return content[1]
@@ -226,6 +265,21 @@ class GitFiles:
                 f'"git submodule update --init" brings it, or "git -C {path} fetch" where the submodule is there'
             )
         return _Found(objects, Entry(TREE, tree), path)
+
+
+def _pointer(content: bytes) -> Kept | None:
+    """Return which file kept aside a content stands for; None where it is the file itself."""
+    found = _LARGE_FILE.fullmatch(content) if len(content) < _LARGEST_POINTER_BYTES else None
+    return Kept("", int(found[2]), found[1].decode("ascii")) if found else None
+
+
+def _read(file: Path, count: int) -> bytes | None:
+    """Return so many bytes of a file; None where it is none."""
+    # A pipe by that name would never end.
+    if not file.is_file():
+        return None
+    with file.open("rb") as opened:
+        return opened.read(count)
 
 
 def files_at(house: Path, revision: str) -> GitFiles:

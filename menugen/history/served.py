@@ -7,16 +7,9 @@ from pathlib import Path
 from typing import NamedTuple
 
 from menugen.history.branches import brought_by, of_branches
+from menugen.history.calls import NoHistory
 from menugen.history.event_states import EventStates, Identity, KnownEvent
-from menugen.history.git import (
-    Commit,
-    NoHistory,
-    commits,
-    committed_part,
-    find_commit,
-    find_repository,
-    is_shallow,
-)
+from menugen.history.git import Commit, commits, committed_part, find_commit, find_repository, is_shallow
 from menugen.history.menu_stages import Served, Stage, menus_of, read_menu, why_unsound
 from menugen.problems.near import near
 

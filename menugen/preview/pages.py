@@ -5,18 +5,17 @@ import re
 import shlex
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from menugen.album import KEPT, PhotoChanged
-from menugen.problems import Severity
+from menugen.album import KEPT
+from menugen.problems import Problem, Severity
 from menugen.problems.drawing import draw_text, summary
-from menugen.publishing import Look, event_files, look_at_house
+from menugen.publishing import Look, Unfit, event_files, look_at_house, rehearsed
 from menugen.reading import DiskFiles
 from menugen.ready import gone_from, replaced_by
 from menugen.replacing.gone import gone_text
 from menugen.replacing.report import report_text
-from menugen.writing.theme import ThemeFault
 
 RELOADER = b"""const source = new EventSource("/-/changes");
 let first = true;
@@ -69,21 +68,26 @@ def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pa
     """
     begun = time.perf_counter()
     look = look_at_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
-    problems = _drawn(look)
     files = dict(last.files) if last is not None else {}
     replaced, alarms = (last.replaced, last.alarms) if last is not None else ("", {})
-    if not look.stopped:
-        try:
-            made = {facts.event.slug: event_files(look, facts) for facts in look.events}
-        except (ThemeFault, PhotoChanged) as fault:
-            problems += f"{fault}\n"
-        else:
+    if look.stopped:
+        look = rehearsed(look)
+    else:
+        made: dict[str, Mapping[str, bytes]] = {}
+        unfit: list[Problem] = []
+        for facts in look.events:
+            try:
+                made[facts.event.slug] = event_files(look, facts)
+            except Unfit as fault:
+                unfit += fault.problems
+        look = replace(look, problems=tuple(dict.fromkeys((*look.problems, *unfit))))
+        if not look.stopped:
             files = {f"{slug}/{path}": content for slug, own in made.items() for path, content in own.items()}
             replaced, alarms = _replaced(look, made, folder)
     files["-/reload.js"] = RELOADER
     files["-/preview.css"] = STYLE
     files["index.html"] = _list_of_events(look)
-    return Pages(files, problems, time.perf_counter() - begun, replaced, alarms)
+    return Pages(files, _drawn(look), time.perf_counter() - begun, replaced, alarms)
 
 
 def _replaced(

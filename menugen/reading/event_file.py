@@ -8,6 +8,7 @@ from typing import NamedTuple
 from pydantic import BaseModel, ValidationError
 
 from menugen.problems import Place, Problem, error
+from menugen.reading.comments import without_comments
 from menugen.reading.forms.event_form import EventForm, SectionForm
 from menugen.reading.forms.refusal import known_keys, problems_of
 from menugen.reading.forms.translation_form import EventWordsForm, SectionWordsForm
@@ -138,7 +139,11 @@ def _section(form: SectionForm, place: Place) -> MenuSection:
                 written.slug, written.price, where.at(*written.steps, on="key") if written.steps else where
             )
         )
+    note = without_comments(form.note)
+    translated = {language: without_comments(words.note) for language, words in form.translations.items()}
     translations = {
-        language: SectionWords(words.section, words.note) for language, words in form.translations.items()
+        language: SectionWords(words.section, translated[language].text)
+        for language, words in form.translations.items()
     }
-    return MenuSection(form.section, form.note, tuple(entries), place, translations)
+    comments = tuple(text for one in (note, *translated.values()) for text in one.comments)
+    return MenuSection(form.section, note.text, tuple(entries), place, translations, comments)

@@ -3,6 +3,7 @@
 import errno
 import os
 import posixpath
+import stat
 from pathlib import Path
 from typing import Protocol
 
@@ -85,7 +86,9 @@ class DiskFiles:
     def read(self, path: str, largest: int = LARGEST_BYTES) -> bytes:
         """Return a file's content, cut one byte past `largest`: photos are larger than what is written by hand."""
         try:
-            with (self._root / path).open("rb") as file:
+            with open(self._root / path, "rb", opener=_without_waiting) as file:  # only it takes an opener
+                if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+                    raise OSError(errno.EINVAL, "it is a pipe or a device, not a file", path)
                 return file.read(largest + 1)
         except OSError as fault:
             if self._is_lost(path):
@@ -102,6 +105,11 @@ class DiskFiles:
         file = (self._root / path).resolve()
         found = file.stat()
         return f"{file} {found.st_ino} {found.st_mtime_ns} {found.st_size}"
+
+
+def _without_waiting(path: str, flags: int) -> int:
+    """Open a file; a pipe that nobody writes to would keep us waiting for ever."""
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
 
 
 def _is_file(entry: os.DirEntry[str]) -> bool:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from menugen.problems import Problem, Span, error
 from menugen.problems.near import near
+from menugen.reading.comments import without_comments
 from menugen.reading.text import span_of
 
 _CLOSING = re.compile(r"^---[ \t]*$", re.MULTILINE)
@@ -28,14 +29,16 @@ class SpecText(NamedTuple):
     Attributes:
         yaml_start: Where the front matter begins in the text.
         yaml_end: Where it ends: the start of its closing line.
-        guest_notes: Markdown for guests, trimmed.
+        guest_notes: Markdown for guests, trimmed and without comments.
         bar_notes: Markdown under "## Bar notes", trimmed. Private.
+        comments: What stood above them as comments. Private.
     """
 
     yaml_start: int
     yaml_end: int
     guest_notes: str
     bar_notes: str
+    comments: tuple[str, ...]
 
 
 def divide(text: str, file: str) -> tuple[SpecText | None, list[Problem]]:
@@ -64,7 +67,12 @@ def divide(text: str, file: str) -> tuple[SpecText | None, list[Problem]]:
     body = text.find("\n", end) + 1 or len(text)
     split, problems = _bar_notes(text, file, body)
     notes_end = text.find("\n", split) + 1 or len(text)
-    return SpecText(start, end, text[body:split].strip(), text[notes_end:].strip()), problems
+    noted = without_comments(text[body:split])
+    if noted.fault is not None:
+        fault = noted.fault.fault
+        span = span_of(text, file, body + noted.fault.start, body + noted.fault.end)
+        problems.append(error(fault.code, fault.message, span, fault.hint))
+    return SpecText(start, end, noted.text, text[notes_end:].strip(), noted.comments), problems
 
 
 def front_matter_range(text: str) -> tuple[int, int]:

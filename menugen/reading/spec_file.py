@@ -7,6 +7,7 @@ from pydantic import ValidationError
 
 from menugen.measures import OunceKind
 from menugen.problems import Place, Problem
+from menugen.reading.comments import without_comments
 from menugen.reading.forms.refusal import known_keys, problems_of
 from menugen.reading.forms.spec_form import ROLES, SpecForm, WrittenLine
 from menugen.reading.forms.translation_form import SpecWordsForm
@@ -77,6 +78,7 @@ def _spec(form: SpecForm, data: dict[str, Data], divided: SpecText, place: Place
         if key in ROLES
         for index, written in enumerate(_written(form, key))
     )
+    translated = {language: without_comments(words.notes) for language, words in form.translations.items()}
     return Spec(
         slug=slug_of(place.file),
         name=form.name,
@@ -96,8 +98,10 @@ def _spec(form: SpecForm, data: dict[str, Data], divided: SpecText, place: Place
         bar_notes=divided.bar_notes,
         place=place,
         translations={
-            language: SpecWords(words.name, words.notes) for language, words in form.translations.items()
+            language: SpecWords(words.name, translated[language].text)
+            for language, words in form.translations.items()
         },
+        comments=(*divided.comments, *(text for notes in translated.values() for text in notes.comments)),
     )
 
 

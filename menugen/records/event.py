@@ -33,13 +33,23 @@ class MenuEntry:
 
 @dataclass(frozen=True, slots=True)
 class MenuSection:
-    """A heading on the menu with its drinks. `note` is for guests and may be empty; translations are by BCP 47."""
+    """A heading on the menu with its drinks.
+
+    Attributes:
+        name: As guests read it.
+        note: Markdown for guests; may be empty.
+        entries: Its drinks.
+        place: Where it was written.
+        translations: By BCP 47.
+        comments: What stands in its notes as a comment, in any language. Private.
+    """
 
     name: str
     note: str
     entries: tuple[MenuEntry, ...]
     place: Place
     translations: Mapping[str, SectionWords] = field(default_factory=dict)
+    comments: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

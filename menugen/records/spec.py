@@ -110,6 +110,7 @@ class Spec:
         source: Where the measures come from, for a classic; empty for the house's own.
         guest_notes: Markdown for guests; may be empty.
         bar_notes: Markdown under "## Bar notes". Private.
+        comments: What stands in the guests' notes as a comment, in any language. Private.
         place: The document.
         translations: By BCP 47.
         melt_by_weight: Whether `melt_ratio` is one of weights and not of volumes.
@@ -135,3 +136,4 @@ class Spec:
     translations: Mapping[str, SpecWords] = field(default_factory=dict)
     melt_by_weight: bool = False
     serves: int = 1
+    comments: tuple[str, ...] = ()

@@ -4,7 +4,13 @@ Comes in: a name as the user typed it. Goes out: the reference entry with its va
 status, or None. Knows nothing of records, physics or places; a house's own figures always win over these.
 """
 
-from menugen.reference.cautions import known_for_cautions, made_cautions, noted_cautions, usual_cautions
+from menugen.reference.cautions import (
+    known_for_cautions,
+    made_cautions,
+    noted_cautions,
+    usual_cautions,
+    words_of_caution,
+)
 from menugen.reference.glasses import ReferenceGlass, glass, glass_names
 from menugen.reference.ice import ReferenceIce, ice, ice_names
 from menugen.reference.ingredients import (
@@ -46,4 +52,5 @@ __all__ = [
     "noted_cautions",
     "usual_cautions",
     "usually_kept",
+    "words_of_caution",
 ]

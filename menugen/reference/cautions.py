@@ -83,6 +83,16 @@ def noted_cautions(part: str, text: str) -> tuple[str, ...]:
     )
 
 
+def words_of_caution(text: str) -> str:
+    """Return those words of a text that show a caution, or that it does not apply, and nothing else of it."""
+    found: dict[str, None] = {}
+    for written in _both(text):
+        for signs in _signs().values():
+            for pattern in (signs.names, signs.unless):
+                found.update((match.group(), None) for match in pattern.finditer(written))
+    return " / ".join(found)
+
+
 def known_for_cautions() -> tuple[str, ...]:
     """Return the id of every caution that a kind or a name is known for."""
     return tuple(_signs())

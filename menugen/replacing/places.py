@@ -14,7 +14,15 @@ def misplaced(to: Path, house: Path, sources: Iterable[Path]) -> str:
         house: The house's folder.
         sources: Folders that the house is read from, or that people write in.
     """
-    place = to.resolve()
+    try:
+        return _misplaced(to, to.resolve(), house, sources)
+    except OSError as fault:
+        return f"{str(to)[:80]} cannot be looked into: {(fault.strerror or str(fault)).lower()}; name another with --to"
+    except RuntimeError:  # before Python 3.13
+        return f"{to} is a link that leads in a circle: name another with --to"
+
+
+def _misplaced(to: Path, place: Path, house: Path, sources: Iterable[Path]) -> str:
     if (place / "house.yaml").exists():
         return f"{to} is a house's own folder: name another with --to, such as {(to / 'out').as_posix()}"
     read = _within_or_beside(house, sources)

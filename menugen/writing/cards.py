@@ -13,8 +13,9 @@ from markupsafe import Markup
 
 from menugen.menu.guest import GuestMenu
 from menugen.shipped import shipped_folder
+from menugen.writing.card_fit import FaceTexts, sizes_of
 from menugen.writing.policy import seal
-from menugen.writing.qr import LONGEST_ADDRESS, SYMBOL_MM, dark_path, menu_qr, png_bytes, svg_bytes
+from menugen.writing.qr import SYMBOL_MM, dark_path, menu_qr, png_bytes, svg_bytes
 from menugen.writing.theme import tight
 
 PAPERS = {"a4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
@@ -30,8 +31,8 @@ MARK_FROM_MM, MARK_TO_MM = 1.5, 6.0
 
 MARKS_ROOM_MM = 7.0
 
-Length = Literal["short", "medium", "long", "longest"]
-"""How much room a text needs; the style sheet gives each its size."""
+LINE_MM, FACE_MM = 77.0, 115.0
+"""How long a line is and how high all that stands on a face, as themes/base/cards.css pads it; 1 mm of each is left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +65,12 @@ class Sheets:
         direction: Of the language.
         event: The headline.
         event_language: BCP 47 of it where it is not the page's; empty otherwise.
-        event_length: How much room it needs.
         scan: The one sentence.
         or_type: What stands before the address.
         address_parts: The address as a guest types it, where a line may break.
-        address_length: How much room it needs.
         version: Which menu these were made with and the day of the event, in small type: a new price needs no new
             cards, and a guest with an allergy can see whether the page says what the card's menu said.
-        style: The style sheet, this paper's size included.
+        style: The style sheet, the sizes of this paper and of these texts included.
         crop: Marks at the corners of a card, as an SVG path in mm.
         fold: Marks at the ends of its fold.
         marks_width_mm: Of the drawing of the marks.
@@ -83,11 +82,9 @@ class Sheets:
     direction: Literal["ltr", "rtl"]
     event: str
     event_language: str
-    event_length: Length
     scan: str
     or_type: str
     address_parts: tuple[str, ...]
-    address_length: Length
     version: str
     style: Markup
     crop: str
@@ -125,24 +122,24 @@ def _page(menu: GuestMenu, paper: str) -> bytes:
     size = f"@page{{size:{paper};margin:0}}.sheet{{width:{width};height:{height}}}"
     card_width, card_height = CARD_MM
     address = _typed(menu.address)
+    laid = _sheets(menu)
+    fit = _fit(menu, address, [card for sheet in laid for card in sheet])
     sheets = Sheets(
         language=menu.language,
         direction=menu.direction,
         event=menu.event,
         event_language=menu.event_language,
-        event_length=_length(menu.event, 18, 40, 84),
         scan=menu.words["scan"],
         or_type=menu.words["or_type"],
         address_parts=tuple(re.findall(r"[^/.]*[/.]*", address)),
-        address_length=_length(address, 36, 72, LONGEST_ADDRESS),
         version=menu.version_line,
         # Our own file, without anything of the user's.
-        style=Markup(tight((base / "cards.css").read_text(encoding="utf-8")) + size),  # noqa: S704
+        style=Markup(tight((base / "cards.css").read_text(encoding="utf-8")) + size + fit),  # noqa: S704
         crop=_crop_marks(card_width, card_height),
         fold=_fold_marks(card_width, card_height),
         marks_width_mm=f"{card_width + 2 * MARKS_ROOM_MM:g}",
         marks_height_mm=f"{card_height + 2 * MARKS_ROOM_MM:g}",
-        sheets=_sheets(menu),
+        sheets=laid,
     )
     templates = Environment(
         loader=FileSystemLoader(base),
@@ -183,13 +180,18 @@ def _typed(address: str) -> str:
     return short.removesuffix("/") if short.count("/") == 1 else short
 
 
-def _length(text: str, short: int, medium: int, long: int) -> Length:
-    """Say how long a text is, given the most characters of each step."""
-    if len(text) <= short:
-        return "short"
-    if len(text) <= medium:
-        return "medium"
-    return "long" if len(text) <= long else "longest"
+def _fit(menu: GuestMenu, address: str, cards: list[Card]) -> str:
+    """Return the rules for the sizes of the texts: the same on all cards, so that the fullest of them fits."""
+    texts = FaceTexts(
+        event=menu.event,
+        scan=menu.words["scan"],
+        or_type=menu.words["or_type"],
+        address=address,
+        table=max((card.table for card in cards), key=len, default=""),
+        version=menu.version_line,
+    )
+    code_mm = max(float(card.code_mm) for card in cards)
+    return sizes_of(texts, LINE_MM, FACE_MM - code_mm).style
 
 
 def _crop_marks(width: float, height: float) -> str:

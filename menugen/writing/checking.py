@@ -63,11 +63,29 @@ class _Seen(NamedTuple):
 _BROKEN = ["!"]
 
 
+class PageFault(NamedTuple):
+    """Something wrong with a page.
+
+    Attributes:
+        page: Its path in the output.
+        message: What is wrong with it; the page is its subject.
+        link: The address that leads nowhere; empty where the fault is another.
+    """
+
+    page: str
+    message: str
+    link: str = ""
+
+    def __str__(self) -> str:
+        """Return it as a sentence."""
+        return f"{self.page} {self.message}"
+
+
 class PageCheck:
     """Looks at pages one after another, and keeps of them what links can lead to and no more."""
 
     def __init__(self) -> None:
-        self._faults: list[str] = []
+        self._faults: list[PageFault] = []
         self._anchors: dict[str, frozenset[str]] = {}
         self._away: dict[str, dict[str, str]] = {}
 
@@ -77,27 +95,27 @@ class PageCheck:
         first = True
         for piece in pieces:
             if first and not piece[:200].lstrip().lower().startswith("<!doctype html>"):
-                self._faults.append(f"{path} does not start as an HTML page")
+                self._faults.append(PageFault(path, "does not start as an HTML page"))
             first = False
-            self._faults.extend(f"{path} {fault}" for fault in _faults_in(piece, path, seen))
+            self._faults.extend(PageFault(path, fault) for fault in _faults_in(piece, path, seen))
             yield piece
         if seen.opened and seen.opened != _BROKEN:
-            self._faults.append(f'{path} never closes "{seen.opened[-1]}"')
+            self._faults.append(PageFault(path, f'never closes "{seen.opened[-1]}"'))
         self._anchors[path] = frozenset(seen.ids)
-        self._faults.extend(f"{path} {fault}" for fault in _lost(seen))
+        self._faults.extend(PageFault(path, *fault) for fault in _lost(seen))
 
     def unreadable(self, path: str) -> None:
         """Take it that a page is no text."""
-        self._faults.append(f"{path} is not UTF-8 text")
+        self._faults.append(PageFault(path, "is not UTF-8 text"))
 
-    def faults(self, files: Container[str]) -> tuple[str, ...]:
-        """Return a sentence for each thing wrong with the pages so far; of pages in one folder, the first is named.
+    def faults(self, files: Container[str]) -> tuple[PageFault, ...]:
+        """Return each thing wrong with the pages so far; of pages in one folder with a dead link, the first is named.
 
         Args:
             files: Paths of every file of the output.
         """
         dead = (
-            f'{path} links to "{value}", {fault}'
+            PageFault(path, f'links to "{value}", {fault}', value)
             for folder, links in self._away.items()
             for value, path in links.items()
             if (fault := self._dead(folder, value, files))
@@ -135,7 +153,7 @@ def page_faults(files: Mapping[str, bytes]) -> tuple[str, ...]:
             continue
         for _ in check.page(path, in_pieces((page,))):
             pass
-    return check.faults(files)
+    return tuple(map(str, check.faults(files)))
 
 
 def _faults_in(piece: str, path: str, seen: _Seen) -> Iterator[str]:
@@ -222,13 +240,14 @@ def _closed(opened: list[str], ends: Iterable[str]) -> str:
     return ""
 
 
-def _lost(seen: _Seen) -> Iterator[str]:
+def _lost(seen: _Seen) -> Iterator[tuple[str, str]]:
+    """Yield what is wrong with a page that points to no place on it, and the link where it is one."""
     for kind, value in seen.here:
         if kind in ("for", "aria-labelledby"):
             if value not in seen.ids:
-                yield f'points to the id "{value}", which it does not have'
+                yield f'points to the id "{value}", which it does not have', ""
         elif value[1:] and unquote(value[1:]) not in seen.ids:
-            yield f'links to "{value}", but there is no such place on that page'
+            yield f'links to "{value}", but there is no such place on that page', value
 
 
 @lru_cache(maxsize=4096)

@@ -1,10 +1,13 @@
-"""Fonts of a look: cut to the characters a site uses, and told to browsers so that nothing jumps when they come.
+"""Fonts of a look: cut to the characters a site uses, and told to browsers so that nothing ever jumps.
 
-Comes in: an OpenType file and the characters. Goes out: WOFF2 and the style rules that name it. fontTools is imported
-only where a font is cut: most looks have none.
+Comes in: an OpenType file and the characters. Goes out: WOFF2, the style rules that name it, and the script that asks
+for it early. A font that comes too late is not shown on that page (`font-display: optional`): another font's words are
+never quite as wide, and one line more moves all that follows. fontTools is imported only where a font is cut: most
+looks have none.
 """
 
 import hashlib
+import json
 import struct
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, is_dataclass
@@ -12,6 +15,8 @@ from functools import lru_cache
 from importlib.metadata import version
 from io import BytesIO
 from pathlib import Path
+
+from markupsafe import Markup
 
 from menugen.writing.made_before import MadeBefore
 from menugen.writing.theme_fault import ThemeFault
@@ -25,7 +30,7 @@ _FEATURES = ("smcp", "c2sc", "onum", "lnum", "pnum", "tnum")
 
 @dataclass(frozen=True, slots=True)
 class StandIn:
-    """A font that may be on the guest's phone, shown until the look's own has come.
+    """A font that may be on the guest's phone, shown on a page that the look's own does not reach in time.
 
     Attributes:
         names: What it is called: systems differ.
@@ -87,10 +92,32 @@ def cut_fonts(fonts: Iterable[FontFile], characters: str, kept: MadeBefore | Non
         name = f"{font.family.lower().replace(' ', '-')}-{font.weight.replace(' ', '-')}.{digest}.woff2"
         files[name] = cut
         rules.append(
-            f'@font-face{{font-family:"{font.family}";font-weight:{font.weight};font-display:swap;'
+            f'@font-face{{font-family:"{font.family}";font-weight:{font.weight};font-display:optional;'
             f'src:url({name}) format("woff2")}}'
         )
     return CutFonts("".join(rules), files)
+
+
+def early_script(addresses: Iterable[str]) -> Markup:
+    """Return the script that asks for the fonts together with the style sheet, without its tags; empty without fonts.
+
+    Without it a browser asks once it has read the style sheet, which is too late on most phones; with it, the slowest
+    alone have the stand-ins on their first page. It is a script since a plain link would have to say how it is fetched:
+    across origins from a host, and not so from disk.
+
+    Args:
+        addresses: Of the fonts, from the page.
+    """
+    named = json.dumps(list(addresses), ensure_ascii=True, separators=(",", ":"))
+    # Built of names we chose: families are letters, digits and spaces.
+    return Markup(  # noqa: S704
+        ""
+        if named == "[]"
+        else f"for(const href of {named}){{"
+        'const link=Object.assign(document.createElement("link"),{rel:"preload",as:"font",type:"font/woff2",href});'
+        'if(location.protocol!="file:")link.crossOrigin="";'
+        "document.head.append(link)}"
+    )
 
 
 def with_stand_ins(families: str, fonts: Iterable[FontFile]) -> str:

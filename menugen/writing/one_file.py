@@ -1,4 +1,4 @@
-"""Putting one private file on the disk, all at once, where no website can take it along."""
+"""Putting one file that is not for guests on the disk, all at once, where no website can take it along."""
 
 import os
 import tempfile
@@ -6,7 +6,7 @@ from pathlib import Path
 
 from menugen.writing.disk import settle_one
 from menugen.writing.output import MARKER
-from menugen.writing.publish import NotOurs, disk_faults
+from menugen.writing.publish import CannotWrite, NotOurs, disk_faults
 
 
 def put_file(folder: Path, name: str, content: bytes) -> Path:
@@ -26,13 +26,8 @@ def put_file(folder: Path, name: str, content: bytes) -> Path:
         CannotWrite: The disk or the system refused.
     """
     path = folder / name
-    for place in (folder.resolve(), *folder.resolve().parents):
-        if (place / MARKER).is_file():
-            raise NotOurs(
-                f"{place} is what a publish made, for guests to see and for the next publish to replace: "
-                f"name another folder for private papers"
-            )
     with disk_faults(path):
+        _refuse_published(folder)
         folder.mkdir(parents=True, exist_ok=True)
         handle, beside = tempfile.mkstemp(prefix=f".{name}-", dir=folder)
         try:
@@ -45,3 +40,16 @@ def put_file(folder: Path, name: str, content: bytes) -> Path:
             Path(beside).unlink(missing_ok=True)
             raise
     return path
+
+
+def _refuse_published(folder: Path) -> None:
+    try:
+        whole = folder.resolve()
+    except RuntimeError as fault:  # links in a circle, before Python 3.13
+        raise CannotWrite(f"{folder} cannot be written: it is a link that leads in a circle") from fault
+    for place in (whole, *whole.parents):
+        if (place / MARKER).is_file():
+            raise NotOurs(
+                f"{place} is what a publish made, for guests to see and for the next publish to replace: "
+                "name another folder"
+            )

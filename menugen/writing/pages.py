@@ -49,6 +49,7 @@ class Frame:
         links: To the sections, and from other pages to the whole menu; may be empty.
         sections: Those links as they stand on the page; empty where there are none.
         ways: To the same page in the menu's other languages, each named in its own; may be empty.
+        letters: The script that asks for the look's fonts; empty where the page shows none.
         stylesheet: The stylesheet's address from here; empty where the styles lie inside the page.
         style: Styles inside the page; may be empty.
         icons: The symbols of the icons used on this page; may be empty.
@@ -64,6 +65,7 @@ class Frame:
     links: tuple[Link, ...]
     sections: Markup
     ways: tuple[Link, ...]
+    letters: Markup
     stylesheet: str
     style: Markup
     icons: Markup

@@ -20,6 +20,10 @@ _SCRIPT = re.compile(r"<script>(.*?)</script>", re.DOTALL)
 """A script with a type is data (JSON-LD): browsers do not run it, so no policy has to let it."""
 
 
+class Unsealed(ValueError):
+    """A page cannot be given its policy; `str()` says why, with the page as its subject."""
+
+
 def inline_hashes(html: str) -> tuple[str, ...]:
     """Return the policy's sources for the page's inline styles, in order, each once."""
     return tuple(dict.fromkeys(_hash(style) for style in _STYLE.findall(html)))
@@ -59,7 +63,7 @@ def seal(html: str) -> str:
     """Return the page with its policy put straight after the charset.
 
     Raises:
-        ValueError: The page does not declare its charset once, or carries a style attribute, which no hash
+        Unsealed: The page does not declare its charset once, or carries a style attribute, which no hash
             allows.
     """
     return "".join(SealedPages().page((html,)))
@@ -78,7 +82,7 @@ class SealedPages:
         The policy is known once all of the page has been seen; it is whole in memory only if it is one piece.
 
         Raises:
-            ValueError: As for `seal`.
+            Unsealed: As for `seal`.
         """
         styles: dict[str, None] = {}
         scripts: dict[str, None] = {}
@@ -89,7 +93,7 @@ class SealedPages:
             charsets += piece.count(CHARSET)
             stylesheet = stylesheet or 'rel="stylesheet"' in piece
             if "style=" in piece and re.search(r"<[^<>]*\sstyle=", piece):
-                raise ValueError("a style attribute would be refused by the page's policy")
+                raise Unsealed("holds a style attribute, which the policy of a page refuses")
             styles.update(dict.fromkeys(inline_hashes(piece)))
             scripts.update(dict.fromkeys(script_hashes(piece)))
             return piece
@@ -98,7 +102,7 @@ class SealedPages:
         first = seen(next(rest, ""))
         aside = Aside(map(seen, rest))
         if charsets != 1 or CHARSET not in first:
-            raise ValueError(f"a page must hold {CHARSET} once")
+            raise Unsealed(f"must hold {CHARSET} once, and early")
         self._styles.update(styles)
         self._scripts.update(scripts)
         rule = policy(styles, stylesheet=stylesheet, scripts=scripts)

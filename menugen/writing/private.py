@@ -1,8 +1,11 @@
 """The last check before a site goes out: does any private text stand in it?
 
-The pages' type has no field for such text, so this finds only what was copied by hand, or a fault of ours.
+The pages' type has no field for such text, so what this finds is a fault of ours, or words that a page says by itself:
+a bar note may be called "Allergens", and a cost may be the price of a drink. Which of the two, whoever has asked finds
+out by making the file again without the private texts: a file that comes out the same has none of them.
 """
 
+import hashlib
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
@@ -16,6 +19,9 @@ _WORD = re.compile(r"\d+(?:[.,:]\d+)*|\w+")
 _TAG = re.compile(r"<[^<>]*>")
 _ONLY_ASCII_WORDS = bytes(byte if chr(byte).isalnum() and byte < 128 else 32 for byte in range(256))
 _TEXT = (".html", ".json", ".txt", ".svg", ".css", ".xml", ".webmanifest", ".js")
+
+_ESCAPE = re.compile(r"\\(?:u[0-9a-fA-F]{4}|.)")
+"""A character as JSON writes it where it may not stand as it is; none of them is part of a word."""
 
 _STRETCH = 40_000
 """Characters that are searched at once: the more words, the more private texts seem to be among them."""
@@ -32,34 +38,58 @@ _Runs = tuple[bytes, ...]
 """ASCII letters and digits as they stand together, in order: what is quickly told of a text."""
 
 
+class Found(NamedTuple):
+    """A private text that stands in a file.
+
+    Attributes:
+        path: The file.
+        text: As the user wrote it.
+    """
+
+    path: str
+    text: str
+
+
 class _Secret(NamedTuple):
-    """A private text, in its place among the others; its words as they are looked for; its runs."""
+    """A private text, in its place among the others; its words as they are looked for; its runs.
+
+    The path of a file is looked for letter by letter, and not within another: "/bar" is no word of a page.
+    """
 
     order: int
     text: str
     phrase: str
     runs: _Runs
+    letters: re.Pattern[str] | None
+
+    def stands_in(self, plain: str, words: str) -> bool:
+        return self.phrase in words if self.letters is None else self.letters.search(plain) is not None
 
 
 class LeakCheck:
     """Looks for private texts in one file after another.
 
     Attributes:
-        leaks: A sentence for each that was found, naming both; in order of files, then secrets.
+        found: In order of files, then secrets.
     """
 
-    def __init__(self, secrets: Iterable[str]) -> None:
+    def __init__(self, secrets: Iterable[str], paths: Iterable[str] = ()) -> None:
         """Take the private texts, as the user wrote them; those without a word are passed over.
 
         Args:
-            secrets: Give a price only if no guest's price could equal it.
+            secrets: Looked for word by word.
+            paths: Of folders and files, from the top of the disk.
         """
-        self.leaks: list[str] = []
+        self.found: list[Found] = []
+        self._digests: dict[str, bytes] = {}
+        self._looked_for = (tuple(secrets), tuple(paths))
+        secrets, paths = self._looked_for
+        letters = {path: re.compile(rf"(?<![\w./\\]){re.escape(path)}(?!\w)") for path in paths}
         told = []
-        for order, text in enumerate(dict.fromkeys(secrets)):
+        for order, text in enumerate(dict.fromkeys((*secrets, *letters))):
             words = _WORD.findall(text)
             if words:
-                told.append(_Secret(order, text, f" {' '.join(words)} ", _runs(text)))
+                told.append(_Secret(order, text, f" {' '.join(words)} ", _runs(text), letters.get(text)))
         common = Counter(run for secret in told for run in secret.runs)
         # The run of each that is least likely to stand on a page by chance; empty where it has none.
         self._by_run: dict[bytes, list[frozenset[bytes]]] = {}
@@ -80,16 +110,39 @@ class LeakCheck:
             yield from pieces
             return
         found: dict[int, str] = {}
+        content = hashlib.sha256()
         before = ""
         for piece in pieces:
+            content.update(piece.encode("utf-8", "surrogatepass"))
             for stretch in _stretches(before + piece):
                 for secret in self._found(stretch):
                     found[secret.order] = secret.text
             before = piece[_between_words(piece, len(piece) - _OVERLAP) :]
             yield piece
-        self.leaks += [f'{path} holds the private text "{found[order]}"' for order in sorted(found)]
+        if found:
+            self.found += [Found(path, found[order]) for order in sorted(found)]
+            self._digests[path] = content.digest()
+
+    def anew(self) -> "LeakCheck":
+        """Return a check for the same texts that has looked at nothing."""
+        return LeakCheck(*self._looked_for)
+
+    def only_here(self, other: "LeakCheck") -> tuple[Found, ...]:
+        """Return what was found here because somebody wrote it.
+
+        Args:
+            other: A check of the same files as they are if nobody has written a private text. What is in one of them,
+                too, is the page's own, as long as the file is the same in both.
+        """
+        new = [one for one in self.found if one not in set(other.found)]
+        changed = [one for one in self.found if self._digests[one.path] != other._digests.get(one.path)]
+        return tuple(new or changed)
 
     def _found(self, text: str) -> list[_Secret]:
+        written = (text, _ESCAPE.sub(" ", text)) if "\\" in text else (text,)
+        return [secret for one in written for secret in self._found_as_written(one)]
+
+    def _found_as_written(self, text: str) -> list[_Secret]:
         # Most pages lack a word of every secret; only those that may lack none are read more slowly.
         runs = {b"", *_runs(text)}
         near = [needed for run in self._by_run.keys() & runs for needed in self._by_run[run]]
@@ -103,11 +156,11 @@ class LeakCheck:
         rows = {row for length in self._lengths for row in _rows(runs, length)}
         suspects = [one for row in ((), *(self._by_row.keys() & rows)) for one in self._by_row.get(row, ())]
         words = f" {' '.join(_WORD.findall(plain))} " if suspects else ""
-        return [suspect for suspect in suspects if suspect.phrase in words]
+        return [suspect for suspect in suspects if suspect.stands_in(plain, words)]
 
 
-def private_leaks(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[str]:
-    """Return a sentence for each private text found in a file, naming both; in order of files, then secrets.
+def private_texts_in(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[Found]:
+    """Return each private text found in a file; in order of files, then secrets.
 
     Whole words are compared, without their marks and markup, so "**Ten** seconds dry" is found as "Ten
     seconds dry" and a price of "17.90" is not found in "117.90". Attributes and comments are searched as
@@ -121,7 +174,7 @@ def private_leaks(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[st
     for path, content in files.items():
         for _ in check.text(path, in_pieces((content.decode(errors="replace"),))):
             pass
-    return check.leaks
+    return check.found
 
 
 def untold(secrets: Iterable[str], public: Iterable[str]) -> frozenset[str]:

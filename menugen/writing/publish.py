@@ -16,7 +16,7 @@ from pathlib import Path, PurePosixPath
 
 from filelock import FileLock, Timeout
 
-from menugen.writing.checking import PageCheck
+from menugen.writing.checking import PageCheck, PageFault
 from menugen.writing.disk import exchange, settle, settle_one
 from menugen.writing.output import MARKER
 from menugen.writing.pieces import in_pieces
@@ -49,11 +49,11 @@ class BrokenPages(PublishFault):
     """The pages would hold dead links or broken HTML.
 
     Attributes:
-        faults: A sentence for each.
+        faults: Each of them.
     """
 
-    def __init__(self, faults: tuple[str, ...]) -> None:
-        super().__init__("; ".join(faults))
+    def __init__(self, faults: tuple[PageFault, ...]) -> None:
+        super().__init__("; ".join(map(str, faults)))
         self.faults = faults
 
 
@@ -188,14 +188,17 @@ class Building:
             while part := opened.read(1 << 20):
                 yield part
 
+    def faults(self) -> tuple[PageFault, ...]:
+        """Return what keeps a page from being whole, or a link from leading somewhere, now that all are there."""
+        return self._check.faults(self._written.keys())
+
     def look(self) -> None:
-        """Look whether every page is whole and every link leads somewhere, now that all are there.
+        """Make sure that `faults` finds nothing.
 
         Raises:
-            BrokenPages: They are not fit to publish.
+            BrokenPages: The pages are not fit to publish.
         """
-        faults = self._check.faults(self._written.keys())
-        if faults:
+        if faults := self.faults():
             raise BrokenPages(faults)
 
     def finish(self) -> None:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection, Notice, TableColumn
 from menugen.writing.drawing import draw_glass, event_icon
-from menugen.writing.fonts import characters_of, cut_fonts
+from menugen.writing.fonts import characters_of, cut_fonts, early_script
 from menugen.writing.icons import icon_symbols
 from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
 from menugen.writing.machine import menu_json
@@ -209,6 +209,7 @@ class _Site:
             links=links.all if links else (),
             sections=links.drawn if links else _NO_MARKUP,
             ways=self._ways(root, here) if here else (),
+            letters=early_script(() if inside else (f"{root}assets/{name}" for name in self._fonts.files)),
             stylesheet="" if inside else root + self._stylesheet,
             style=Markup(self._style) if inside else _NO_MARKUP,  # noqa: S704  (tokens and rules are checked)
             icons=self._symbols[names],

@@ -28,6 +28,7 @@ KINDS = {
     "css": "text/css",
     "js": "text/javascript",
     "svg": "image/svg+xml",
+    "woff2": "font/woff2",
     "json": "application/json",
     "avif": "image/avif",
     "webp": "image/webp",

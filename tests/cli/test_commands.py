@@ -2,12 +2,14 @@
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from menugen.cli import main
 from tests.houses import texts
 
 REPOSITORY = Path(__file__).resolve().parents[2]
@@ -230,6 +232,48 @@ def test_completion_scripts_know_the_commands(tmp_path, shell):
     done = menugen("completion", shell, cwd=tmp_path)
     assert done.returncode == 0
     assert "publish" in done.stdout
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "tcsh"])
+def test_a_shell_reads_its_completion_script(tmp_path, capsys, shell):
+    program = shutil.which(shell)
+    if program is None:
+        pytest.skip(f"there is no {shell} on the PATH")
+    assert main(["completion", shell]) == 0
+    (tmp_path / "script").write_text(capsys.readouterr().out, encoding="utf-8")
+    done = subprocess.run([program, "-n", tmp_path / "script"], capture_output=True, check=False)
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="there is no bash on the PATH")
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        (["pub"], ["publish"]),
+        (["schema", "st"], ["stock"]),
+        (["publish", "--rem"], ["--remove-gone"]),
+        # A bare shell has no helpers but those of the script.
+        (["publish", "my-"], ["my-bar"]),
+        (["tidy", "my-bar", "my-"], ["my-bar"]),
+    ],
+)
+def test_bash_completes_commands_options_and_files(tmp_path, capsys, typed, offered):
+    (tmp_path / "my-bar").mkdir()
+    assert main(["completion", "bash"]) == 0
+    words = " ".join(["menugen", *typed])
+    script = (
+        f"{capsys.readouterr().out}\nCOMP_WORDS=({words})\nCOMP_CWORD={len(typed)}\n_shtab_menugen\n"
+        'printf "%s\\n" "${COMPREPLY[@]}"\n'
+    )
+    done = subprocess.run(
+        ["bash", "--norc", "--noprofile", "-c", script],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stderr == ""
+    assert done.stdout.split() == offered
 
 
 def test_help_shows_an_example_for_every_command(tmp_path):

@@ -16,6 +16,7 @@ def house(tmp_path, monkeypatch) -> Books:
     made = books(tmp_path)
     made.write(f"specs/{RED}.md", texts()["specs/marsh-sour.md"])
     made.write(f"stock/{RED}.yaml", "odd: 1\n")
+    made.write(f"stock/un{RED}.yaml", "odd:   1\n")
     made.commit(f"So {RED}")
     monkeypatch.chdir(made.house)
     return made
@@ -32,6 +33,8 @@ def house(tmp_path, monkeypatch) -> Books:
         ("drink", "marsh-sour", "--history"),
         ("check", "--at", RED),
         ("publish", RED),
+        ("tidy", "--check"),
+        ("tidy", RED),
     ],
 )
 def test_no_control_character_reaches_the_terminal(house, command, capsys):

@@ -59,10 +59,10 @@ class Bar(Books):
 @pytest.fixture
 def bar(tmp_path, environment) -> Bar:
     """A house below the top of its repository, with the hooks in place and nothing committed."""
-    made = Bar(tmp_path / "repository", "my bar", environment)
+    made = Bar(tmp_path / "repository", "Jo's bar", environment)
     assert made.run("menugen", "start", str(made.house), cwd=tmp_path).returncode == 0
     git(made.top, "init", "-q", "-b", "main", ".")
-    git(made.top, "config", "core.hooksPath", "my bar/checks")
+    git(made.top, "config", "core.hooksPath", "Jo's bar/checks")
     git(made.top, "add", ".")
     return made
 
@@ -71,6 +71,15 @@ def bar(tmp_path, environment) -> Bar:
 def begun(bar) -> Bar:
     git(bar.top, "commit", "-q", "--no-verify", "-m", "As we began")
     return bar
+
+
+def to_run(done: subprocess.CompletedProcess[str]) -> list[str]:
+    """Return the commands that it says to run."""
+    return [
+        line[2:]
+        for line in done.stderr.splitlines()
+        if re.match(r"  (git|menugen|sh|python3|apt-get|\.) ", line)
+    ]
 
 
 def test_the_first_commit_of_all_is_looked_at_too(bar):
@@ -148,6 +157,87 @@ def test_without_menugen_the_hook_says_so(begun):
     done = begun.run("git", "commit", "-qam", "More gin")
     assert done.returncode == 1
     assert done.stderr.startswith("pre-commit: menugen is not on the path")
+    assert "  git commit --no-verify    # commits it unchecked\n" in done.stderr
+
+
+@pytest.mark.parametrize("folder", ["", "events"])
+def test_what_the_hook_says_to_run_makes_the_commit(begun, folder):
+    begun.edit(NEGRONI, "30 ml gin", "35 ml gin")
+    begun.edit("events/first-night.yaml", "event: ", "event:   ")
+    begun.edit("house.yaml", "languages: [en]", "languages: [xx]")
+    git(begun.top, "add", ".")
+    at = begun.house / folder if folder else begun.top
+    done = begun.run("git", "commit", "-qm", "Untidy", cwd=at)
+    assert done.returncode == 1
+    house = f"{begun.house}" if folder else begun.house.name
+    typed = "'" + house.replace("'", "'\\''") + "'"
+    assert to_run(done) == [
+        f"menugen check {typed}",
+        f"menugen tidy {typed}",
+        f"git add -u {typed}",
+        "git commit",
+        "git commit --no-verify    # commits it unchecked",
+    ]
+    begun.edit("house.yaml", "languages: [xx]", "languages: [en]")
+    for line in to_run(done)[:4]:
+        finished = line.replace("git commit", "git commit -qm Tidy")
+        assert begun.run("sh", "-c", finished, cwd=at).returncode == 0, line
+    assert "event: " in begun.committed("events/first-night.yaml")
+    assert begun.run("git", "status", "--short").stdout == ""
+
+
+def test_a_merge_that_is_stopped_is_named_and_may_be_finished(begun):
+    git(begun.top, "checkout", "-q", "-b", "other")
+    begun.edit(NEGRONI, GOOD, BROKEN)
+    git(begun.top, "commit", "-q", "--no-verify", "-am", "Broken")
+    git(begun.top, "checkout", "-q", "main")
+    git(begun.top, "commit", "-q", "--no-verify", "--allow-empty", "-m", "Meanwhile")
+    done = begun.run("git", "merge", "-q", "-m", "Both", "other")
+    assert "pre-merge-commit: nothing was committed; mend the files named above, then run:" in done.stderr
+    begun.edit(NEGRONI, BROKEN, GOOD)
+    for line in to_run(done)[:3]:
+        finished = line.replace("git commit", "git commit -q --no-edit")
+        assert begun.run("sh", "-c", finished).returncode == 0, line
+    assert begun.run("git", "rev-parse", "--verify", "-q", "HEAD^2").returncode == 0
+
+
+def test_a_menugen_that_does_not_start_is_not_taken_for_a_fault_of_the_house(begun):
+    tools = Path(begun.environment["PATH"].split(os.pathsep)[0])
+    (tools / "menugen").write_text("#!/bin/sh\necho no such library >&2; exit 1\n", encoding="utf-8")
+    begun.edit(NEGRONI, "30 ml gin", "35 ml gin")
+    done = begun.run("git", "commit", "-qam", "More gin")
+    assert done.returncode == 1
+    assert done.stderr.startswith(
+        "no such library\npre-commit: menugen does not start, so nothing was checked"
+    )
+    assert to_run(done)[0].startswith("python3 -m pip install --force-reinstall ")
+
+
+def test_a_house_that_cannot_be_looked_at_is_told_apart_from_one_with_faults(begun):
+    begun.edit(NEGRONI, "30 ml gin", "35 ml gin")
+    tools = Path(begun.environment["PATH"].split(os.pathsep)[0])
+    (tools / "menugen").write_text(
+        "#!/bin/sh\ncase $1 in check) echo cannot look >&2; exit 2 ;; esac\n", encoding="utf-8"
+    )
+    done = begun.run("git", "commit", "-qam", "More gin")
+    assert done.returncode == 1
+    assert "pre-commit: menugen could not look at all of it, so nothing was committed;" in done.stderr
+    assert to_run(done)[0].startswith("menugen check ")
+
+
+def test_what_git_cannot_write_down_is_said_with_what_to_run(begun):
+    begun.edit(NEGRONI, "30 ml gin", "35 ml gin")
+    git(begun.top, "add", ".")
+    oid = git(begun.top, "rev-parse", f":{begun.house.name}/{NEGRONI}")
+    (begun.top / ".git/objects" / oid[:2] / oid[2:]).unlink()
+    done = begun.run("sh", f"{begun.house.name}/checks/pre-commit")
+    assert done.returncode == 1
+    assert "pre-commit: git cannot write down what is staged" in done.stderr
+    assert [line.split("    ")[0] for line in to_run(done)] == [
+        "git status",
+        "git fsck",
+        "git commit --no-verify",
+    ]
 
 
 def test_a_change_that_adds_the_house_has_nothing_to_be_compared_with(bar):
@@ -199,28 +289,81 @@ def test_the_guard_runs_from_any_folder(changed):
         ([], "origin/nowhere", 'git knows no "origin/nowhere" here'),
     ],
 )
-def test_what_cannot_be_compared_is_said_in_one_sentence(changed, tmp_path, cloned, base, says):
+def test_what_cannot_be_compared_is_said_with_what_to_run(changed, tmp_path, cloned, base, says):
     clone = tmp_path / "clone"
     git(tmp_path, "clone", "-q", *cloned, "-b", "change", changed.top.as_uri(), str(clone))
     done = changed.guard(base, cwd=clone)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.startswith("guard: ")
     assert says in done.stderr
-    assert done.stderr.count("\n") == 1
+    *brings, again = to_run(done)
+    assert (len(brings), again) == (1, f"sh 'Jo'\\''s bar/checks/guard.sh' {base}")
+    if base == "origin/main":
+        # As they stand, until it has what it needs.
+        for _ in range(2):
+            for line in (*brings, again):
+                done = changed.run("sh", "-c", line, cwd=clone)
+            *brings, again = to_run(done) or [again]
+        assert done.returncode == 0, done.stderr
 
 
-def test_no_repository_and_no_common_commit_are_said_in_one_sentence(changed):
+def test_no_repository_and_no_common_commit_are_said_with_what_to_run(changed):
     git(changed.top, "checkout", "-q", "--orphan", "lone")
     git(changed.top, "commit", "-q", "--no-verify", "-m", "Lone")
     done = changed.guard("main")
     assert done.returncode == 2
-    assert done.stderr == (
-        "guard: main and this branch have no commit in common: there is nothing to compare with\n"
+    assert (
+        "guard: main and this branch have no commit in common, so there is nothing to compare" in done.stderr
     )
+    listed = changed.run("sh", "-c", to_run(done)[0])
+    assert {"change", "main", "* lone"} == {line.strip() for line in listed.stdout.splitlines()}
     (changed.top / ".git").rename(changed.top / "git")
     done = changed.guard("main")
     assert done.returncode == 2
-    assert done.stderr == "menugen: . is not in a git repository\n"
+    assert done.stderr.startswith("menugen: . is not in a git repository\nguard: ")
+    assert to_run(done)[0].startswith("git clone ")
+
+
+def test_what_stops_a_change_is_said_with_what_to_run(changed):
+    changed.edit(NEGRONI, GOOD, BROKEN)
+    changed.edit("events/first-night.yaml", "event: ", "event:   ")
+    git(changed.top, "commit", "-q", "--no-verify", "-am", "Broken")
+    done = changed.guard("main")
+    assert done.returncode == 1
+    here = "'" + str(changed.house).replace("'", "'\\''") + "'"
+    again = "sh 'Jo'\\''s bar/checks/guard.sh' main"
+    base = git(changed.top, "merge-base", "main", "HEAD")
+    assert to_run(done) == [
+        f"menugen check {here}",
+        f"menugen tidy {here}",
+        f"git -C {here} commit -a",
+        again,
+        f"menugen compare {base} HEAD --house {here}",
+    ]
+    changed.edit(NEGRONI, BROKEN, GOOD)
+    for line in to_run(done):
+        finished = line.replace("commit -a", "commit -qam Mended")
+        assert changed.run("sh", "-c", finished, cwd=changed.top).returncode == 0, line
+    changed.edit(
+        "stock/behind-the-bar.yaml", "  contains: none\n  distilled", "  contains: [almond]\n  distilled"
+    )
+    git(changed.top, "commit", "-q", "--no-verify", "-am", "Almond")
+    done = changed.guard("main")
+    assert (done.returncode, to_run(done)) == (1, [f"menugen compare {base} HEAD --house {here}"])
+    assert done.stderr.endswith("guard: where it is meant, merge by hand: nothing is to be mended\n")
+
+
+def test_the_guard_says_what_to_run_where_a_tool_is_missing_or_does_not_start(changed):
+    tools = Path(changed.environment["PATH"].split(os.pathsep)[0])
+    (tools / "menugen").write_text("#!/nowhere/python\n", encoding="utf-8")
+    done = changed.guard("main")
+    assert (done.returncode, "guard: menugen does not start; run:" in done.stderr) == (2, True)
+    assert to_run(done)[0].startswith("python3 -m pip install --force-reinstall ")
+    (tools / "menugen").unlink()
+    changed.environment["PATH"] = f"{tools}{os.pathsep}/usr/bin{os.pathsep}/bin"
+    done = changed.guard("main")
+    assert (done.returncode, "guard: menugen is not on the path; run:" in done.stderr) == (2, True)
+    assert to_run(done)[0].startswith("python3 -m pip install ")
 
 
 def test_the_ready_texts_run_the_guard_in_a_clone_as_a_host_makes_it(changed, tmp_path):

@@ -1,8 +1,9 @@
+import os
 from pathlib import Path
 
 import pytest
 
-from menugen.reading import DiskFiles, LostLink
+from menugen.reading import DiskFiles, LostLink, read_house
 from menugen.reading.files import LARGEST_BYTES, joined
 
 
@@ -69,3 +70,19 @@ def test_paths_are_in_their_shortest_form() -> None:
     assert joined("../specs/", "a.md") == "../specs/a.md"
     assert joined("./specs", "a.md") == "specs/a.md"
     assert joined(".", "a.md") == "a.md"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes")
+def test_a_pipe_in_the_place_of_a_file_keeps_nobody_waiting(tmp_path):
+    os.mkfifo(tmp_path / "house.yaml")
+    with pytest.raises(OSError, match="a pipe or a device"):
+        DiskFiles(tmp_path).read("house.yaml")
+    (found,) = read_house(DiskFiles(tmp_path)).problems
+    assert (found.code, found.where.file) == ("file-unreadable", "house.yaml")
+    assert found.message == "this cannot be opened as a file"
+
+
+def test_a_device_is_no_file_either(tmp_path):
+    (tmp_path / "house.yaml").symlink_to(os.devnull)
+    with pytest.raises(OSError, match="a pipe or a device"):
+        DiskFiles(tmp_path).read("house.yaml")

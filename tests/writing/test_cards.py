@@ -6,7 +6,10 @@ from dataclasses import fields, replace
 import pytest
 
 from menugen.menu.guest import GuestMenu
-from menugen.writing.cards import CARD_MM, PAPERS, write_cards
+from menugen.menu.language import page_language
+from menugen.menu.words import WORDS
+from menugen.writing.card_fit import lines_of
+from menugen.writing.cards import CARD_MM, LINE_MM, PAPERS, write_cards
 from menugen.writing.policy import inline_hashes
 from menugen.writing.qr import AddressError, dark_path, menu_qr, png_bytes, svg_bytes
 from tests.writing.fixtures import CARD_MENU
@@ -135,33 +138,113 @@ def millimetres(pixels: float) -> float:
     return pixels / 96 * 25.4
 
 
-@pytest.mark.browser
-@pytest.mark.parametrize(
-    ("event", "address", "tables"),
-    [
-        ("Lantern Supper", "https://menu.example/lantern/", FOURTEEN.tables),
-        (LONG_NAME, "https://a.ex/", (1, 114)),
-        (LONG_NAME, "https://menu.example/lantern/", (7,)),
-        (LONG_NAME, "https://long.example/" + "evening-" * 22, ()),
-        (
-            LONG_NAME + " and the Reopening of the Old Boathouse after the Great Storm, with Music",
-            MENU.address,
-            (9,),
-        ),
-        ("Sommernachtsfestgesellschaftsabend", "https://menu.example/lantern/", (3,)),
-        ("عشاء الفوانيس", "https://menu.example/lantern/", (3,)),
-    ],
+NAMES = (
+    "Lantern Supper",
+    LONG_NAME,
+    LONG_NAME + " and the Reopening of the Old Boathouse after the Great Storm, with Music",
+    "Sommernachtsfestgesellschaftsabend",
+    "عشاء الفوانيس",
+    "عشاء الفوانيس الكبير في الميناء القديم على ضفاف النهر مع الموسيقى والرقص حتى الصباح",
+    "MMMM WWWW " * 12,
+    "W" * 120,
+    "Ä" * 60 + " " + "æ" * 59,
 )
-def test_everything_fits_its_face_and_the_code_is_large_enough(browser_page, event, address, tables):
-    browser_page.emulate_media(media="print")
-    browser_page.set_content(page(replace(MENU, event=event, address=address, tables=tables)))
-    for face in browser_page.query_selector_all(".face"):
-        assert face.evaluate(
-            "face => face.scrollHeight <= face.clientHeight && face.scrollWidth <= face.clientWidth"
+ADDRESSES = (
+    "https://a.ex/",
+    "https://menu.example/lantern/",
+    "https://long.example/" + "evening-" * 22,
+    "https://long.example/" + "w" * 180,
+    "https://" + "midwinter." * 16 + "example/harbour/lanterns/",
+)
+
+PLACED = """() => [...document.querySelectorAll('.front')].map(face => {
+    const box = face.getBoundingClientRect(), scale = 96 / 25.4;
+    const parts = [...face.children].map(part => {
+        const range = document.createRange();
+        range.selectNodeContents(part);
+        return part.matches('svg') ? part.getBoundingClientRect() : range.getBoundingClientRect();
+    });
+    return {
+        inside: parts.every(part => part.left >= box.left + 5 * scale && part.right <= box.right - 5 * scale
+            && part.top >= box.top + 5 * scale && part.bottom <= box.bottom - 2 * scale),
+        apart: parts.every((part, at) => !at || part.top >= parts[at - 1].bottom - 1),
+        scrolls: face.scrollHeight > face.clientHeight || face.scrollWidth > face.clientWidth,
+        name: parseFloat(getComputedStyle(face.querySelector('h2')).fontSize) * .75 + .001,
+        least: Math.min(...[...face.querySelectorAll('.address, .address span, .scan, .table')]
+            .map(part => parseFloat(getComputedStyle(part).fontSize) * .75 + .001)),
+        code: face.querySelector('.code').getBoundingClientRect().width,
+    };
+})"""
+
+
+@pytest.fixture
+def printed(chromium):
+    """Return where the texts of a card lie on paper, with the widest letters a computer is likely to have."""
+    with chromium.new_context(bypass_csp=True) as context:
+        sheet = context.new_page()
+        sheet.emulate_media(media="print")
+
+        def placed(menu: GuestMenu) -> list[dict[str, float]]:
+            sheet.set_content(page(menu))
+            return sheet.evaluate(PLACED)
+
+        yield placed
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("event", NAMES)
+def test_everything_fits_its_face_and_the_code_is_large_enough(printed, event):
+    for address in ADDRESSES:
+        for tables in ((), (1, 114)):
+            for face in printed(replace(MENU, event=event, address=address, tables=tables)):
+                case = (address, tables, face)
+                assert face["inside"], case
+                assert face["apart"], case
+                assert not face["scrolls"], case
+                assert face["least"] >= (8 if len(event) < 70 and len(address) < 100 else 6.5), case
+                assert face["name"] >= (14 if len(event) < 70 and len(address) < 100 else 8), case
+                code = menu_qr(address, tables[0] if tables else None)
+                assert millimetres(face["code"]) * code.modules / code.width_modules >= 49.9
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("code", ["ar", "cy", "de", "es", "fr", "ga", "it", "nl", "pl", "pt"])
+def test_the_sentences_of_every_language_fit_their_face(printed, code):
+    language = page_language(code, "GB", "GBP")
+    said = {word: language.say(WORDS[word]) for word in ("scan", "or_type", "table")}
+    for event in (NAMES[0], LONG_NAME):
+        menu = replace(
+            MENU,
+            event=event,
+            tables=(114,),
+            language=code,
+            direction=language.direction,
+            words={**MENU.words, **said},
+            version_line="Menu 7f3a2c1+4be09d2 · 12 September 2026",
         )
-    box = browser_page.query_selector(".code").bounding_box()
-    code = menu_qr(address, tables[0] if tables else None)
-    assert millimetres(box["width"]) * code.modules / code.width_modules >= 49.9
+        (face,) = printed(menu)
+        assert (face["inside"], face["apart"], face["scrolls"]) == (True, True, False)
+
+
+@pytest.mark.parametrize("event", ["Lantern Supper", LONG_NAME, "The Harvest and Lantern Supper"])
+def test_no_word_of_a_name_is_broken_that_could_be_whole(event):
+    size = float(re.search(r"}h2{font-size:([\d.]+)pt}", page(replace(MENU, event=event, tables=(7,))))[1])
+    assert size >= 14
+    _, whole = lines_of(event.split(), size, LINE_MM)
+    assert whole
+
+
+def test_the_name_is_the_largest_of_the_words_and_shrinks_as_it_grows():
+    sizes = []
+    for letters in range(1, 121, 7):
+        event = ("lanterns " * 14)[:letters].strip()
+        found = dict(
+            re.findall(r"(h2|\.scan|\.address){font-size:([\d.]+)pt}", page(replace(MENU, event=event)))
+        )
+        assert float(found["h2"]) >= float(found[".scan"])
+        sizes.append(float(found["h2"]))
+    assert sizes[0] == 25
+    assert sizes == sorted(sizes, reverse=True)
 
 
 @pytest.mark.browser

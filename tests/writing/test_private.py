@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.writing.private import LeakCheck, private_leaks, untold
+from menugen.writing.private import LeakCheck, private_texts_in, untold
 
 
 @pytest.mark.parametrize(
@@ -27,16 +27,16 @@ from menugen.writing.private import LeakCheck, private_leaks, untold
     ],
 )
 def test_whole_words_are_found_through_markup(content, secret, found):
-    assert private_leaks({"site/index.html": content.encode()}, [secret]) == (
-        [f'site/index.html holds the private text "{secret}"'] if found else []
+    assert private_texts_in({"site/index.html": content.encode()}, [secret]) == (
+        [("site/index.html", secret)] if found else []
     )
 
 
 def test_each_file_and_secret_is_named_and_pictures_are_passed_over():
     files = {"a.html": b"<p>north cellar</p>", "b.json": b'"north cellar"', "c.png": b"north cellar"}
-    assert private_leaks(files, ["south cellar", "north cellar", "north cellar"]) == [
-        'a.html holds the private text "north cellar"',
-        'b.json holds the private text "north cellar"',
+    assert private_texts_in(files, ["south cellar", "north cellar", "north cellar"]) == [
+        ("a.html", "north cellar"),
+        ("b.json", "north cellar"),
     ]
 
 
@@ -44,7 +44,7 @@ def test_a_text_across_two_pieces_is_found_once_and_half_a_word_is_none():
     check = LeakCheck(["ten seconds dry", "safe"])
     pieces = ["<p>unsafe, and ten\n", "<b>seconds</b> dry</p>\n", "<p>ten seconds dry</p>\n"]
     assert list(check.text("a.html", pieces)) == pieces
-    assert check.leaks == ['a.html holds the private text "ten seconds dry"']
+    assert check.found == [("a.html", "ten seconds dry")]
 
 
 def test_of_many_texts_alike_the_one_that_stands_there_is_named():
@@ -53,7 +53,7 @@ def test_of_many_texts_alike_the_one_that_stands_there_is_named():
         "a.html": b"<p>Shake for 5 minutes with ice: 7 seconds.</p>",
         "b.html": b"<p>shake for 7 seconds with ice</p>",
     }
-    assert private_leaks(files, secrets) == ['b.html holds the private text "shake for 7 seconds with ice"']
+    assert private_texts_in(files, secrets) == [("b.html", "shake for 7 seconds with ice")]
 
 
 @pytest.mark.parametrize("gap", [" ", "\n", "x"])
@@ -64,13 +64,13 @@ def test_a_very_long_line_is_searched_to_its_end(gap):
         f"{filling} ten seconds dry",
         f"{filling} ten seconds dry {filling}",
     ):
-        assert len(private_leaks({"a.json": text.encode()}, ["safe", "ten seconds dry", "safe x"])) == 1
+        assert len(private_texts_in({"a.json": text.encode()}, ["safe", "ten seconds dry", "safe x"])) == 1
 
 
 @pytest.mark.parametrize("at", range(39_960, 40_040, 3))
 def test_a_text_is_found_wherever_a_long_one_is_divided(at):
     text = ("ab " * 40_000)[:at] + " ten seconds dry " + "ab " * 40_000
-    assert private_leaks({"a.json": text.encode()}, ["ten seconds dry"])
+    assert private_texts_in({"a.json": text.encode()}, ["ten seconds dry"])
 
 
 TEXTS = st.lists(st.text("ab \n", max_size=12), max_size=6)

@@ -16,6 +16,7 @@ from menugen.reading.forms.translation_form import EventTranslations, SectionTra
 from menugen.reading.forms.values import (
     Currency,
     Day,
+    GuestsNote,
     Languages,
     LongText,
     Region,
@@ -168,7 +169,7 @@ class SectionForm(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, title="Section")
 
     section: Text = Field(description="The heading.", examples=["Before supper"])
-    note: LongText = Field(
+    note: GuestsNote = Field(
         "", description="A line for guests below the heading.", examples=["Short, cold and dry."]
     )
     drinks: Annotated[

@@ -8,7 +8,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidat
 
 from menugen.measures import Fault
 from menugen.reading.forms.refusal import refused, wrong_shape
-from menugen.reading.forms.values import Language, LongText, Sentences, Text, kind_of
+from menugen.reading.forms.values import GuestsNote, Language, LongText, Sentences, Text, guests_note, kind_of
 
 _LONGEST_NOTES = 10_000
 _BAR_NOTES = re.compile(r"^ {0,3}#{1,6}[ \t]+bar[ \t]+notes", re.IGNORECASE | re.MULTILINE)
@@ -39,7 +39,7 @@ def _notes(value: Any) -> str:
                 "leave the bar notes at the end of the file, where they are private",
             )
         )
-    return value.strip()
+    return guests_note(value.strip())
 
 
 Notes = Annotated[str, PlainValidator(_notes), WithJsonSchema({"type": ["string", "null"]})]
@@ -62,7 +62,7 @@ class SectionWordsForm(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, title="Section in another language")
 
     section: Text = Field("", description="The heading.", examples=["Avant le repas"])
-    note: LongText = Field("", description="The line below it.", examples=["Court, froid et sec."])
+    note: GuestsNote = Field("", description="The line below it.", examples=["Court, froid et sec."])
 
 
 class EventWordsForm(BaseModel):

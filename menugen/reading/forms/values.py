@@ -10,6 +10,7 @@ from pydantic import AfterValidator, BeforeValidator, PlainValidator, WithJsonSc
 
 from menugen.measures import Fault
 from menugen.problems import did_you_mean
+from menugen.reading.comments import without_comments
 from menugen.reading.forms.language_codes import MEANT, TWO_LETTER_CODES
 from menugen.reading.forms.refusal import refused, wrong_shape
 
@@ -51,6 +52,14 @@ def long_text(value: Any) -> str:
     text = _text(value)
     if len(text) > _LONGEST_TEXT:
         raise refused(Fault("text-too-long", f"is longer than {_LONGEST_TEXT} characters"), of_key=True)
+    return text
+
+
+def guests_note(text: str) -> str:
+    """Return a note for guests as it was written, its comments among it; refuse one whose comments are none."""
+    commented = without_comments(text)
+    if commented.fault is not None:
+        raise refused(commented.fault.fault)
     return text
 
 
@@ -236,6 +245,7 @@ class _RegionSchema:
 
 Text = Annotated[str, PlainValidator(one_text), WithJsonSchema({"type": "string", "minLength": 1})]
 LongText = Annotated[str, PlainValidator(long_text), WithJsonSchema({"type": ["string", "null"]})]
+GuestsNote = Annotated[LongText, AfterValidator(guests_note)]
 
 
 def _tables(text: str) -> int | Fault:
