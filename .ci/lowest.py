@@ -9,6 +9,7 @@ What the libraries are built on themselves has no bounds of ours; pip takes the 
 import re
 import sys
 import tomllib
+from itertools import chain
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[1] / "pyproject.toml"
@@ -24,7 +25,7 @@ def lowest(project: Path = PROJECT) -> list[str]:
     """
     about = tomllib.loads(project.read_text("utf-8"))["project"]
     pinned = []
-    for requirement in (*about["dependencies"], *sum(about["optional-dependencies"].values(), [])):
+    for requirement in chain(about["dependencies"], *about["optional-dependencies"].values()):
         words, _, _ = requirement.partition(";")
         bound = REQUIREMENT.fullmatch(words.strip())
         if bound is None:

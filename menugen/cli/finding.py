@@ -47,7 +47,9 @@ def _looked_into(typed: str) -> Iterator[None]:
     except PermissionError:
         raise NotFound(f"{typed} cannot be looked into: you may not read it, or a folder above it") from None
     except OSError as fault:
-        raise NotFound(f"{typed[:80]} cannot be looked into: {(fault.strerror or str(fault)).lower()}") from None
+        raise NotFound(
+            f"{typed[:80]} cannot be looked into: {(fault.strerror or str(fault)).lower()}"
+        ) from None
     except RuntimeError:  # before Python 3.13
         raise NotFound(f"{typed} cannot be looked into: it is a link that leads in a circle") from None
 

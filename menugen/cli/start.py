@@ -101,8 +101,6 @@ def _new_place(typed: str) -> Path:
         _NotThere: It holds something, or something around it makes it no place for a house.
         OSError: It cannot be looked into.
     """
-    if not typed.strip():
-        raise _NotThere("the name of the folder is empty: name the folder the house is to be in")
     if Path(typed).is_symlink() and not Path(typed).exists():
         raise _NotThere(f"{typed} is a link that leads to nothing: name another folder")
     folder = Path(typed).resolve()

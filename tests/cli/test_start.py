@@ -11,7 +11,8 @@ from menugen.cli import main
 from menugen.writing import new_folder
 from menugen.writing.new_folder import InTheWay, put_new_folder
 from menugen.writing.publish import CannotWrite
-from tests.cli.test_commands import REPOSITORY, menugen, write_house
+from tests.cli.inside import menugen
+from tests.cli.test_commands import REPOSITORY, write_house
 
 TOP = [".gitattributes", ".gitignore", "checks", "events", "house.yaml", "specs", "stock"]
 

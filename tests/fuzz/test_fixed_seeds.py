@@ -8,7 +8,18 @@ from menugen.cli import arguments, main
 from tests.fuzz.bases import bases
 from tests.fuzz.cases import plan_of, run_case, run_command
 
-SEEDS = (*range(1, 7), *range(8, 12), 13, *range(22, 27), *range(28, 33), *range(35, 44), 50, 51, 52, *range(54, 58))
+SEEDS = (
+    *range(1, 7),
+    *range(8, 12),
+    13,
+    *range(22, 27),
+    *range(28, 33),
+    *range(35, 44),
+    50,
+    51,
+    52,
+    *range(54, 58),
+)
 """Those that publish nothing, and so are done in a moment."""
 
 
