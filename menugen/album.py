@@ -16,17 +16,8 @@ from menugen.reading import HouseFiles, LostLink
 from menugen.reading.files import DiskFiles, joined
 from menugen.reading.slugs import slug_of
 from menugen.writing.made_before import MadeBefore
-from menugen.writing.photos import (
-    ENDINGS,
-    LARGEST_BYTES,
-    Photo,
-    PhotoFault,
-    Rendition,
-    make_photo,
-    photo_width,
-    recipe,
-    too_few_pixels,
-)
+from menugen.writing.photo_pixels import LARGEST_BYTES, PhotoFault, heavy, no_memory, shown_width
+from menugen.writing.photos import ENDINGS, Photo, Rendition, make_photo, recipe, too_few_pixels
 
 FOLDER = "photos"
 
@@ -52,15 +43,25 @@ class HousePhoto:
 
 
 class PhotoChanged(Exception):
-    """A photo was good when it was looked at, and no longer when it was to be made ready. `str()` says which.
+    """A photo was good when it was looked at, and could not be had when it was to be made ready. `str()` says all.
 
     Attributes:
-        path: Of the photo, from the house.
+        path: From the house.
+        why: What is wrong; stands alone, no full stop.
+        hint: What to do.
     """
 
-    def __init__(self, path: str) -> None:
-        super().__init__(f"{path} was changed during the publish: publish again")
+    def __init__(
+        self,
+        path: str,
+        why: str = "this photo was changed during the publish",
+        hint: str = "publish again",
+    ) -> None:
+        """Keep what is to be said; where that is no more, the file is another now."""
+        super().__init__(f"{path}: {why}; {hint}")
         self.path = path
+        self.why = why
+        self.hint = hint
 
 
 _KNOWN: dict[str, HousePhoto | PhotoFault] = {}
@@ -90,11 +91,12 @@ def look_at_photos(
             problems.append(_of_no_drink(path, slug, drinks))
         elif ending in _OTHER_FORMS:
             message = f'a photo ending in "{ending}" cannot be read'
-            hint = "save it as JPEG, PNG or WebP; until then the drink is drawn"
-            problems.append(_told(path, PhotoFault("photo-form", message, hint)))
+            problems.append(_told(path, PhotoFault("photo-form", message, "save it as JPEG, PNG or WebP")))
         elif first.setdefault(slug, path) != path:
             message = f'"{first[slug]}" is a photo of this drink too, and that one is shown'
-            problems.append(_told(path, PhotoFault("photo-twice", message, "keep one of the two")))
+            problems.append(
+                _told(path, PhotoFault("photo-twice", message, "keep one of the two", drawn=False))
+            )
         elif slug in wanted:
             found = _looked_at(files, path, made)
             if isinstance(found, PhotoFault):
@@ -121,7 +123,7 @@ def make_photos(
         progress: Told of each that takes time.
 
     Raises:
-        PhotoChanged: A file is no longer what it was.
+        PhotoChanged: A file is no longer what it was, or there is no memory to open it now.
     """
     ready: dict[str, Photo] = {}
     for number, (slug, photo) in enumerate(photos.items()):
@@ -131,17 +133,25 @@ def make_photos(
             ready[slug] = _unpacked(kept)
             continue
         progress(f"making the photo of {slug} ready", number, len(photos))
-        content = _content(files, photo.path)
-        found = make_photo(content) if isinstance(content, bytes) else content
-        if (
-            isinstance(content, PhotoFault)
-            or isinstance(found, PhotoFault)
-            or _digest(content) != photo.digest
-        ):
-            raise PhotoChanged(photo.path)
+        found = _made_ready(files, photo)
         made.keep(key, _packed(found))
         ready[slug] = found
     return ready
+
+
+def _made_ready(files: HouseFiles, photo: HousePhoto) -> Photo:
+    """Return the files of one photo, which was good a moment ago.
+
+    Raises:
+        PhotoChanged: It is not to be had now.
+    """
+    content = _content(files, photo.path)
+    if isinstance(content, bytes) and _digest(content) != photo.digest:
+        raise PhotoChanged(photo.path)
+    found = make_photo(content) if isinstance(content, bytes) else content
+    if isinstance(found, PhotoFault):
+        raise PhotoChanged(photo.path, found.message, f"{found.hint}, and publish again")
+    return found
 
 
 def stand_ins(photos: Mapping[str, HousePhoto]) -> dict[str, Photo]:
@@ -155,15 +165,39 @@ def stand_ins(photos: Mapping[str, HousePhoto]) -> dict[str, Photo]:
 
 def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:
     try:
-        return files.names(FOLDER)
+        if not _is_elsewhere(files, FOLDER):
+            return files.names(FOLDER)
+        fault = _elsewhere("the photos", "copy them into it; until then drinks are drawn")
     except LostLink as lost:
-        fault = PhotoFault("photo-unreadable", lost.why, "until it leads to photos, drinks are drawn")
+        fault = PhotoFault(
+            "photo-unreadable", lost.why, "until it leads to photos, drinks are drawn", drawn=False
+        )
     except OSError:
-        fault = PhotoFault("photo-unreadable", "this folder cannot be read", "change its permissions")
+        fault = PhotoFault(
+            "photo-unreadable", "this folder cannot be read", "change its permissions", drawn=False
+        )
     except NoHistory as missing:
-        fault = PhotoFault("photo-not-fetched", str(missing), "until then drinks are drawn")
+        fault = PhotoFault("photo-not-fetched", str(missing), "until then drinks are drawn", drawn=False)
     problems.append(_told(FOLDER, fault))
     return ()
+
+
+def _is_elsewhere(files: HouseFiles, path: str) -> bool:
+    """Return whether a link leads a path out of the house, and out of the repository it lies in.
+
+    What is shown of photos goes to guests. A house may come from somebody else, and a link in it could name any picture
+    on this machine. Git itself follows no link out of a repository.
+    """
+    if not isinstance(files, DiskFiles):
+        return False
+    house = files.place("")
+    home = next((folder for folder in (house, *house.parents) if (folder / ".git").exists()), house)
+    return not files.place(path).is_relative_to(home)
+
+
+def _elsewhere(what: str, hint: str, *, drawn: bool = False) -> PhotoFault:
+    message = f"this is a link, and it leads out of the house: {what} would be shown to guests from there"
+    return PhotoFault("photo-elsewhere", message, hint, drawn=drawn)
 
 
 def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | PhotoFault:
@@ -175,9 +209,9 @@ def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | P
         return content
     digest = _digest(content)
     kept = made.find(_key(digest))
-    width = photo_width(content) if kept is None else max(shown.width for shown in _unpacked(kept))
+    width = shown_width(content) if kept is None else max(shown.width for shown in _unpacked(kept))
     found = width if isinstance(width, PhotoFault) else HousePhoto(path, digest, width)
-    if mark:
+    if mark and not (isinstance(found, PhotoFault) and found.passing):
         _KNOWN[mark] = found
     return found
 
@@ -194,20 +228,36 @@ def _mark(files: HouseFiles, path: str) -> str:
 
 def _content(files: HouseFiles, path: str) -> bytes | PhotoFault:
     try:
-        # Files are cut at what text may have unless more is asked for.
-        return (
-            files.read(path, LARGEST_BYTES) if isinstance(files, DiskFiles | GitFiles) else files.read(path)
-        )
+        return _read(files, path)
+    except MemoryError:
+        return no_memory()
     except NoHistory as fault:
-        return PhotoFault("photo-not-fetched", str(fault), "until then the drink is drawn")
-    except LostLink as fault:
-        return PhotoFault("photo-unreadable", fault.why, "until it leads to a photo, the drink is drawn")
-    except OSError:
-        return PhotoFault(
-            "photo-unreadable",
-            "this file cannot be opened",
-            "change its permissions; until then the drink is drawn",
-        )
+        return PhotoFault("photo-not-fetched", str(fault), "fetch it")
+    except OSError as fault:
+        return PhotoFault("photo-unreadable", *_unread(fault))
+
+
+def _read(files: HouseFiles, path: str) -> bytes | PhotoFault:
+    # Files are cut at what text may have unless more is asked for.
+    if isinstance(files, GitFiles):
+        return files.read(path, LARGEST_BYTES)
+    if not isinstance(files, DiskFiles):
+        return files.read(path)
+    if _is_elsewhere(files, path):
+        return _elsewhere("a picture", "copy the photo into photos/", drawn=True)
+    return heavy() if files.size(path) > LARGEST_BYTES else files.read(path, LARGEST_BYTES)
+
+
+def _unread(fault: OSError) -> tuple[str, str]:
+    """Return why a file could not be read, and what to do."""
+    if isinstance(fault, LostLink):
+        return fault.why, "make it lead to a photo"
+    if isinstance(fault, FileNotFoundError):
+        return "this photo is gone", "put it back"
+    if isinstance(fault, PermissionError):
+        return "this file may not be read", "change its permissions"
+    why = fault.strerror or "the disk gave no reason"
+    return f"this file cannot be read: {why}", "copy it here again"
 
 
 def _of_no_drink(path: str, slug: str, drinks: Collection[str]) -> Problem:
@@ -219,7 +269,8 @@ def _of_no_drink(path: str, slug: str, drinks: Collection[str]) -> Problem:
 
 
 def _told(path: str, fault: PhotoFault) -> Problem:
-    return warning(fault.code, fault.message, Span(path, 1, 1, 1), fault.hint)
+    hint = f"{fault.hint}; until then the drink is drawn" if fault.drawn else fault.hint
+    return warning(fault.code, fault.message, Span(path, 1, 1, 1), hint)
 
 
 def _key(digest: str) -> str:

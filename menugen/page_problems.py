@@ -102,8 +102,8 @@ def _in_look(template: str, facts: EventFacts, looks: Path, theme: str) -> Place
 
 
 def photo_problem(fault: PhotoChanged) -> Problem:
-    """Return a photo that was changed while it was made ready as a problem."""
-    return error("photo-changed", str(fault), Span(fault.path, 1, 1, 1), "publish again")
+    """Return a photo that could not be had when it was to be made ready as a problem."""
+    return error("photo-changed", fault.why, Span(fault.path, 1, 1, 1), fault.hint)
 
 
 def _short(text: str) -> str:

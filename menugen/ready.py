@@ -3,14 +3,15 @@
 publishing.py makes the files of an event; here they wait beside their places until whoever asked has seen what changes.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import ExitStack, contextmanager
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from menugen.album import FOLDER
+from menugen.disk.names import is_within
+from menugen.disk.unfinished import clear_unfinished
 from menugen.facts import EventFacts
 from menugen.history.version import LOOKS
 from menugen.problems import Problem
@@ -21,7 +22,7 @@ from menugen.replacing.replacement import Replacement, hold_against, menus_among
 from menugen.writing.output import Output
 
 if TYPE_CHECKING:
-    from menugen.writing.publish import Building
+    from menugen.writing.publish import OutputFolder
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,35 +34,37 @@ class ReadyEvents:
     """
 
     replaced: tuple[Replacement, ...]
-    _folders: tuple["Building", ...]
+    _output: "OutputFolder"
 
-    def finish(self) -> None:
-        """Put each in its place.
+    def finish(self, remove: Iterable[str] = ()) -> None:
+        """Put each in its place: all of them, or none.
+
+        Args:
+            remove: Names of folders of events that are gone, which go with the same step.
 
         Raises:
+            NotOurs: One of those is not what menugen made.
             CannotWrite: The disk refused.
         """
-        for folder in self._folders:
-            folder.finish()
+        self._output.finish(remove)
 
 
-@contextmanager
 def ready_events(
     look: Look,
-    to: Path,
+    output: "OutputFolder",
     *,
     gone: Iterable[GoneFolder] = (),
     was: str | None = None,
     progress: Progress = no_progress,
-) -> Iterator[ReadyEvents]:
-    """Write every event of a house into a folder of its own, and lend them before they take their places.
+) -> ReadyEvents:
+    """Write every event of a house into a folder of its own, beside its place.
 
     All are written and looked at before the first takes its place, so that a fault in one leaves all as they were.
-    What is there can be changed by no other publish until this one ends.
+    What is there can be changed by no other publish while the output folder is lent.
 
     Args:
         look: The house, which nothing stops.
-        to: The output folder; made if it is missing.
+        output: Where they go.
         gone: Folders there of events that are gone: one may be an event's own under another name.
         was: What the house was called, where it is called otherwise now: that house's output may be replaced, too.
         progress: Told of each event, and of each photo that takes time.
@@ -71,23 +74,24 @@ def ready_events(
         PublishFault: The pages cannot be written.
         Unfit: The pages of some events are not fit for guests; told of all of them.
     """
-    from menugen.writing.publish import building
-
+    clear_unfinished(look.folder)
+    look.made.clear_unfinished()
     earlier = {one.renamed: one.folder for one in gone if one.renamed}
-    with ExitStack() as held:
-        new, replaced = [], []
-        problems: list[Problem] = []
-        for number, facts in enumerate(look.events):
-            progress(f"setting the pages of {facts.event.name}", number, len(look.events))
-            new.append(held.enter_context(building(to, facts.event.slug)))
-            problems += write_event(look, facts, new[-1], progress)
-            if problems:
-                continue
-            menus = {path: partial(_content, new[-1], path) for path in menus_among(new[-1].paths())}
-            replaced.append(_of_this_house(_replaced(facts, to, menus, earlier), look, to, was))
+    replaced = []
+    problems: list[Problem] = []
+    for number, facts in enumerate(look.events):
+        progress(f"setting the pages of {facts.event.name}", number, len(look.events))
+        new = output.begin(facts.event.slug)
+        problems += write_event(look, facts, new, progress)
         if problems:
-            raise Unfit(tuple(dict.fromkeys(problems)))
-        yield ReadyEvents(tuple(replaced), tuple(new))
+            continue
+        menus = {path: partial(_content, new, path) for path in menus_among(new.paths())}
+        replaced.append(
+            _of_this_house(_replaced(facts, output.target, menus, earlier), look, output.target, was)
+        )
+    if problems:
+        raise Unfit(tuple(dict.fromkeys(problems)))
+    return ReadyEvents(tuple(replaced), output)
 
 
 def _content(of: Output, path: str) -> bytes:
@@ -117,7 +121,7 @@ def _of_this_house(one: Replacement, look: Look, to: Path, was: str | None) -> R
     name = look.reading.house.name if look.reading.house else ""
     if not one.house or is_same_house(one.house, name):
         return one
-    own = to.resolve().is_relative_to(look.folder.resolve())
+    own = is_within(to.resolve(), look.folder.resolve())
     if not own and not (was and is_same_house(one.house, was)):
         raise NotOurs(
             f'{one.folder} is what "{one.house}" published, and this house is "{name}", so it was left alone; '

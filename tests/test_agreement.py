@@ -20,6 +20,7 @@ from menugen.menu.words import WORDS
 from menugen.preview.pages import make_pages
 from menugen.shipped import shipped_folder
 from menugen.writing import site
+from menugen.writing.rehearsal import Rehearsal
 from tests.cli.test_commands import write_house
 from tests.history.repositories import git
 from tests.houses import EVENT, SOUR, STOCK, texts
@@ -285,7 +286,7 @@ def test_a_photo_that_is_changed_meanwhile_is_a_problem_of_the_photo(tmp_path, m
     assert ran("check", folder) == (0, "")
     code, told = ran("publish", folder)
     assert code == 1
-    assert "photos/marsh-sour.jpg:1:1: error[photo-changed]: photos/marsh-sour.jpg was changed" in told
+    assert "photos/marsh-sour.jpg:1:1: error[photo-changed]: this photo was changed" in told
     assert told.rstrip().endswith("; nothing was published")
 
 
@@ -323,6 +324,51 @@ def test_the_preview_tells_the_same_and_keeps_the_last_good_pages(tmp_path):
     assert spoilt.files == good.files
     (folder / EVENT_FILE).write_text("event: x\n", encoding="utf-8")
     assert "error[missing-key]" in make_pages(folder, None, good).problems
+
+
+def test_a_comment_is_in_no_file_of_a_site_and_on_no_card(tmp_path):
+    spec = SOUR.replace(
+        "Bright and short.", "Bright <!-- ask Anna -->and short.\n\n<!--\nthe old\n\nbottle\n-->\n\nWaves."
+    )
+    spec = spec.replace("glass: sour", 'glass: sour\ntranslations:\n  fr: {notes: "Vif. <!-- à Zoé -->"}')
+    event = EVENT.replace("  - section: All", '  - section: All\n    note: "Cold. <!-- until ten -->"')
+    folder = house(tmp_path, **{SPEC: spec, EVENT_FILE: event + "languages: [en, fr]\n"})
+    assert not [one for one in both(folder) if one["severity"] == "error"]
+    files = tree(folder / "out" / "small-supper")
+    page = next(content for path, content in files.items() if path.endswith("site/index.html")).decode()
+    assert "Bright and short." in page
+    assert "Cold." in page
+    for path, content in files.items():
+        assert not re.search("Anna|the old|Zoé|until ten|&lt;!--", content.decode("utf-8", "replace")), path
+
+
+def test_what_stands_on_a_card_is_searched_too(tmp_path, monkeypatch):
+    from menugen.writing import cards
+
+    folder = house(tmp_path)
+    made = cards._typed
+    monkeypatch.setattr(cards, "_typed", lambda address: f"{made(address)} the secret is a cold tin")
+    monkeypatch.setattr(publishing, "private_texts", lambda facts: frozenset({"secret is a cold tin"}))
+    monkeypatch.setattr(publishing, "without_private_texts", lambda facts: None)
+    (problem,) = both(folder)
+    assert "small-supper/print/cards-a4.html would show guests" in problem["message"]
+
+
+def test_pages_are_tried_with_their_photos_and_none_is_made_ready(tmp_path, monkeypatch):
+    folder = house(tmp_path)
+    (folder / "photos").mkdir()
+    Image.new("RGB", (900, 700), "#8a4b2a").save(folder / "photos/marsh-sour.jpg")
+    seen: list[str] = []
+    laid = Rehearsal.text
+
+    def watched(self, path, pieces):
+        seen.append("".join(pieces))
+        laid(self, path, (seen[-1],))
+
+    monkeypatch.setattr(Rehearsal, "text", watched)
+    monkeypatch.setattr(publishing, "make_photos", lambda *_: pytest.fail("a photo was made ready"))
+    assert ran("check", folder) == (0, "")
+    assert any("<picture" in page for page in seen)
 
 
 def _in_text(path: str, old: str, *new: str):

@@ -145,7 +145,7 @@ def test_a_file_that_changes_between_the_look_and_the_making_is_told(house):
     photos, _ = look_at_photos(files, DRINKS, DRINKS, NOTHING)
     for content in (picture("#2a4b8a"), b"no photo"):
         put(house, **{"saltmarsh-sour.jpg": content})
-        with pytest.raises(PhotoChanged, match=r"photos/saltmarsh-sour\.jpg was changed"):
+        with pytest.raises(PhotoChanged, match=r"photos/saltmarsh-sour\.jpg: .* changed during"):
             make_photos(files, photos, NOTHING, lambda *_: None)
     (house / "photos/saltmarsh-sour.jpg").unlink()
     with pytest.raises(PhotoChanged):
@@ -231,3 +231,98 @@ def test_a_photo_made_before_is_told_as_one_made_now(house, tmp_path):
     (photo,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)[0].values()
     assert photo.width == 320
     assert looked_at(house, made)[1] == [("photo-small", "photos/saltmarsh-sour.jpg")]
+
+
+def test_a_link_out_of_the_house_is_not_shown(house, tmp_path_factory):
+    elsewhere = tmp_path_factory.mktemp("elsewhere")
+    (elsewhere / "saltmarsh-sour.jpg").write_bytes(picture())
+    try:
+        (house / "photos/saltmarsh-sour.jpg").symlink_to(elsewhere / "saltmarsh-sour.jpg")
+    except OSError:
+        pytest.skip("this system makes no links")
+    assert looked_at(house) == ({}, [("photo-elsewhere", "photos/saltmarsh-sour.jpg")])
+    (house / "photos/saltmarsh-sour.jpg").unlink()
+    (house / "photos").rmdir()
+    (house / "photos").symlink_to(elsewhere, target_is_directory=True)
+    assert looked_at(house) == ({}, [("photo-elsewhere", "photos")])
+
+
+def test_a_link_within_the_house_or_its_repository_is_followed(tmp_path):
+    (tmp_path / ".git").mkdir()
+    house = tmp_path / "bar"
+    (house / "photos").mkdir(parents=True)
+    (tmp_path / "shared.jpg").write_bytes(picture())
+    put(house, **{"quiet-harbour.jpg": picture()})
+    try:
+        (house / "photos/saltmarsh-sour.jpg").symlink_to(tmp_path / "shared.jpg")
+        (house / "photos/café-noir.jpg").symlink_to("quiet-harbour.jpg")
+    except OSError:
+        pytest.skip("this system makes no links")
+    photos, problems = looked_at(house)
+    assert set(photos) == DRINKS
+    assert problems == []
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes")
+def test_what_is_no_ordinary_file_is_neither_waited_for_nor_shown(house):
+    os.mkfifo(house / "photos/saltmarsh-sour.jpg")
+    assert looked_at(house) == ({}, [])
+    # And where it takes a photo's place after the folder was looked into.
+    with pytest.raises(OSError, match="a pipe or a device, not a file"):
+        DiskFiles(house).read("photos/saltmarsh-sour.jpg")
+    with pytest.raises(IsADirectoryError):
+        DiskFiles(house).read("photos")
+
+
+def test_a_heavy_file_is_refused_unread(house, monkeypatch):
+    with (house / "photos/saltmarsh-sour.jpg").open("wb") as file:
+        file.truncate(album.LARGEST_BYTES + 1)
+    monkeypatch.setattr(DiskFiles, "read", lambda *_: pytest.fail("it was read"))
+    _, (problem,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
+    assert problem.message == "this photo is larger than 40 MiB"
+
+
+def test_what_became_of_a_photo_is_told_as_it_is(house, monkeypatch):
+    put(house, **{"saltmarsh-sour.jpg": picture()})
+    files = DiskFiles(house)
+    photos, _ = look_at_photos(files, DRINKS, DRINKS, NOTHING)
+
+    def told() -> PhotoChanged:
+        with pytest.raises(PhotoChanged) as raised:
+            make_photos(files, photos, NOTHING, lambda *_: None)
+        return raised.value
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Image.Image, "resize", lambda *_: out_of_memory())
+        fault = told()
+        assert fault.path == "photos/saltmarsh-sour.jpg"
+        assert "too little free memory" in fault.why
+        assert "changed" not in str(fault)
+        assert str(fault).endswith(
+            "close other programs, or save it smaller, 2,000 pixels wide is plenty, and publish again"
+        )
+    put(house, **{"saltmarsh-sour.jpg": bytes(album.LARGEST_BYTES + 1)})
+    assert "larger than 40 MiB" in str(told())
+    (house / "photos/saltmarsh-sour.jpg").unlink()
+    assert "this photo is gone" in str(told())
+    put(house, **{"saltmarsh-sour.jpg": picture()})
+    assert make_photos(files, photos, NOTHING, lambda *_: None)
+
+
+def out_of_memory() -> None:
+    raise MemoryError
+
+
+def test_a_photo_for_which_there_was_no_memory_is_looked_at_again(house, monkeypatch):
+    put(house, **{"saltmarsh-sour.jpg": picture()})
+    with monkeypatch.context() as patch:
+        patch.setattr("PIL.ImageFile.ImageFile.load", lambda *_: out_of_memory())
+        assert looked_at(house) == ({}, [("photo-no-memory", "photos/saltmarsh-sour.jpg")])
+    assert looked_at(house) == ({"saltmarsh-sour": "photos/saltmarsh-sour.jpg"}, [])
+
+
+def test_a_photo_in_a_name_of_another_form_is_told_what_it_is(house):
+    put(house, **{"saltmarsh-sour.jpg": picture(form="GIF")})
+    _, (problem,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
+    assert problem.message == "this is a GIF, whatever its name says: a photo is a JPEG, PNG or WebP"
+    assert problem.hints == ("open it and save it as JPEG; until then the drink is drawn",)

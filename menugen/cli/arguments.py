@@ -326,7 +326,11 @@ def make_parser() -> argparse.ArgumentParser:
     )
     _house_or_event(preview)
     preview.add_argument(
-        "--port", type=int, default=8173, help="on 127.0.0.1 (default: 8173; 0 picks a free one)"
+        "--port",
+        type=_port,
+        default=8173,
+        metavar="PORT",
+        help="on 127.0.0.1 (default: 8173; 0 picks a free one)",
     )
 
     _add_for_history(commands)
@@ -355,6 +359,12 @@ def make_parser() -> argparse.ArgumentParser:
     )
     completion.add_argument("shell", choices=("bash", "zsh", "tcsh"))
     return parser
+
+
+def _port(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and int(text[:6]) <= 65535):
+        raise argparse.ArgumentTypeError(f'a port is a number from 0 to 65535, and this is "{text}"')
+    return int(text)
 
 
 def parse(argv: Sequence[str]) -> argparse.Namespace:

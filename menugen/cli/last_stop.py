@@ -48,13 +48,7 @@ def _not_here(fault: Exception) -> str:
 
 def _own_fault(fault: Exception) -> int:
     """Say that menugen itself has failed, and where, in one sentence."""
-    trace = fault.__traceback__
-    while trace is not None and trace.tb_next is not None:
-        trace = trace.tb_next
-    where = f" ({trace.tb_frame.f_globals.get('__name__')}, line {trace.tb_lineno})" if trace else ""
-    print(
-        f"menugen: a fault of menugen's own, not of your files: {type(fault).__name__}: {fault}{where}\n"
-        "         what was published before is as it was; MENUGEN_TRACEBACK=1 shows the details for a report",
-        file=sys.stderr,
-    )
+    from menugen.problems.own_fault import own_fault
+
+    print(own_fault(fault), file=sys.stderr)
     return 1

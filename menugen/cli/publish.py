@@ -20,7 +20,7 @@ from menugen.replacing.gone import GoneFolder, gone_json, gone_text
 from menugen.replacing.places import misplaced, swallowed, unwise
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.report import replacement_json, report_text
-from menugen.writing.publish import PublishFault, remove_published
+from menugen.writing.publish import PublishFault, output_folder
 
 GUARDED = ("allergens",)
 
@@ -58,23 +58,26 @@ def _publish(
     args: argparse.Namespace, target: Target, look: Look, to: Path, progress: Progress, *, guarded: bool
 ) -> int:
     """Publish a house that nothing stops but what is guarded against, and return the exit code."""
-    gone = gone_from(look, to, args.was)
     if not look.events:
-        return _nothing_but_gone(args, to, gone)
+        return _nothing_but_gone(args, to, gone_from(look, to, args.was))
     slugs = [facts.event.slug for facts in look.events]
     if fault := swallowed(to, target.folder, read_from(target.folder), slugs):
         raise _Misplaced(fault)
     told = False
     try:
-        with ready_events(look, to, gone=gone, was=args.was, progress=progress) as ready:
+        with output_folder(to) as output:
+            gone = gone_from(look, to, args.was)
+            ready = ready_events(look, output, gone=gone, was=args.was, progress=progress)
             progress.clear()
+            _tell_put_back(args, to, output.put_back)
             # First of all, and before anything is published.
             _tell_replaced(args, target, look, ready.replaced)
             told = True
             _tell(args, target, look)
             if guarded and any(one.alarming for one in ready.replaced):
                 return _stopped(args, look, to, ready.replaced, gone)
-            ready.finish()
+            removed = _to_remove(args, gone)
+            ready.finish(one.folder.name for one in removed)
     except Unfit as unfit:
         look = replace(look, problems=(*look.problems, *unfit.problems))
         return 1
@@ -82,7 +85,7 @@ def _publish(
         if not told:
             progress.clear()
             _tell(args, target, look)
-    _tell_written(args, look, to, ready.replaced, gone, _removed(args, to, gone))
+    _tell_written(args, look, to, ready.replaced, gone, removed)
     return 0
 
 
@@ -145,22 +148,30 @@ def _stopped(
     return 1
 
 
-def _removed(args: argparse.Namespace, to: Path, gone: Sequence[GoneFolder]) -> tuple[GoneFolder, ...]:
-    """Remove what is of events that are gone, where that was asked for; return what was.
-
-    Raises:
-        PublishFault: It cannot be.
-    """
-    if not args.remove_gone:
-        return ()
-    return tuple(one for one in gone if not one.kept and remove_published(to, one.slug, one.folder.name))
+def _to_remove(args: argparse.Namespace, gone: Sequence[GoneFolder]) -> tuple[GoneFolder, ...]:
+    """Return what is of events that are gone, and is to go, where that was asked for."""
+    return tuple(one for one in gone if not one.kept) if args.remove_gone else ()
 
 
 def _nothing_but_gone(args: argparse.Namespace, to: Path, gone: Sequence[GoneFolder]) -> int:
-    """Do what there is to do for a house without events, and return the exit code."""
-    removed = _removed(args, to, gone)
+    """Do what there is to do for a house without events, and return the exit code.
+
+    Raises:
+        PublishFault: It cannot be done.
+    """
+    removed = _to_remove(args, gone)
+    if removed:
+        with output_folder(to) as output:
+            output.finish(one.folder.name for one in removed)
     _tell_gone(args, gone, removed)
     return 0 if removed else fail(f"{args.where} has no events to publish")
+
+
+def _tell_put_back(args: argparse.Namespace, to: Path, put_back: Sequence[str]) -> None:
+    """Say which events an earlier run had left new while others were old."""
+    if put_back and not args.quiet:
+        places = ", ".join((to / name).as_posix() for name in put_back)
+        print(f"an earlier publish was stopped half-way; put back as before it: {places}", file=sys.stderr)
 
 
 def _tell_written(

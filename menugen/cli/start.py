@@ -2,14 +2,16 @@
 
 import argparse
 import os
+from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 
 from menugen.cli.terminal import fail
+from menugen.disk.unfinished import clear_unfinished, is_of_start
 from menugen.shipped import shipped_folder
-from menugen.writing.new_folder import put_new_folder
+from menugen.writing.faults import PublishFault
+from menugen.writing.new_folder import put_new_folder, take_back_stopped
 from menugen.writing.output import MARKER
-from menugen.writing.publish import PublishFault
 
 _FROM_LIBRARY = ("saltmarsh-sour", "quiet-harbour", "negroni")
 """The drinks of the starter library that a house begins with; their stock is in the starting files."""
@@ -20,8 +22,9 @@ _CHECKS = ("checks/guard.sh", "checks/pre-commit", "checks/pre-merge-commit")
 _GIT_IGNORE = """\
 # What menugen writes; made again by every publish.
 out/
-# What a "menugen tidy" leaves that was stopped half-way.
+# What a run leaves that was stopped half-way; the next one clears it away.
 .tidy-*
+.menugen-*
 """
 
 _GIT_ATTRIBUTES = """\
@@ -35,6 +38,9 @@ checks/* text eol=lf
 _OWN_IN_GIT = {".gitignore": _GIT_IGNORE, ".gitattributes": _GIT_ATTRIBUTES}
 """What a repository may have already; then it stays as it is."""
 
+_LAST = "house.yaml"
+"""Without this one, a folder is no house."""
+
 _EMPTY_ENOUGH = frozenset(
     {
         *_OWN_IN_GIT,
@@ -42,7 +48,6 @@ _EMPTY_ENOUGH = frozenset(
         *(".idea", ".vscode", ".vs", ".zed", ".fleet", ".nova", ".editorconfig"),
         *(".ds_store", ".localized", ".directory", ".fseventsd", ".spotlight-v100", ".trashes"),
         *("thumbs.db", "desktop.ini", "lost+found"),
-        ".start",  # put_new_folder says what that is
     }
 )
 """What version control, editors and file managers leave in a folder that somebody calls empty; in small letters."""
@@ -68,13 +73,14 @@ def _starting_files() -> dict[str, str]:
 def run(args: argparse.Namespace) -> int:
     """Make a house in a folder that is not there yet, or is empty."""
     try:
-        folder = _new_place(args.folder)
+        files = {name: text.encode() for name, text in _starting_files().items()}
+        folder = _new_place(args.folder, files)
         there = put_new_folder(
             folder,
-            {name: text.encode() for name, text in _starting_files().items()},
+            files,
             runnable=_CHECKS,
             may_be_there=tuple(_OWN_IN_GIT),
-            last="house.yaml",
+            last=_LAST,
         )
     except (_NotThere, PublishFault) as fault:
         return fail(str(fault))
@@ -94,11 +100,16 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _new_place(typed: str) -> Path:
-    """Return the folder that was typed, without links and "..".
+def _new_place(typed: str, files: Mapping[str, bytes]) -> Path:
+    """Return the folder that was typed, without links and "..", and without what a start left that was killed.
+
+    Args:
+        typed: As it was typed.
+        files: What is to be put there.
 
     Raises:
         _NotThere: It holds something, or something around it makes it no place for a house.
+        PublishFault: Another start is at work there, or the disk refused.
         OSError: It cannot be looked into.
     """
     if Path(typed).is_symlink() and not Path(typed).exists():
@@ -114,10 +125,12 @@ def _new_place(typed: str) -> Path:
         )
     if ".git" in folder.parts:
         raise _NotThere(f"{typed} would lie among git's own files: name another folder")
+    clear_unfinished(folder.parent)
     if not os.path.lexists(folder):
         return folder
     if not folder.is_dir():
         raise _NotThere(f"{typed} is a file: name another folder")
+    take_back_stopped(folder, files, may_be_there=tuple(_OWN_IN_GIT), last=_LAST)
     held = sorted(path.name for path in folder.iterdir() if not _is_nothing(path.name))
     if held:
         more = f" and {len(held) - 3} more" if len(held) > 3 else ""
@@ -128,4 +141,4 @@ def _new_place(typed: str) -> Path:
 
 
 def _is_nothing(name: str) -> bool:
-    return name.casefold() in _EMPTY_ENOUGH or name.startswith("._")
+    return name.casefold() in _EMPTY_ENOUGH or name.startswith("._") or is_of_start(name)

@@ -9,11 +9,13 @@ from pathlib import Path
 
 from menugen.cli.finding import NotFound, Target, files_of, find_target
 from menugen.cli.terminal import fail
+from menugen.disk.names import is_within
 from menugen.problems import visible
 from menugen.tidying import (
     Changed,
     Looked,
     Protected,
+    clear_beside,
     files_of_house,
     files_of_library,
     look_at,
@@ -37,6 +39,9 @@ def run(args: argparse.Namespace) -> int:
         return fail("--at goes with --check: what git has is looked at and never written")
     try:
         found = list(_found(args.where or ["."], args.at))
+        if not args.check:
+            for one in {(one.folder, Path(one.looked.file).parent): one for one in found}.values():
+                clear_beside(one.folder, one.looked.file)
         untidy, faulty = _tidy(found, args)
     except NotFound as fault:
         return fail(str(fault))
@@ -78,7 +83,7 @@ def _found_at(typed: str, revision: str | None) -> Iterator[_Found]:
     none = True
     for file, kind in files_of_house(files):
         place = _place(house / file)
-        if at in (place, *place.parents):
+        if is_within(place, at):
             none = False
             yield _Found(house, look_at(files, file, kind), _shown(house / file, path))
     if none:

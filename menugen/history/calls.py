@@ -27,7 +27,7 @@ if sys.platform == "linux":
 LONGEST_S = 60.0
 """Git gives some answer long before this, or it waits for something that never comes: a pipe among its own files."""
 
-MOST_MEMORY_BYTES = 256 * 1024 * 1024
+MOST_MEMORY_BYTES = 192 * 1024 * 1024
 """Git unpacks what it is asked for in memory, and all that it is packed upon: a stranger says how large that is."""
 
 LARGEST_ANSWER_BYTES = 32 * 1024 * 1024

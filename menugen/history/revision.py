@@ -215,7 +215,7 @@ class GitFiles:
 
     def _followed(self, link: _Found, rest: str, links: int) -> _Found | None:
         """Return what a link leads to, or what lies there under the rest of a path; None where that is not there."""
-        content = self._content(link, _LONGEST_LINK_BYTES)
+        content = self._content(link, LARGEST_BYTES * 9)
         if len(content) > _LONGEST_LINK_BYTES:
             raise LostLink(
                 link.path, "git has only a link here, and it is longer than any that leads somewhere"

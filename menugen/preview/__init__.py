@@ -4,6 +4,6 @@ Comes in: a house. Goes out: its events' sites over HTTP on the loopback address
 Nothing is written to the disk, and nobody outside this machine can ask for anything.
 """
 
-from menugen.preview.server import PreviewServer, serve
+from menugen.preview.server import NoPort, PreviewServer, serve
 
-__all__ = ["PreviewServer", "serve"]
+__all__ = ["NoPort", "PreviewServer", "serve"]

@@ -1,18 +1,22 @@
 """What the preview shows at one moment: the pages of every event, or the problems that keep them away."""
 
 import html
+import os
 import re
 import shlex
 import time
-from collections.abc import Mapping
+import traceback
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from menugen.album import KEPT
-from menugen.problems import Problem, Severity
+from menugen.facts import EventFacts
+from menugen.problems import Problem, Severity, visible
 from menugen.problems.drawing import draw_text, summary
+from menugen.problems.own_fault import DETAILS, own_fault
 from menugen.publishing import Look, Unfit, event_files, look_at_house, rehearsed
-from menugen.reading import DiskFiles
+from menugen.reading import DiskFiles, LostLink, NotHere
 from menugen.ready import gone_from, replaced_by
 from menugen.replacing.gone import gone_text
 from menugen.replacing.report import report_text
@@ -62,32 +66,67 @@ class Pages:
 
 
 def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pages:
-    """Return the pages as the files now have them.
+    """Return the pages as the files now have them; whatever goes wrong is among the problems, and never raised.
 
     Where a problem stops a publish, the last good pages stay, under the problems.
     """
     begun = time.perf_counter()
+    last = last or Pages({"index.html": _list_of_events(())}, "", 0.0)
+    try:
+        made = _made(folder, event, last)
+    except Exception as fault:  # noqa: BLE001  # the last stop: a preview goes on until the next save
+        made = replace(last, problems=_sentence(fault) + _LAST_GOOD)
+    made.files.update({"-/reload.js": RELOADER, "-/preview.css": STYLE})
+    return replace(made, took_s=time.perf_counter() - begun)
+
+
+_LAST_GOOD = "the pages below are the last good ones\n"
+
+
+def _made(folder: Path, event: str | None, last: Pages) -> Pages:
     look = look_at_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
-    files = dict(last.files) if last is not None else {}
-    replaced, alarms = (last.replaced, last.alarms) if last is not None else ("", {})
-    if look.stopped:
-        look = rehearsed(look)
-    else:
-        made: dict[str, Mapping[str, bytes]] = {}
-        unfit: list[Problem] = []
-        for facts in look.events:
-            try:
-                made[facts.event.slug] = event_files(look, facts)
-            except Unfit as fault:
-                unfit += fault.problems
-        look = replace(look, problems=tuple(dict.fromkeys((*look.problems, *unfit))))
+    listed = _list_of_events(look.events)
+    said = ""
+    try:
+        look, made = _files_of(look)
         if not look.stopped:
-            files = {f"{slug}/{path}": content for slug, own in made.items() for path, content in own.items()}
             replaced, alarms = _replaced(look, made, folder)
-    files["-/reload.js"] = RELOADER
-    files["-/preview.css"] = STYLE
-    files["index.html"] = _list_of_events(look)
-    return Pages(files, _drawn(look), time.perf_counter() - begun, replaced, alarms)
+            files = {f"{slug}/{path}": content for slug, own in made.items() for path, content in own.items()}
+            return Pages({**files, "index.html": listed}, _drawn(look), 0.0, replaced, alarms)
+    except Exception as fault:  # noqa: BLE001  # what else is wrong with the house is told beside it
+        said = _sentence(fault) + _LAST_GOOD
+    return replace(last, files={**last.files, "index.html": listed}, problems=_drawn(look) + said)
+
+
+def _files_of(look: Look) -> tuple[Look, dict[str, Mapping[str, bytes]]]:
+    """Return a house with what is wrong with its pages too, and the files of each event whose pages are whole."""
+    made: dict[str, Mapping[str, bytes]] = {}
+    if look.stopped:
+        return rehearsed(look), made
+    unfit: list[Problem] = []
+    for facts in look.events:
+        try:
+            made[facts.event.slug] = event_files(look, facts)
+        except Unfit as fault:
+            unfit += fault.problems
+    return replace(look, problems=tuple(dict.fromkeys((*look.problems, *unfit)))), made
+
+
+def _sentence(fault: Exception) -> str:
+    """Return what is to be said of whatever stopped the pages, as lines."""
+    if isinstance(fault, MemoryError):
+        return (
+            "this machine has too little free memory to make the pages: close other programs and save again\n"
+        )
+    if isinstance(fault, LostLink):
+        return f"{visible(str(fault.filename))}: {fault.why}\n"
+    if isinstance(fault, NotHere):
+        return f"{visible(str(fault))}\n"
+    if isinstance(fault, OSError) and fault.filename is not None:
+        return f"{visible(os.fsdecode(fault.filename))}: {fault.strerror}\n"
+    if os.environ.get(DETAILS):
+        traceback.print_exception(fault)
+    return f"{own_fault(fault)}\n"
 
 
 def _replaced(
@@ -118,11 +157,11 @@ def _drawn(look: Look) -> str:
     return text + summary(look.problems) + after + "\n"
 
 
-def _list_of_events(look: Look) -> bytes:
+def _list_of_events(events: Iterable[EventFacts]) -> bytes:
     rows = "".join(
         f'<li><a href="/{html.escape(facts.event.slug)}/site/">{html.escape(facts.event.name)}</a>, '
         f'<a href="/{html.escape(facts.event.slug)}/site/t/">table menu</a></li>'
-        for facts in look.events
+        for facts in events
     )
     return (
         '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Preview</title></head>'
@@ -135,17 +174,18 @@ def dressed(page: bytes, panel: str) -> bytes:
 
     The page's own policy is for the published site; the preview sends one of its own that allows its two files.
     """
-    text = page.decode("utf-8")
+    text = page.decode("utf-8", "replace")
     start = text.find('<meta http-equiv="Content-Security-Policy"')
     if start >= 0:
-        text = text[:start] + text[text.index(">", start) + 1 :]
+        text = text[:start] + text[start:].partition(">")[2]
     # No copy is kept of a preview: its pages change at every save, and another house may have its port tomorrow.
     text = _KEEPS_A_COPY.sub("", text)
-    head = '<link rel="stylesheet" href="/-/preview.css"><script src="/-/reload.js" defer></script></head>'
-    text = text.replace("</head>", head, 1)
+    head = '<link rel="stylesheet" href="/-/preview.css"><script src="/-/reload.js" defer></script>'
+    # A look may have a page without these; it is shown all the same, and made again on every save.
+    text = text.replace("</head>", f"{head}</head>", 1) if "</head>" in text else head + text
     if panel:
         above = f'<div class="preview-problems" role="status"><pre>{html.escape(panel)}</pre></div>'
-        body = text.index("<body")
-        after = text.index(">", body) + 1
-        text = text[:after] + above + text[after:]
+        before, body, after = text.partition("<body")
+        attributes, ends, rest = after.partition(">")
+        text = f"{before}{body}{attributes}{ends}{above}{rest}" if ends else above + text
     return text.encode("utf-8")

@@ -95,6 +95,14 @@ class DiskFiles:
                 raise _lost(path, fault) from None
             raise
 
+    def size(self, path: str) -> int:
+        """Return how many bytes a file has, unread."""
+        return (self._root / path).stat().st_size
+
+    def place(self, path: str) -> Path:
+        """Return where a path of the house leads when every link is followed."""
+        return (self._root / path).resolve()
+
     def _is_lost(self, path: str) -> bool:
         """Return whether a path is a link that leads to nothing."""
         place = self._root / path

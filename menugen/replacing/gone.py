@@ -4,7 +4,6 @@ A folder is gone only where menugen made it, for this house, and nothing else li
 """
 
 import os
-import re
 import unicodedata
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator
@@ -12,6 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from menugen.disk.names import is_same
+from menugen.disk.unfinished import event_folder
 from menugen.problems.sections import counted, wrapped
 from menugen.replacing.replacement import earlier_menu
 from menugen.replacing.shown import UnreadableMenu
@@ -19,9 +20,6 @@ from menugen.writing.output import MARKER
 
 _OURS = frozenset({MARKER, "site", "print"})
 _NOBODYS = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
-
-_LEFT = re.compile(r"\.(.+)\.(new|gone)-[0-9a-f]{8}")
-"""What a publish, or a removal, leaves that was killed. One that is called "old" may be the only good output."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +64,8 @@ class GoneFolder:
     @property
     def slug(self) -> str:
         """The event's."""
-        left = _LEFT.fullmatch(self.folder.name)
-        return left[1] if left else self.folder.name
+        left = _left(self.folder)
+        return left or self.folder.name
 
 
 def gone_folders(
@@ -90,15 +88,21 @@ def gone_folders(
     except OSError:
         return ()
     for entry in entries:
-        left = _LEFT.fullmatch(entry.name)
-        slug = unicodedata.normalize("NFC", left[1] if left else entry.name)
+        left = _left(entry)
+        slug = unicodedata.normalize("NFC", left or entry.name)
         if slug in slugs or not _is_folder(entry):
             continue
         if left:
             found.append(GoneFolder(entry, half=True))
-        elif _is_published(entry) and not any(_is_same(entry, place) for place in places):
+        elif _is_published(entry) and not any(_is_one(entry, place) for place in places):
             found.append(_gone(entry, known, houses))
     return tuple(found)
+
+
+def _left(folder: Path) -> str:
+    """Return whose folder a run that was killed left; empty of others, and of one that may be the only good output."""
+    found = event_folder(folder.name)
+    return found.slug if found and found.what != "old" else ""
 
 
 def _is_published(folder: Path) -> bool:
@@ -109,10 +113,10 @@ def _is_folder(place: Path) -> bool:
     return place.is_dir() and not place.is_symlink()
 
 
-def _is_same(one: Path, other: Path) -> bool:
+def _is_one(one: Path, other: Path) -> bool:
     """Return whether two names are of one folder, as on a disk that does not tell capitals from small letters."""
     try:
-        return one.samefile(other)
+        return one.samefile(other) or is_same(one, other)
     except OSError:
         return False
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
+from menugen.disk.names import is_same, is_within
 from menugen.writing.output import MARKER
 
 
@@ -26,7 +27,7 @@ def _misplaced(to: Path, place: Path, house: Path, sources: Iterable[Path]) -> s
     if (place / "house.yaml").exists():
         return f"{to} is a house's own folder: name another with --to, such as {(to / 'out').as_posix()}"
     read = _within_or_beside(house, sources)
-    within = next((at for at in read if at in (place, *place.parents)), None)
+    within = next((at for at in read if is_within(place, at)), None)
     if within is not None:
         return f"{to} lies in {within}, which the house is read from: name another folder with --to"
     published = next((at for at in (place, *place.parents) if (at / MARKER).exists()), None)
@@ -49,14 +50,14 @@ def swallowed(to: Path, house: Path, sources: Iterable[Path], events: Iterable[s
     read = (house.resolve(), *_within_or_beside(house, sources))
     for slug in events:
         place = (to / slug).resolve()
-        if any(place in (at, *at.parents) for at in read):
+        if any(is_within(at, place) for at in read):
             return f"{to / slug} holds what the house is read from, and would be replaced: name another with --to"
     return ""
 
 
 def unwise(to: Path, house: Path) -> str:
     """Return what to look out for with an output folder that holds the house; empty where it does not."""
-    if to.resolve() not in house.resolve().parents:
+    if is_same(to.resolve(), house.resolve()) or not is_within(house.resolve(), to.resolve()):
         return ""
     return f"{to} holds the house too, with what it costs: upload each event's site, never all of {to}"
 
@@ -64,4 +65,4 @@ def unwise(to: Path, house: Path) -> str:
 def _within_or_beside(house: Path, sources: Iterable[Path]) -> tuple[Path, ...]:
     """Return what a house is read from, links followed; a folder that holds the house itself is none to keep out of."""
     home = house.resolve()
-    return tuple(at for source in sources if (at := source.resolve()) not in (home, *home.parents))
+    return tuple(at for source in sources if not is_within(home, at := source.resolve()))

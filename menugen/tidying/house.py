@@ -1,12 +1,12 @@
 """The files of a house or a library, looked at one by one and written again where they are not tidy."""
 
-import os
 import stat
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
+from menugen.disk.unfinished import clear_unfinished
+from menugen.disk.whole_file import Changed, write_whole
 from menugen.reading import HouseFiles
 from menugen.reading.files import joined
 from menugen.reading.house_file import HOUSE_FILE, read_settings
@@ -36,10 +36,6 @@ class Looked(NamedTuple):
     tidied: bytes | None
     before: bytes
     left_alone: str
-
-
-class Changed(Exception):
-    """A file was changed by somebody else while it was being tidied; nothing was written to it."""
 
 
 class Protected(Exception):
@@ -112,20 +108,27 @@ def write(folder: Path, looked: Looked) -> None:
     """
     if looked.tidied is None:
         return
-    path = (folder / looked.file).resolve()
+    # Where a disk does not say what is a link, a file must not take the place of one.
+    path = (folder / looked.file).resolve(strict=True)
     mode = stat.S_IMODE(path.stat().st_mode)
     if not mode & _ANYBODY_WRITES:
         raise Protected(looked.file)
-    handle, name = tempfile.mkstemp(prefix=".tidy-", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(looked.tidied)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).chmod(mode)
-        if path.read_bytes() != looked.before:
-            raise Changed(looked.file)
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    write_whole(path, looked.tidied, mode=mode, before=looked.before, tidy=True)
+
+
+def clear_beside(folder: Path, file: str) -> None:
+    """Take away what a tidy that was killed left beside a file."""
+    clear_unfinished((folder / file).resolve().parent)
+
+
+__all__ = [
+    "Changed",
+    "Looked",
+    "Protected",
+    "clear_beside",
+    "files_of_house",
+    "files_of_library",
+    "look_at",
+    "look_at_stray",
+    "write",
+]

@@ -3,13 +3,15 @@
 Nothing here is needed: a folder that is missing, full, broken or deleted costs time and changes no byte of a site.
 """
 
-import secrets
 import zipfile
 import zlib
 from collections.abc import Mapping
 from contextlib import suppress
 from io import BytesIO
 from pathlib import Path
+
+from menugen.disk.unfinished import clear_unfinished
+from menugen.disk.whole_file import write_whole
 
 
 class MadeBefore:
@@ -56,10 +58,9 @@ class MadeBefore:
                 kept.writestr(zipfile.ZipInfo(name), content)
         with suppress(OSError):
             self._folder.mkdir(parents=True, exist_ok=True)
-            file = self._folder / f"{key}.zip"
-            half = file.with_name(f".{key}.{secrets.token_hex(4)}")
-            try:
-                half.write_bytes(packed.getvalue())
-                half.replace(file)
-            finally:
-                half.unlink(missing_ok=True)
+            write_whole(self._folder / f"{key}.zip", packed.getvalue(), lasting=False)
+
+    def clear_unfinished(self) -> None:
+        """Take away what killed runs left half-written."""
+        if self._folder is not None:
+            clear_unfinished(self._folder)

@@ -1,21 +1,22 @@
 """Putting a folder of new files on the disk, all or nothing, without writing over anything.
 
 What is new is made aside, in one folder beside its place or within it, and then takes its place. A fault takes away
-again what this run has put there. A run that is killed leaves the folder aside, and no second run begins beside it.
+again what this run has put there; what a killed run put there, the next one takes away, before it begins itself.
 """
 
-import errno
 import os
 import shutil
-from collections.abc import Collection, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Collection, Iterator, Mapping
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
-from menugen.writing.disk import settle
-from menugen.writing.publish import CannotWrite, PublishFault, disk_faults
+from menugen.disk.lock import Busy, NoLocks, locked
+from menugen.disk.system import move, move_new, settle, settle_one
+from menugen.disk.unfinished import START_LOCK, clear_start_folders, is_of_start, start_folder_name
+from menugen.writing.faults import CannotWrite, PublishFault, disk_faults
 
-_NO_LINKS = (errno.EPERM, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EMLINK, errno.EINVAL)
-"""What a disk answers that gives a file no second name."""
+WAIT_SECONDS = 10.0
+"""How long one start waits for another beside it to end."""
 
 
 class InTheWay(PublishFault):
@@ -47,20 +48,70 @@ def put_new_folder(
         CannotWrite: The disk or the system refused.
     """
     within = folder.is_dir()
-    aside = folder / ".start" if within else folder.with_name(f".{folder.name}.start")
-    with disk_faults(folder), _parents(folder.parent), _made_aside(aside):
+    at = folder if within else folder.parent
+    with disk_faults(folder), _parents(folder.parent), _alone(at), _made_aside(at) as aside:
         _write(aside, files, runnable)
         if within:
-            return _move_in(aside, folder, may_be_there, last)
+            there = _move_in(aside, folder, may_be_there, last)
+            _settle_name(folder)
+            return there
         try:
-            aside.rename(folder)
+            move(aside, folder)
         except OSError as fault:
             if os.path.lexists(folder):
                 raise InTheWay(
                     f"{folder} was made by someone else just now, and is as they made it"
                 ) from fault
             raise
+        _settle_name(at)
     return ()
+
+
+def take_back_stopped(
+    folder: Path, files: Mapping[str, bytes], *, may_be_there: Collection[str] = (), last: str = ""
+) -> None:
+    """Take away what a run left in a folder that was killed before it had moved everything in.
+
+    Only what is byte for byte what would be put there now is taken away, and nothing once `last` is there.
+
+    Args:
+        folder: A folder that is there.
+        files: As in `put_new_folder`, like the others.
+        may_be_there: What is never taken away.
+        last: What says that everything is there.
+
+    Raises:
+        InTheWay: Another run is at work.
+        CannotWrite: The disk or the system refused.
+    """
+
+    def take_back(aside: Path) -> None:
+        if last and os.path.lexists(folder / last):
+            return
+        back = aside / start_folder_name()
+        back.mkdir()
+        for name in {path.partition("/")[0] for path in files} - set(may_be_there):
+            ours = {path: content for path, content in files.items() if path.partition("/")[0] == name}
+            if _holds_only(folder, name, ours):
+                move(folder / name, back / name)
+
+    with disk_faults(folder):
+        if any(is_of_start(path.name) for path in folder.iterdir()):
+            with _alone(folder, take_back):
+                pass
+
+
+def _holds_only(folder: Path, name: str, files: Mapping[str, bytes]) -> bool:
+    """Return whether a file or folder is as a run puts it there, or a part of that, and holds nothing else."""
+    place = folder / name
+    if place.is_symlink() or not place.exists():
+        return False
+    for path in (place, *place.rglob("*")):
+        if path.is_symlink():
+            return False
+        if not path.is_dir() and files.get(path.relative_to(folder).as_posix()) != path.read_bytes():
+            return False
+    return True
 
 
 @contextmanager
@@ -78,17 +129,39 @@ def _parents(folder: Path) -> Iterator[None]:
 
 
 @contextmanager
-def _made_aside(aside: Path) -> Iterator[None]:
-    try:
-        aside.mkdir()
-    except FileExistsError:
-        raise InTheWay(
-            f"{aside} is there: another start is at work, or one was stopped half-way; remove it once none is"
-        ) from None
-    try:
+def _alone(at: Path, before: Callable[[Path], None] | None = None) -> Iterator[None]:
+    """Keep other runs out of a folder, and clear away what killed ones left there.
+
+    Args:
+        at: The folder.
+        before: Told of each house in the making, before it goes.
+    """
+    with ExitStack() as held:
+        try:
+            held.enter_context(locked(at / START_LOCK, wait_seconds=WAIT_SECONDS))
+            clear_start_folders(at, before)
+        except Busy:
+            raise InTheWay(f"another start is at work in {at}: try again once it has ended") from None
+        except NoLocks:
+            # Names are taken by one run alone even so; what a killed run leaves has to be removed by hand.
+            pass
         yield
+
+
+@contextmanager
+def _made_aside(at: Path) -> Iterator[Path]:
+    aside = at / start_folder_name()
+    aside.mkdir()
+    try:
+        yield aside
     finally:
         shutil.rmtree(aside, ignore_errors=True)
+
+
+def _settle_name(folder: Path) -> None:
+    """Wait until what took its place there is on the disk; it is in place already, so that nothing hangs on it."""
+    with suppress(OSError):
+        settle_one(folder)
 
 
 def _write(aside: Path, files: Mapping[str, bytes], runnable: Collection[str]) -> None:
@@ -125,7 +198,7 @@ def _move_in(aside: Path, folder: Path, may_be_there: Collection[str], last: str
                 if (aside / name).exists():
                     (folder / name).unlink()
                 else:
-                    (folder / name).rename(aside / name)
+                    move(folder / name, aside / name)
         raise
     return tuple(there)
 
@@ -134,32 +207,14 @@ def _move_folder(made: Path, place: Path) -> None:
     # A system lets a folder take the place of an empty one without a word.
     if os.path.lexists(place):
         raise InTheWay(f"{place} is there already, and is as it was")
-    made.rename(place)
+    move(made, place)
 
 
 def _move_file(made: Path, place: Path) -> None:
-    """Give a file its second name, which a system refuses where there is such a file; the first goes with the rest."""
     try:
-        os.link(made, place)
+        move_new(made, place)
     except FileExistsError:
         raise InTheWay(f"{place} is there already, and is as it was") from None
-    except OSError as fault:
-        if fault.errno not in _NO_LINKS:
-            raise
-        _copy_file(made, place)
 
 
-def _copy_file(made: Path, place: Path) -> None:
-    try:
-        file = place.open("xb")
-    except FileExistsError:
-        raise InTheWay(f"{place} is there already, and is as it was") from None
-    try:
-        with file:
-            file.write(made.read_bytes())
-    except BaseException:
-        place.unlink(missing_ok=True)
-        raise
-
-
-__all__ = ["CannotWrite", "InTheWay", "put_new_folder"]
+__all__ = ["CannotWrite", "InTheWay", "put_new_folder", "take_back_stopped"]

@@ -1,10 +1,8 @@
 """Putting one file that is not for guests on the disk, all at once, where no website can take it along."""
 
-import os
-import tempfile
 from pathlib import Path
 
-from menugen.writing.disk import settle_one
+from menugen.disk.whole_file import write_whole
 from menugen.writing.output import MARKER
 from menugen.writing.publish import CannotWrite, NotOurs, disk_faults
 
@@ -29,16 +27,7 @@ def put_file(folder: Path, name: str, content: bytes) -> Path:
     with disk_faults(path):
         _refuse_published(folder)
         folder.mkdir(parents=True, exist_ok=True)
-        handle, beside = tempfile.mkstemp(prefix=f".{name}-", dir=folder)
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(content)
-            Path(beside).chmod(0o644)
-            settle_one(Path(beside))
-            Path(beside).replace(path)
-        except BaseException:
-            Path(beside).unlink(missing_ok=True)
-            raise
+        write_whole(path, content, mode=0o644)
     return path
 
 

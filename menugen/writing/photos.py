@@ -2,13 +2,10 @@
 
 Comes in: the bytes of a JPEG, PNG or WebP. Goes out: a Photo, whose files hold pixels alone (no place, no time, no
 camera), and the HTML that lets a browser choose among them: AVIF, WebP, or the JPEG that any can show. The same bytes
-give the same files from the same version of Pillow and its encoders, which `RECIPE` names.
+give the same files from the same version of Pillow and its encoders, which `recipe` names.
 """
 
 import hashlib
-import struct
-import warnings
-import zlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from io import BytesIO
@@ -17,21 +14,15 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from menugen.menu.guest import GuestDrink
+from menugen.writing.photo_pixels import IN_FULL, TALLEST, WIDEST, PhotoFault, no_memory, shown_pixels
 
 if TYPE_CHECKING:
     from PIL import Image
 
 ENDINGS = (".jpg", ".jpeg", ".png", ".webp")
 
-WIDTHS = (320, 640, 1280)
+WIDTHS = (320, 640, WIDEST)
 """Pixels. A narrower photo is never made wider."""
-
-LARGEST_BYTES = 40 * 1024 * 1024
-LARGEST_PIXELS = 80_000_000
-"""A phone's photo has 12 to 50 million pixels; what has more would fill the memory."""
-
-_TALLEST = 2.0
-"""Longest side over the shortest; what is longer is cut to this round its middle."""
 
 _FORMS: Mapping[str, tuple[str, Mapping[str, int | bool]]] = {
     "avif": ("AVIF", {"quality": 60, "speed": 8, "max_threads": 1}),
@@ -42,9 +33,6 @@ _FORMS: Mapping[str, tuple[str, Mapping[str, int | bool]]] = {
 
 _TYPES = {"avif": "image/avif", "webp": "image/webp"}
 
-_POINTER = b"version https://git-lfs"
-"""How the text begins that git holds for a large file kept aside. Source: Git LFS, docs/spec.md; from memory."""
-
 _SHOWN = {"small": (("", "5rem"),), "large": (("(min-width: 45em) ", "22rem"), ("", "95vw"))}
 """How wide the pages show it; a browser chooses a file by this before it has the style sheet."""
 
@@ -53,39 +41,6 @@ WIDEST_SHOWN = 684
 
 _SMALL_SQUARE = 104
 """CSS pixels a side of the largest square beside a name."""
-
-_TURNED = frozenset({5, 6, 7, 8})
-"""Orientations of a photo that lies on its side (Exif 2.3, Orientation; from memory)."""
-
-_ORIENTATION = 0x0112
-
-_FAULTS = (
-    OSError,
-    SyntaxError,
-    ValueError,
-    TypeError,
-    LookupError,
-    ArithmeticError,
-    MemoryError,
-    struct.error,
-    zlib.error,
-)
-"""What Pillow raises for a file that is not whole or not what it claims to be."""
-
-
-@dataclass(frozen=True, slots=True)
-class PhotoFault:
-    """Why a file cannot be shown as a photo.
-
-    Attributes:
-        code: Of the problem.
-        message: What is wrong; stands alone, no full stop.
-        hint: What to do.
-    """
-
-    code: str
-    message: str
-    hint: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,21 +74,7 @@ def recipe() -> str:
     from PIL import __version__, features
 
     made_by = [f"{name} {features.version(name)}" for name in ("webp", "avif", "jpg", "libjpeg_turbo")]
-    return f"{WIDTHS} {_TALLEST} {dict(_FORMS)} {__version__} {made_by}"
-
-
-def photo_width(content: bytes) -> int | PhotoFault:
-    """Return how many pixels wide a photo is, upright and cut, or why it cannot be shown; all of it is read."""
-    try:
-        opened = _opened(content)
-        if not isinstance(opened, PhotoFault):
-            width, height = opened.size
-            opened.load()
-            turned = opened.getexif().get(_ORIENTATION) in _TURNED
-            return _cut(height, width)[0] if turned else _cut(width, height)[0]
-    except _FAULTS:
-        return _unreadable()
-    return opened
+    return f"{WIDTHS} {TALLEST} {IN_FULL} {dict(_FORMS)} {__version__} {made_by}"
 
 
 def too_few_pixels(width: int) -> PhotoFault | None:
@@ -148,6 +89,7 @@ def too_few_pixels(width: int) -> PhotoFault | None:
         "photo-small",
         f"this photo is {width} px wide, and a page has room for {WIDEST_SHOWN} px: it is shown no wider than it is",
         f"save it {WIDEST_SHOWN} px wide or more; {WIDTHS[-1]} px are sharp on every phone",
+        drawn=False,
     )
 
 
@@ -157,14 +99,13 @@ def make_photo(content: bytes) -> Photo | PhotoFault:
     Args:
         content: The photo as it lies in the house.
     """
+    pixels = shown_pixels(content)
+    if isinstance(pixels, PhotoFault):
+        return pixels
     try:
-        opened = _opened(content)
-        if isinstance(opened, PhotoFault):
-            return opened
-        pixels = _pixels(opened)
-    except _FAULTS:
-        return _unreadable()
-    return tuple(_renditions(pixels))
+        return tuple(_renditions(pixels))
+    except MemoryError:
+        return no_memory()
 
 
 def photo_html(photo: Photo, *, root: str, size: str, first: bool) -> Markup:
@@ -210,93 +151,6 @@ def _sizes(size: str, most: int | None) -> str:
 
 def _srcset(renditions: Iterable[Rendition], root: str) -> str:
     return ", ".join(f"{root}{shown.path} {shown.width}w" for shown in renditions)
-
-
-def _unreadable() -> PhotoFault:
-    return PhotoFault(
-        "photo-unreadable",
-        "this cannot be read as a photo",
-        "open it and save it again as JPEG; until then the drink is drawn",
-    )
-
-
-def _too_large(message: str) -> PhotoFault:
-    return PhotoFault(
-        "photo-too-large",
-        message,
-        "save it smaller, 2,000 pixels wide is plenty; until then the drink is drawn",
-    )
-
-
-def _opened(content: bytes) -> "Image.Image | PhotoFault":
-    """Return an image whose size is known and whose pixels are not read yet, or why it may not be opened."""
-    from PIL import Image
-
-    if content.startswith(_POINTER):
-        return PhotoFault(
-            "photo-not-fetched",
-            "git keeps this photo aside, and it is not on this machine",
-            'fetch it: "git lfs pull"; until then the drink is drawn',
-        )
-    if len(content) > LARGEST_BYTES:
-        return _too_large(f"this photo is larger than {LARGEST_BYTES // 1024**2} MiB")
-    with warnings.catch_warnings():
-        # Pillow's own warning of huge images comes later than our limit and would be a line on the terminal.
-        warnings.simplefilter("ignore")
-        try:
-            image = Image.open(BytesIO(content), formats=("JPEG", "PNG", "WEBP"))
-        except Image.DecompressionBombError:
-            return _too_large("this photo has more pixels than any camera's")
-    if image.width * image.height > LARGEST_PIXELS:
-        return _too_large(f"this photo has more than {LARGEST_PIXELS // 1_000_000} million pixels")
-    # A JPEG is read at the smallest size that still has the pixels; the others are not affected.
-    image.draft(None, (WIDTHS[-1], WIDTHS[-1]))
-    return image
-
-
-def _pixels(image: "Image.Image") -> "Image.Image":
-    """Return the image upright, in sRGB, on white where it is clear, no longer than allowed, and without a past."""
-    from PIL import Image, ImageOps
-
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of broken tags beside the pixels, which are not kept
-        image.load()
-        profile = image.info.get("icc_profile")
-        upright = ImageOps.exif_transpose(image)
-    if upright.mode.startswith("I") or upright.mode == "F":
-        upright = upright.point(lambda level: level / 256).convert("L")
-    if "A" in upright.getbands() or "transparency" in upright.info:
-        layer = upright.convert("RGBA")
-        upright = Image.new("RGBA", layer.size, "white")
-        upright.alpha_composite(layer)
-    coloured = _in_srgb(upright, profile)
-    width, height = coloured.size
-    across, down = _cut(width, height)
-    left, top = (width - across) // 2, (height - down) // 2
-    clean = Image.new("RGB", (across, down))
-    clean.paste(coloured.crop((left, top, left + across, top + down)))
-    return clean
-
-
-def _cut(width: int, height: int) -> tuple[int, int]:
-    """Return what is left of a photo's width and height where it is longer than allowed."""
-    return min(width, round(height * _TALLEST)), min(height, round(width * _TALLEST))
-
-
-def _in_srgb(image: "Image.Image", profile: bytes | None) -> "Image.Image":
-    from PIL import ImageCms
-
-    if profile and image.mode in ("RGB", "RGBA", "CMYK", "L"):
-        plain = image.convert("RGB") if image.mode == "RGBA" else image
-        try:
-            found = ImageCms.profileToProfile(
-                plain, BytesIO(profile), ImageCms.createProfile("sRGB"), outputMode="RGB"
-            )
-            if found is not None:
-                return found
-        except ImageCms.PyCMSError:
-            pass  # a profile that fits no pixels is as good as none
-    return image.convert("RGB")
 
 
 def _renditions(pixels: "Image.Image") -> Iterable[Rendition]:

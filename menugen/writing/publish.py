@@ -1,60 +1,35 @@
-"""Putting an event's files on the disk, all or nothing.
+"""Putting the files of events on the disk, all or nothing.
 
-The new folder is built beside the old one, file by file and each looked at as it is written, and then takes its place
-in one step. Whatever stops the work, at any instant, the old folder stays whole; what a killed run leaves behind is
-cleared away by the next.
+Each new folder is built beside the old one, file by file and each looked at as it is written; then all of them take
+their places together (exchange.py). Whatever stops the work, at any instant, the old folders stay whole; what a killed
+run leaves behind is put back and cleared away by the next.
 """
 
-import errno
-import os
-import re
-import secrets
+import hashlib
 import shutil
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import ExitStack, contextmanager, suppress
+from contextlib import ExitStack, contextmanager
 from pathlib import Path, PurePosixPath
 
-from filelock import FileLock, Timeout
-
+from menugen.disk.lock import Busy, NoLocks, locked
+from menugen.disk.system import settle
+from menugen.disk.unfinished import EXCHANGE, OUTPUT_LOCK, event_folder, event_folder_name
 from menugen.writing.checking import PageCheck, PageFault
-from menugen.writing.disk import exchange, settle, settle_one
+from menugen.writing.exchange import (
+    Step,
+    clear_replaced,
+    exchange_all,
+    marker_of,
+    mend,
+    step_to_publish,
+    step_to_remove,
+)
+from menugen.writing.faults import BrokenPages, CannotWrite, NotOurs, PublishFault, disk_faults
 from menugen.writing.output import MARKER
 from menugen.writing.pieces import in_pieces
 
 WAIT_SECONDS = 30.0
-"""How long one publish waits for another of the same event to end."""
-
-_MARKER_TEXT = (
-    b"Made by menugen, which replaces this whole folder at each publish: keep nothing else in it.\n"
-)
-
-
-class PublishFault(Exception):
-    """Nothing was published, and the last output is as it was. `message` says why, in plain words."""
-
-    def __init__(self, message: str) -> None:
-        super().__init__(message)
-        self.message = message
-
-
-class NotOurs(PublishFault):
-    """What stands where the output should go was not made by menugen, so it is left alone."""
-
-
-class CannotWrite(PublishFault):
-    """The disk or the system refused."""
-
-
-class BrokenPages(PublishFault):
-    """The pages would hold dead links or broken HTML.
-
-    Attributes:
-        faults: Each of them.
-    """
-
-    def __init__(self, faults: tuple[PageFault, ...]) -> None:
-        super().__init__("; ".join(map(str, faults)))
-        self.faults = faults
+"""How long one publish waits for another into the same folder to end."""
 
 
 def publish(
@@ -66,7 +41,7 @@ def publish(
         target: The output folder; made if it is missing.
         slug: The event's: the name of its folder.
         files: Contents by POSIX path within that folder.
-        wait_seconds: How long to wait while another publish of the same event is at work.
+        wait_seconds: How long to wait while another publish into the same folder is at work.
 
     Raises:
         BrokenPages: The pages are not fit to publish.
@@ -74,54 +49,47 @@ def publish(
         CannotWrite: The files cannot be written, or another publish does not end.
         ValueError: A path would lead outside the folder, or the slug is no plain name (a bug upstream).
     """
+    _refuse_slug(slug)
     for path in files:
         _refuse_escape(path)
-    with building(target, slug, wait_seconds=wait_seconds) as new:
+    with output_folder(target, wait_seconds=wait_seconds) as output:
+        new = output.begin(slug)
         for path, content in files.items():
             new.data(path, content)
         new.look()
-        new.finish()
+        output.finish()
 
 
 @contextmanager
-def building(target: Path, slug: str, *, wait_seconds: float = WAIT_SECONDS) -> Iterator["Building"]:
-    """Lend a new folder for `target/slug`: what is written there takes its place with `finish`, or not at all.
+def output_folder(target: Path, *, wait_seconds: float = WAIT_SECONDS) -> Iterator["OutputFolder"]:
+    """Lend an output folder to one run: what is begun there takes its place with `finish`, or not at all.
+
+    What a killed run left is put back and cleared away first.
 
     Args:
-        target: The output folder; made if it is missing.
-        slug: The event's: the name of its folder.
-        wait_seconds: How long to wait while another publish of the same event is at work.
+        target: The folder; made if it is missing.
+        wait_seconds: How long to wait while another run is at work there.
 
     Raises:
-        NotOurs: `target/slug` exists and menugen did not make it.
-        CannotWrite: The folder cannot be made, or another publish does not end.
-        ValueError: The slug is no plain name (a bug upstream).
+        CannotWrite: The folder cannot be made, or another run does not end.
     """
-    _refuse_escape(slug)
-    if len(PurePosixPath(slug).parts) != 1 or slug.startswith("."):
-        raise ValueError(f"not a plain name: {slug!r}")
-    new = Building(target, slug)
     with ExitStack() as held:
-        with disk_faults(target / slug), _lock_faults(target / slug):
+        with disk_faults(target), _lock_faults(target):
             target.mkdir(parents=True, exist_ok=True)
-            held.enter_context(FileLock(target / f".{slug}.lock", timeout=wait_seconds))
-            _recover(target, slug)
-            _refuse_strangers(target / slug)
-        try:
-            yield new
-        finally:
-            # Either what could not be finished, or, after the exchange, the output of last time.
-            shutil.rmtree(new.folder, ignore_errors=True)
+            held.enter_context(locked(target / OUTPUT_LOCK, wait_seconds=wait_seconds))
+            put_back = mend(target)
+        output = OutputFolder(target, put_back)
+        held.callback(output.clear)
+        yield output
 
 
-def remove_published(target: Path, slug: str, folder: str, *, wait_seconds: float = WAIT_SECONDS) -> bool:
+def remove_published(target: Path, folder: str, *, wait_seconds: float = WAIT_SECONDS) -> bool:
     """Take away a folder that menugen made, in one step: it is whole until then, and gone after.
 
     Args:
         target: The output folder it lies in.
-        slug: The event's, by which two runs keep apart.
-        folder: Its name: the slug, or what a run that was killed left of it.
-        wait_seconds: How long to wait while another run is at work on the same event.
+        folder: Its name: a slug, or what a run that was killed left of it.
+        wait_seconds: How long to wait while another run is at work there.
 
     Returns:
         Whether it was there.
@@ -130,16 +98,77 @@ def remove_published(target: Path, slug: str, folder: str, *, wait_seconds: floa
         NotOurs: It is not what menugen made, or is no longer.
         CannotWrite: The disk or the system refused.
     """
-    place = target / folder
-    with disk_faults(place), _lock_faults(place), FileLock(target / f".{slug}.lock", timeout=wait_seconds):
-        if not os.path.lexists(place):
-            return False
-        if place.is_symlink() or not (_leftover(slug).fullmatch(folder) or (place / MARKER).is_file()):
-            raise NotOurs(f"{place} was not made by menugen, so it was left alone")
-        aside = target / f".{slug}.gone-{secrets.token_hex(4)}"
-        place.rename(aside)
-        shutil.rmtree(aside, ignore_errors=True)
-    return True
+    there = (target / folder).is_dir()
+    with output_folder(target, wait_seconds=wait_seconds) as output:
+        output.finish(remove=(folder,))
+    return there
+
+
+class OutputFolder:
+    """An output folder that no other run writes to."""
+
+    def __init__(self, target: Path, put_back: tuple[str, ...] = ()) -> None:
+        """Remember the folder.
+
+        Args:
+            target: The folder.
+            put_back: Folders in it that were put back as they were before a publish that was killed.
+        """
+        self.target = target
+        self.put_back = put_back
+        self._begun: list[Building] = []
+        self._done: tuple[Step, ...] = ()
+
+    def begin(self, slug: str) -> "Building":
+        """Return a new folder for an event, which takes its place with `finish`.
+
+        Raises:
+            NotOurs: There is something in its place that menugen did not make.
+            CannotWrite: Its place cannot be looked at.
+            ValueError: The slug is no plain name (a bug upstream).
+        """
+        _refuse_slug(slug)
+        with disk_faults(self.target / slug):
+            _refuse_strangers(self.target / slug)
+        self._begun.append(Building(self.target, slug))
+        return self._begun[-1]
+
+    def finish(self, remove: Iterable[str] = ()) -> None:
+        """Put every folder that was begun in its place, once their `look` has found nothing; all or none.
+
+        Args:
+            remove: Names of folders that are taken away with the same step.
+
+        Raises:
+            NotOurs: One of those is not what menugen made.
+            CannotWrite: The disk refused.
+        """
+        steps = [step_to_publish(self.target, new.slug, new.folder.name, new.close()) for new in self._begun]
+        # What killed runs left is gone already: `output_folder` has seen to that.
+        steps += [step_to_remove(name) for name in remove if self._is_removable(name)]
+        if not steps:
+            return
+        with disk_faults(self.target):
+            settle(self.target, [path for new in self._begun for path in new.written()])
+        exchange_all(self.target, steps)
+        self._done = tuple(steps)
+
+    def _is_removable(self, name: str) -> bool:
+        place = self.target / name
+        with disk_faults(place):
+            if event_folder(name) or not (place.is_symlink() or place.exists()):
+                return False
+            if place.is_symlink() or not (place / MARKER).is_file():
+                raise NotOurs(f"{place} was not made by menugen, so it was left alone")
+        return True
+
+    def clear(self) -> None:
+        """Take away what could not be finished, and what was replaced, but nothing that may have to be put back."""
+        clear_replaced(self.target, self._done)
+        if (self.target / EXCHANGE).exists():
+            return
+        for new in self._begun:
+            shutil.rmtree(new.folder, ignore_errors=True)
 
 
 class Building:
@@ -147,10 +176,12 @@ class Building:
 
     def __init__(self, target: Path, slug: str) -> None:
         """Remember where it will stand; nothing is made before the first file."""
-        self.folder = target / f".{slug}.new-{secrets.token_hex(4)}"
+        self.slug = slug
+        self.folder = target / event_folder_name(slug, "new")
         self._place = target / slug
         self._check = PageCheck()
         self._written: dict[str, Path] = {}
+        self._contents: dict[str, str] = {}
         self._folders = {target}
 
     def text(self, path: str, pieces: Iterable[str]) -> None:
@@ -201,19 +232,20 @@ class Building:
         if faults := self.faults():
             raise BrokenPages(faults)
 
-    def finish(self) -> None:
-        """Put the folder in its place, once `look` has found nothing.
+    def close(self) -> str:
+        """Mark the folder as whole, once `look` has found nothing, and return the digest of its contents.
 
         Raises:
             CannotWrite: The disk refused.
         """
-        self._write(MARKER, (_MARKER_TEXT,), ours=True)
-        with disk_faults(self._place):
-            settle(self.folder, (*self._written.values(), *self._folders))
-            _put_in_place(self.folder, self._place)
-            with suppress(OSError):
-                # It is in place already; not every system can promise that the name outlives a power cut.
-                settle_one(self._place.parent)
+        listed = "".join(f"{path}\0{digest}\n" for path, digest in sorted(self._contents.items()))
+        contents = hashlib.sha256(listed.encode()).hexdigest()
+        self._write(MARKER, (marker_of(contents),), ours=True)
+        return contents
+
+    def written(self) -> tuple[Path, ...]:
+        """Return the files and folders that were written."""
+        return (*self._written.values(), *self._folders)
 
     def _write(self, path: str, parts: Iterable[bytes], *, ours: bool = False) -> None:
         if not ours:
@@ -223,42 +255,13 @@ class Building:
             if file.parent not in self._folders:
                 file.parent.mkdir(parents=True, exist_ok=True)
                 self._folders.update(parent for parent in file.parents if parent.is_relative_to(self.folder))
+            content = hashlib.sha256()
             with file.open("wb") as opened:
-                opened.writelines(parts)
+                for part in parts:
+                    content.update(part)
+                    opened.write(part)
         self._written[path] = file
-
-
-def _put_in_place(building: Path, place: Path) -> None:
-    if not place.exists():
-        building.rename(place)
-    elif not exchange(building, place):
-        # No single step here: between the two the old output has another name, under which _recover finds it.
-        aside = place.with_name(f".{place.name}.old-{secrets.token_hex(4)}")
-        place.rename(aside)
-        try:
-            building.rename(place)
-        except OSError:
-            aside.rename(place)
-            raise
-        shutil.rmtree(aside, ignore_errors=True)
-
-
-def _leftover(slug: str) -> re.Pattern[str]:
-    """Return what the folders are called that a killed run leaves."""
-    return re.compile(rf"\.{re.escape(slug)}\.(new|old|gone)-[0-9a-f]{{8}}")
-
-
-def _recover(target: Path, slug: str) -> None:
-    """Clear up after a run that was killed: put the old output back if it was caught between names."""
-    leftover = _leftover(slug)
-    for entry in sorted(target.iterdir()):
-        found = leftover.fullmatch(entry.name)
-        if not found:
-            continue
-        if found[1] == "old" and not (target / slug).exists():
-            entry.rename(target / slug)
-        else:
-            shutil.rmtree(entry, ignore_errors=True)
+        self._contents[path] = content.hexdigest()
 
 
 def _refuse_strangers(place: Path) -> None:
@@ -277,6 +280,12 @@ def _refuse_strangers(place: Path) -> None:
         )
 
 
+def _refuse_slug(slug: str) -> None:
+    _refuse_escape(slug)
+    if len(PurePosixPath(slug).parts) != 1 or slug.startswith("."):
+        raise ValueError(f"not a plain name: {slug!r}")
+
+
 def _refuse_escape(path: str) -> None:
     parts = PurePosixPath(path).parts
     if not parts or path.startswith("/") or ".." in parts or "\\" in path or ":" in path or "\0" in path:
@@ -285,39 +294,30 @@ def _refuse_escape(path: str) -> None:
         raise ValueError(f"{MARKER} is menugen's own mark")
 
 
-_REASONS = {
-    errno.ENOSPC: "the disk is full",
-    errno.EDQUOT: "the disk quota is used up",
-    errno.EFBIG: "a file would be larger than the system allows",
-    errno.EROFS: "the disk can only be read",
-    errno.EACCES: "permission to write there is missing",
-    errno.EPERM: "permission to write there is missing",
-    errno.ENOTDIR: "a part of that path is a file",
-    errno.EEXIST: "a part of that path is a file",
-    errno.ENAMETOOLONG: "a name is too long for this disk",
-    errno.EIO: "the disk reports a fault",
-}
-
-
 @contextmanager
-def _lock_faults(place: Path) -> Iterator[None]:
+def _lock_faults(target: Path) -> Iterator[None]:
     try:
         yield
-    except Timeout:
+    except Busy:
         raise CannotWrite(
-            f"{place} is being published by another run that has not ended; try again in a moment"
+            f"{target} is being published to by another run that has not ended; try again in a moment"
         ) from None
-    except NotImplementedError:
+    except NoLocks:
         raise CannotWrite(
-            f"{place} cannot be written: this disk has no locks, by which two runs keep apart"
+            f"{target} cannot be written: this disk has no locks, by which two runs keep apart"
         ) from None
 
 
-@contextmanager
-def disk_faults(place: Path) -> Iterator[None]:
-    """Turn what the disk or the system refuses, while a place is written, into CannotWrite."""
-    try:
-        yield
-    except OSError as fault:
-        reason = _REASONS.get(fault.errno or 0, (fault.strerror or str(fault)).lower())
-        raise CannotWrite(f"{place} cannot be written: {reason}") from fault
+__all__ = [
+    "MARKER",
+    "BrokenPages",
+    "Building",
+    "CannotWrite",
+    "NotOurs",
+    "OutputFolder",
+    "PublishFault",
+    "disk_faults",
+    "output_folder",
+    "publish",
+    "remove_published",
+]

@@ -87,6 +87,25 @@ def many_drinks() -> None:
             )
 
 
+def checked_house() -> None:
+    """How long `check` takes beside a publish, of the demo and of 1,000 drinks: it makes the same pages."""
+    with tempfile.TemporaryDirectory() as folder:
+        many = Path(folder) / "house"
+        make_house(many, 1000)
+        for what, house in (("the demo", DEMO), ("1,000 drinks", many)):
+            busy = {}
+            for command, more in (("check", []), ("publish", ["--to", str(Path(folder) / "out")])):
+                done = subprocess.run(
+                    [sys.executable, "-c", _CHECKED, command, str(house), *more, "--quiet"],
+                    check=True,
+                    capture_output=True,
+                    text=True,
+                )
+                busy[command], peak = map(float, done.stdout.split())
+                print(f"{command} of {what}: {busy[command]:.2f} s of the processor, peak {peak:.0f} MiB")
+            print(f"check of {what}: {busy['check'] / busy['publish']:.2f} x a publish")
+
+
 def against_bare_libraries() -> None:
     """How a full publish of 1,000 drinks compares with the bare libraries doing the same parse, template and write.
 
@@ -133,6 +152,14 @@ code = main(["publish", sys.argv[1], "--to", sys.argv[2], "--quiet"])
 assert code == 0, code
 peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
 print(time.perf_counter() - begun, time.process_time(), peak)
+"""
+
+
+_CHECKED = """
+import resource, sys, time
+from menugen.cli import main
+assert main(sys.argv[1:]) == 0
+print(time.process_time(), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
 """
 
 
@@ -292,6 +319,7 @@ BENCHES: dict[str, Callable[[], None]] = {
     "facts": facts,
     "catalogues": catalogues,
     "many": many_drinks,
+    "check": checked_house,
     "bare": against_bare_libraries,
 }
 

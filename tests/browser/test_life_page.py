@@ -2,18 +2,15 @@
 
 from pathlib import Path
 
-import axe_playwright_python
 import pytest
 
 from menugen.cli.drink_history import life_html
 from menugen.history.life import life_of
 from menugen.publishing import no_progress
+from tests.browser.axe import axe_finds
 from tests.history.repositories import books
 
 pytestmark = pytest.mark.browser
-
-AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js").read_text("utf-8")
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 
 @pytest.fixture(scope="module")
@@ -40,10 +37,7 @@ def test_it_can_be_read_by_everyone_and_asks_nobody_for_anything(chromium, page_
         asked: list[str] = []
         page.on("request", lambda request: asked.append(request.url))
         page.goto(page_file.as_uri())
-        page.evaluate(AXE)
-        found = page.evaluate("tags => axe.run(document, {runOnly: {type: 'tag', values: tags}})", RULES)
-        assert found["passes"], "axe looked at nothing"
-        assert [(rule["id"], node["target"]) for rule in found["violations"] for node in rule["nodes"]] == []
+        assert axe_finds(page) == []
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         shown = [svg for svg in page.query_selector_all("svg") if svg.is_visible()]
         assert len(shown) == 1

@@ -11,8 +11,9 @@ from menugen.problems.sections import WIDTH
 from menugen.publishing import look_at_house
 from menugen.reading import DiskFiles
 from menugen.ready import gone_from
-from menugen.writing import machine
+from menugen.writing import exchange, machine
 from tests.cli.test_commands import write_house
+from tests.fuzz.trouble import Dead
 from tests.history.repositories import Books, git
 
 STOCK, SPEC, EVENT = "stock/all.yaml", "specs/marsh-sour.md", "events/small-supper.yaml"
@@ -330,3 +331,51 @@ def test_an_event_that_cannot_be_read_is_not_gone(bar):
     Path("bar/events/spring-fair.yaml").unlink()
     look = look_at_house(Path("bar"), DiskFiles(Path("bar")))
     assert [one.slug for one in gone_from(look, Path("bar/out"))] == ["spring-fair"]
+
+
+def test_a_publish_killed_between_two_events_is_put_back_and_the_next_one_says_so(bar, monkeypatch):
+    another_event()
+    assert bar.publish("--quiet") == 0
+    before = whole("bar/out")
+    bar.edit(SPEC, "Bright and short.", "Bright and shorter.")
+    steps = []
+
+    def take(target, step):
+        steps.append(step.place)
+        if len(steps) == 2:
+            raise Dead
+        exchange._take_really(target, step)
+
+    def nothing_more(*_given):
+        raise Dead
+
+    with monkeypatch.context() as patched:
+        patched.setattr(exchange, "_take_really", exchange._take, raising=False)
+        patched.setattr(exchange, "_take", take)
+        patched.setattr(exchange, "_put_back", nothing_more)
+        with pytest.raises(Dead):
+            main(["publish", "bar", "--quiet"])
+    assert steps == ["small-supper", "spring-fair"]
+    assert bar.publish(where=f"bar/{EVENT}") == 0
+    assert "an earlier publish was stopped half-way; put back as before it: bar/out/small-supper\n" in bar.err
+    assert {path: it for path, it in whole("bar/out").items() if "/spring-fair/" in path} == {
+        path: it for path, it in before.items() if "/spring-fair/" in path
+    }
+    assert sorted(path.name for path in Path("bar/out").iterdir() if path.name != ".photos") == [
+        "small-supper", "spring-fair",
+    ]  # fmt: skip
+
+
+def test_what_killed_runs_left_anywhere_in_a_house_goes_with_a_publish(bar):
+    assert bar.publish("--quiet") == 0
+    before = whole("bar").keys()
+    for place in ("bar", "bar/out", "bar/out/.photos"):
+        Path(place).mkdir(exist_ok=True)
+        Path(place, ".menugen-0123abcd").write_bytes(b"x")
+    Path("bar/.menugen-start-0123abcd/specs").mkdir(parents=True)
+    Path("bar/out/.nobody.new-0123abcd/site").mkdir(parents=True)
+    assert bar.publish() == 0
+    assert "nobody" not in bar.err
+    assert whole("bar").keys() == before
+    assert not Path("bar/.menugen-start-0123abcd").exists()
+    assert not Path("bar/out/.nobody.new-0123abcd").exists()

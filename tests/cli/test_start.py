@@ -1,5 +1,6 @@
 """A new house writes over nothing, and is there whole or not at all."""
 
+import contextlib
 import os
 import subprocess
 import sys
@@ -8,11 +9,13 @@ from pathlib import Path
 import pytest
 
 from menugen.cli import main
+from menugen.disk.lock import locked
+from menugen.disk.unfinished import START_LOCK, clear_unfinished
 from menugen.writing import new_folder
-from menugen.writing.new_folder import InTheWay, put_new_folder
+from menugen.writing.new_folder import InTheWay, put_new_folder, take_back_stopped
 from menugen.writing.publish import CannotWrite
-from tests.cli.inside import menugen
 from tests.cli.test_commands import REPOSITORY, write_house
+from tests.fuzz.trouble import Dead, Disk, dead, since, without_waiting
 
 TOP = [".gitattributes", ".gitignore", "checks", "events", "house.yaml", "specs", "stock"]
 
@@ -249,23 +252,81 @@ def test_two_starts_at_once_make_one_house(tmp_path):
 
 
 @pytest.mark.parametrize("there", [False, True])
-def test_what_a_killed_start_leaves_is_no_house_and_is_named(tmp_path, there):
-    if there:
-        (tmp_path / "new").mkdir()
-    killed = (
-        "import os, sys\nfrom menugen.writing import new_folder\n"
-        "write = new_folder._write\n"
-        "new_folder._write = lambda *given: (write(*given), os._exit(9))\n"
-        "from menugen.cli import main\nmain(['start', 'new'])\n"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", killed],
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(REPOSITORY)},
-        check=False,
-    )
-    assert done.returncode == 9
-    assert not (tmp_path / "new/house.yaml").exists()
-    again = menugen("start", "new", cwd=tmp_path)
-    assert again.returncode == 2
-    assert "stopped half-way" in again.stderr
+def test_a_start_killed_at_any_step_leaves_no_half_house_and_the_next_one_makes_it_whole(tmp_path, there):
+    made = {path: content for path, content in FILES.items() if "/" not in path or path.startswith("specs/")}
+    ended = set()
+    for step in range(1, 100):
+        above = tmp_path / str(step)
+        place = above / "new"
+        (place / ".git" if there else above).mkdir(parents=True)
+        with without_waiting():
+            done = False
+            with contextlib.suppress(Dead), Disk(above, since(step), dead).between():
+                put_new_folder(place, made, may_be_there=(".gitignore",), last="house.yaml")
+                done = True
+            if (place / "house.yaml").exists():
+                ended.add("new")
+                assert whole(place).items() >= made.items()
+                clear_unfinished(place if there else above)
+            else:
+                ended.add("old")
+                if there:
+                    take_back_stopped(place, made, may_be_there=(".gitignore",), last="house.yaml")
+                    assert set(whole(place)) <= {".git", ".gitignore"}
+                put_new_folder(place, made, may_be_there=(".gitignore",), last="house.yaml")
+            assert {path: it for path, it in whole(place).items() if it} == made
+            assert names(above) == ["new"]
+            assert set(names(place)) == {*(path.partition("/")[0] for path in made), *([".git"] * there)}
+        if done:
+            break
+    assert step > 15
+    assert ended == {"old", "new"}
+
+
+def test_what_somebody_wrote_after_a_killed_start_is_not_taken_back(here, capsys):
+    (here / "new").mkdir()
+    assert main(["start", "new", "--quiet"]) == 0
+    (here / "new/.menugen-start-0123abcd").mkdir()
+    (here / "new/house.yaml").unlink()
+    (here / "new/specs/mine.md").write_text("mine", encoding="utf-8")
+    assert main(["start", "new"]) == 2
+    assert "it holds specs: name another folder" in capsys.readouterr().err
+    assert names(here / "new") == [".gitattributes", ".gitignore", "specs"]
+    assert len(names(here / "new/specs")) == 4
+    (here / "new/specs/mine.md").unlink()
+    (here / "new/.menugen-start-0123abcd").mkdir()
+    assert main(["start", "new", "--quiet"]) == 0
+    assert names(here / "new") == TOP
+
+
+def test_a_whole_house_is_nothing_to_take_back(here, capsys):
+    (here / "new").mkdir()
+    assert main(["start", "new", "--quiet"]) == 0
+    before = whole(here / "new")
+    (here / "new/.menugen-start-0123abcd").mkdir()
+    assert main(["start", "new"]) == 2
+    assert "not empty" in capsys.readouterr().err
+    assert whole(here / "new") == before
+    (here / "new/.menugen-start-0123abcd").mkdir()
+    assert main(["tidy", "new"]) == 0
+    assert whole(here / "new") == before
+
+
+def test_what_a_killed_start_left_beside_a_whole_house_goes_with_the_next(here, capsys):
+    assert main(["start", "new", "--quiet"]) == 0
+    (here / ".menugen-start").touch()
+    (here / ".menugen-start-0123abcd/specs").mkdir(parents=True)
+    assert main(["start", "new"]) == 2
+    assert "not empty" in capsys.readouterr().err
+    assert names(here) == ["new"]
+
+
+def test_a_start_waits_for_another_beside_it_and_then_says_so(here, capsys, monkeypatch):
+    monkeypatch.setattr(new_folder, "WAIT_SECONDS", 0.05)
+    (here / "new").mkdir()
+    for at in (here, here / "new"):
+        with locked(at / START_LOCK, wait_seconds=0):
+            assert main(["start", "new" if at.name == "new" else "newer"]) == 2
+            assert "another start is at work" in capsys.readouterr().err
+    assert names(here) == ["new"]
+    assert names(here / "new") == []

@@ -269,3 +269,10 @@ def test_a_stock_line_has_its_own_cautions_without_a_spec():
     )
     assert stock_cautions(house.stock["tonic water"]) == ("quinine",)
     assert stock_cautions(house.stock["bitter lemon"]) == ()
+
+
+def test_what_a_comment_shows_is_told_as_what_bar_notes_show():
+    facts, problems = worked_out(spec("50 ml gin", notes="Bright. <!-- a plume of dry ice at the table -->"))
+    assert facts.drinks["tried"].serve.cautions == ("dry ice",)
+    assert [(code, file) for code, file, _ in told(problems)] == [("caution-not-said", "specs/tried.md")]
+    assert 'the comment shows "dry ice"' in told(problems)[0][2]

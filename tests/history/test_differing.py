@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from menugen.history import differing
+from menugen.history.revision import files_at
 from menugen.history.version import stamp_of
 from menugen.reading import DiskFiles
 from tests.history.repositories import Books, books, git
@@ -113,6 +114,8 @@ def test_what_is_no_file_counts_where_git_has_one_and_is_not_waited_for(house):
     (house.house / "photos/a.jpg").unlink()
     os.mkfifo(house.house / "photos/a.jpg")
     assert uncommitted(house)
+    committed = files_at(house.house, "HEAD")
+    assert differing._Compared(house.house, committed).is_other("photos/a.jpg")
     (house.house / "photos/a.jpg").unlink()
     (house.house / "photos/a.jpg").mkdir()
     assert uncommitted(house)

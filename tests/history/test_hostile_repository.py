@@ -1,7 +1,6 @@
 """A repository from a stranger: whatever program it names, no command runs it."""
 
 import os
-import resource
 import shutil
 import subprocess
 import sys
@@ -140,6 +139,18 @@ COMMANDS = {
     "tidy --at": ("tidy", "--check", "--at", "HEAD"),
 }
 
+OFF = {
+    "core.fsmonitor": "false",
+    "core.hooksPath": os.devnull,
+    "core.attributesFile": os.devnull,
+    "log.showSignature": "false",
+    "credential.helper": "",
+    "submodule.recurse": "false",
+    "safe.bareRepository": "explicit",
+    "core.bigFileThreshold": "1m",
+}
+"""What every call sets, whatever the repository says."""
+
 ASKED = {"rev-parse", "log", "rev-list", "cat-file", "ls-files", "config"}
 """What git is ever asked for: none of these looks at a file of the working tree, or runs what an attribute names."""
 
@@ -259,7 +270,7 @@ def test_no_command_runs_what_a_repository_names(hostile, command, monkeypatch, 
     assert words or command in ("tidy", "drink")
     for call in words:
         settings = dict(pair.split("=", 1) for flag, pair in pairwise(call) if flag == "-c")
-        assert settings == calls._OFF
+        assert settings == OFF
         asked = call[call.index("-C") + 2 + 2 * len(settings) :]
         assert next(word for word in asked if not word.startswith("-")) in ASKED, asked
     for path in log.glob("*.variables"):
@@ -347,6 +358,9 @@ def test_a_folder_laid_out_as_a_repository_is_none(tmp_path):
     house = books(tmp_path / "bar")
     inner = house.house / "inner"
     git(house.house, "clone", "-q", "--bare", ".", str(inner))
+    # So that git takes its files to lie beside those settings.
+    git(inner, "config", "core.bare", "false")
+    git(inner, "config", "core.worktree", str(inner))
     trap.set(inner, inner)
     for name, text in texts().items():
         house.write(f"inner/{name}", text)
@@ -381,6 +395,7 @@ def test_a_repository_that_is_trusted_by_the_environment_alone_is_read(tmp_path,
     monkeypatch.setenv("GIT_CONFIG_KEY_1", "Safe.Directory")
     monkeypatch.setenv("GIT_CONFIG_VALUE_1", str(house.house))
     assert find_repository(house.house).top == house.house
+    assert calls._trusted_folders() == [str(house.house)]
     for count in ("1", "-1", "many", ""):
         monkeypatch.setenv("GIT_CONFIG_COUNT", count)
         with pytest.raises(NoHistory, match="belongs to another user"):
@@ -429,6 +444,8 @@ def test_a_subject_without_end_is_cut(tmp_path):
 
 @pytest.mark.skipif(sys.platform != "linux", reason="only Linux lets one program limit another")
 def test_git_has_no_more_memory_than_it_needs(tmp_path):
+    import resource
+
     house = books(tmp_path)
     with Git(house.house, "cat-file", "--batch", spoken_to=True) as asked:
         soft, _ = resource.prlimit(asked._process.pid, resource.RLIMIT_DATA)

@@ -96,15 +96,15 @@ def test_a_removal_takes_one_folder_and_nothing_else(tmp_path):
     put(tmp_path / "old", menu())
     put(tmp_path / "supper", menu())
     (tmp_path / ".old.new-0123abcd").mkdir()
-    assert remove_published(tmp_path, "old", "old")
-    assert remove_published(tmp_path, "old", ".old.new-0123abcd")
-    assert not remove_published(tmp_path, "old", "old")
+    assert remove_published(tmp_path, "old")
+    assert not (tmp_path / ".old.new-0123abcd").exists()
+    assert not remove_published(tmp_path, "old")
     assert sorted(path.name for path in tmp_path.iterdir() if path.is_dir()) == ["supper"]
     (tmp_path / "mine").mkdir()
     (tmp_path / "link").symlink_to("supper")
     for name in ("mine", "link"):
         with pytest.raises(NotOurs):
-            remove_published(tmp_path, name, name)
+            remove_published(tmp_path, name)
     assert (tmp_path / "supper" / MARKER).is_file()
     assert (tmp_path / "link").is_symlink()
 
@@ -113,7 +113,7 @@ def test_a_removal_that_is_killed_leaves_a_whole_folder_or_none(tmp_path, monkey
     put(tmp_path / "old", menu())
     monkeypatch.setattr("shutil.rmtree", lambda *_given, **_named: (_ for _ in ()).throw(KeyboardInterrupt))
     with pytest.raises(KeyboardInterrupt):
-        remove_published(tmp_path, "old", "old")
+        remove_published(tmp_path, "old")
     assert not (tmp_path / "old").exists()
     [left] = found(tmp_path, HERE)
     assert left.half

@@ -10,15 +10,12 @@ from itertools import pairwise
 import pytest
 from PIL import Image, ImageCms, ImageDraw, PngImagePlugin
 
+from menugen.writing.photo_pixels import LARGEST_BYTES, LARGEST_PIXELS, PhotoFault, shown_width
 from menugen.writing.photos import (
-    LARGEST_BYTES,
-    LARGEST_PIXELS,
     WIDEST_SHOWN,
     Photo,
-    PhotoFault,
     make_photo,
     photo_html,
-    photo_width,
     recipe,
     too_few_pixels,
 )
@@ -246,7 +243,7 @@ def huge(side: int) -> bytes:
 @pytest.mark.parametrize("side", [9_000, 10_000, 20_000, 2_000_000])
 def test_an_image_too_large_for_memory_is_refused_before_it_is_read(side):
     assert side**2 > LARGEST_PIXELS
-    for look in (photo_width, make_photo):
+    for look in (shown_width, make_photo):
         fault = look(huge(side))
         assert isinstance(fault, PhotoFault)
         assert fault.code == "photo-too-large"
@@ -255,7 +252,7 @@ def test_an_image_too_large_for_memory_is_refused_before_it_is_read(side):
 @pytest.mark.parametrize("what", FAULTY)
 def test_what_is_no_photo_is_told_and_not_raised(what):
     content, code = FAULTY[what]
-    for look in (photo_width, make_photo):
+    for look in (shown_width, make_photo):
         fault = look(content)
         assert isinstance(fault, PhotoFault), what
         assert fault.code == code
@@ -265,7 +262,7 @@ def test_what_is_no_photo_is_told_and_not_raised(what):
 
 def test_a_good_photo_has_no_fault():
     for form in ("JPEG", "PNG", "WEBP"):
-        assert photo_width(saved(scene(900, 700), form)) == 900
+        assert shown_width(saved(scene(900, 700), form)) == 900
 
 
 @pytest.mark.parametrize("form", ["JPEG", "PNG", "WEBP"])
@@ -315,11 +312,11 @@ def test_how_wide_a_photo_is_goes_by_how_it_is_shown(number):
     image = scene(800, 600) if turn is None else scene(800, 600).transpose(turn)
     exif = Image.Exif()
     exif[ORIENTATION] = number
-    assert photo_width(saved(image, exif=exif)) == 800
+    assert shown_width(saved(image, exif=exif)) == 800
 
 
 def test_how_wide_a_very_long_photo_is_goes_by_what_is_left_of_it():
-    assert photo_width(saved(scene(2000, 300), "PNG")) == 600
+    assert shown_width(saved(scene(2000, 300), "PNG")) == 600
 
 
 def test_a_photo_of_fewer_pixels_than_a_page_shows_is_told_with_both_figures():

@@ -22,6 +22,9 @@ from menugen.writing.private import LeakCheck, private_texts_in, untold
         ("<p>117.90 or 17.905</p>", "17.90", False),
         ("<p>Ten dry seconds</p>", "Ten seconds dry", False),
         ("<p>Cornered</p>", "Corner", False),
+        ('<script>{"x":"from O\'Hara \\u0026 Sons"}</script>', "O'Hara & Sons", True),
+        ('{"x": "ten\\tseconds\\ndry"}', "ten seconds dry", True),
+        (r"<p>C:\bar\new</p>", r"C:\bar\new", True),
         ("<p>anything</p>", " - ", False),
         ("<p>anything</p>", "", False),
     ],
@@ -71,6 +74,40 @@ def test_a_very_long_line_is_searched_to_its_end(gap):
 def test_a_text_is_found_wherever_a_long_one_is_divided(at):
     text = ("ab " * 40_000)[:at] + " ten seconds dry " + "ab " * 40_000
     assert private_texts_in({"a.json": text.encode()}, ["ten seconds dry"])
+
+
+@pytest.mark.parametrize(
+    ("content", "path", "found"),
+    [
+        ("<!-- /bar/specs/a.md -->", "/bar", True),
+        ('<a href="/bar">', "/bar", True),
+        ("file:///home/anna/bar", "/home/anna/bar", False),
+        ("file: /home/anna/bar/specs", "/home/anna/bar", True),
+        ('<a href="../bar/x.html">https://menu.example/bar</a>', "/bar", False),
+        ("<p>home anna bar</p> /barn", "/home/anna/bar", False),
+        (r'{"x": "D:\houses\bar"}', r"D:\houses\bar", True),
+    ],
+)
+def test_a_path_is_found_letter_by_letter_from_its_beginning(content, path, found):
+    check = LeakCheck((), (path,))
+    assert list(check.text("a.html", (content,))) == [content]
+    assert check.found == ([("a.html", path)] if found else [])
+
+
+def test_what_is_there_without_anybody_having_written_it_is_the_pages_own():
+    def looked(*pieces: str) -> LeakCheck:
+        check = LeakCheck(["9.50", "cold tin"])
+        list(check.text("a.html", pieces))
+        list(check.text("b.html", ("<p>9.50</p>",)))
+        return check
+
+    seen = looked("<p>9.50</p>\n", "<p>cold</p>")
+    assert seen.found == [("a.html", "9.50"), ("b.html", "9.50")]
+    assert seen.only_here(looked("<p>9.50</p>\n<p>cold</p>")) == ()
+    assert seen.only_here(looked("<p>9.50</p>\n<p>warm</p>")) == (("a.html", "9.50"),)
+    assert seen.only_here(looked("<p>9</p>")) == (("a.html", "9.50"),)
+    assert looked("9.50 cold tin").only_here(looked("9.50 tin")) == (("a.html", "cold tin"),)
+    assert seen.only_here(seen.anew()) == tuple(seen.found)
 
 
 TEXTS = st.lists(st.text("ab \n", max_size=12), max_size=6)

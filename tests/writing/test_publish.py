@@ -10,9 +10,10 @@ import traceback
 from pathlib import Path
 
 import pytest
-from filelock import FileLock
 
-from menugen.writing.disk import exchange, settle
+from menugen.disk.lock import locked
+from menugen.disk.system import exchange, settle
+from menugen.disk.unfinished import OUTPUT_LOCK
 from menugen.writing.publish import MARKER, BrokenPages, CannotWrite, NotOurs, publish
 
 PAGE = b'<!doctype html>\n<html lang="en"><head><title>x</title></head><body><p id="a">%s</p></body></html>\n'
@@ -34,7 +35,7 @@ def held(folder: Path) -> dict[str, bytes]:
 
 
 def beside(target: Path) -> set[str]:
-    return {entry.name for entry in target.iterdir()} - {".supper.lock"}
+    return {entry.name for entry in target.iterdir()}
 
 
 def test_the_folder_holds_exactly_the_files(tmp_path):
@@ -228,7 +229,8 @@ def test_a_file_system_that_takes_no_files_is_said_plainly():
 
 
 def test_another_run_at_work_is_waited_for_and_then_named(tmp_path):
-    with FileLock(tmp_path / ".supper.lock"), pytest.raises(CannotWrite, match="by another run"):
+    lock = tmp_path / OUTPUT_LOCK
+    with locked(lock, wait_seconds=0), pytest.raises(CannotWrite, match="by another run"):
         publish(tmp_path, "supper", NEW, wait_seconds=0.1)
     assert beside(tmp_path) == set()
 
@@ -277,12 +279,15 @@ def test_waiting_for_the_disk_names_what_is_not_there(tmp_path):
         settle(tmp_path / "nowhere", [])
 
 
-def test_leftovers_of_another_event_are_not_touched(tmp_path):
-    other = tmp_path / ".supper.late.new-0123abcd"
-    other.mkdir()
-    mine = tmp_path / ".supper.new-0123abcd"
-    mine.mkdir()
+def test_what_killed_runs_left_of_any_event_goes_and_what_is_somebody_s_stays(tmp_path):
+    ours = (".late.new-0123abcd", ".supper.new-0123abcd", ".supper.gone-0123abcd", ".a.b.old-0123abcd")
+    theirs = (".late.new", ".late.new-0123abc", ".late.newer-0123abcd", "late.new-0123abcd", ".photos")
+    for name in (*ours, *theirs):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "x").touch()
+    (tmp_path / ".link.new-0123abcd").symlink_to(".photos")
+    (tmp_path / ".file.new-0123abcd").touch()
     publish(tmp_path, "supper", NEW)
-    assert other.exists()
-    assert not mine.exists()
-    assert held(tmp_path / "supper") == NEW
+    # What is called old and has nothing in its place is the only good output of its event.
+    assert beside(tmp_path) == {"supper", "a.b", *theirs, ".link.new-0123abcd", ".file.new-0123abcd"}
+    assert all((tmp_path / name / "x").exists() for name in ("a.b", *theirs))

@@ -1,0 +1,370 @@
+"""All events take their places, or none does: whatever refuses, and wherever a run is killed."""
+
+import errno
+import shutil
+import sys
+from collections.abc import Callable
+from contextlib import ExitStack
+from pathlib import Path
+from unittest import mock
+
+import pytest
+
+from menugen.disk import system
+from menugen.disk.unfinished import EXCHANGE, event_folder
+from menugen.writing.faults import CannotWrite, NotOurs
+from menugen.writing.publish import OutputFolder, output_folder
+from tests.fuzz.trouble import (
+    KILLED,
+    Dead,
+    Disk,
+    at,
+    by_two_names,
+    dead,
+    done_and_refused,
+    folder_in_memory,
+    in_a_process_of_its_own,
+    killed,
+    refused,
+    since,
+    whole,
+    without_waiting,
+)
+
+PAGE = '<!doctype html>\n<html lang="en"><head><title>x</title></head><body><p id="a">{}</p></body></html>\n'
+EVENTS = ("ball", "first", "supper")
+"""The middle one has never been published."""
+
+needs_linux = pytest.mark.skipif(sys.platform != "linux", reason="kills a process that was forked")
+
+
+def write(output: OutputFolder, word: str, slugs: tuple[str, ...] = EVENTS) -> None:
+    for slug in slugs:
+        new = output.begin(slug)
+        new.data("site/index.html", PAGE.format(f"{slug} {word}").encode())
+        new.data("site/menu.json", word.encode())
+        new.look()
+
+
+def put(target: Path, word: str, slugs: tuple[str, ...] = EVENTS, remove: tuple[str, ...] = ()) -> None:
+    with output_folder(target, wait_seconds=0) as output:
+        write(output, word, slugs)
+        output.finish(remove)
+
+
+@pytest.fixture
+def states(tmp_path):
+    """What an output folder holds before, and after a publish that also removes an event that is gone."""
+    before, after = tmp_path / "before", tmp_path / "after"
+    for target in (before, after):
+        put(target, "old", ("ball", "supper", "gone"))
+    put(after, "new", remove=("gone",))
+    return whole(before), whole(after)
+
+
+def new_output(tmp_path: Path, name: str = "out") -> Path:
+    target = tmp_path / name
+    shutil.copytree(tmp_path / "before", target)
+    return target
+
+
+def run_with(disk: Disk, work: Callable[[], object]) -> str | None:
+    """Return why a publish refused, or None."""
+    with disk.between():
+        try:
+            work()
+        except CannotWrite as caught:
+            return caught.message
+    return None
+
+
+def kill(target: Path, step: int, work: Callable[[Path], object]) -> bool:
+    """Return whether something was stopped at a step, or came to its end before."""
+    with Disk(target, since(step), dead).between():
+        try:
+            work(target)
+        except Dead:
+            return True
+    return False
+
+
+def truly_kill(target: Path, step: int) -> bool:
+    """Return whether a publish was killed at a step, or came to its end before."""
+
+    def run() -> int:
+        with Disk(target, at(step), killed).between():
+            publish_new(target)
+        return 0
+
+    ended = in_a_process_of_its_own(run)
+    assert ended in (0, KILLED)
+    return ended == KILLED
+
+
+def mend(target: Path) -> None:
+    with output_folder(target, wait_seconds=0):
+        pass
+
+
+def publish_new(target: Path) -> None:
+    put(target, "new", remove=("gone",))
+
+
+@pytest.fixture
+def tmp_path(tmp_path):
+    with folder_in_memory(tmp_path) as folder:
+        yield folder
+
+
+@pytest.fixture(autouse=True)
+def no_waiting():
+    with without_waiting():
+        yield
+
+
+@pytest.fixture(params=["one step", "two names"])
+def swap(request):
+    with ExitStack() as held:
+        if request.param == "two names":
+            by_two_names(held)
+        yield request.param
+
+
+def of_one_event(state: dict[str, bytes], slug: str) -> dict[str, bytes]:
+    return {path: content for path, content in state.items() if path.partition("/")[0] == slug}
+
+
+def test_a_run_killed_at_any_step_is_put_back_or_was_done(tmp_path, states, swap):
+    before, after = states
+    seen = []
+    for step in range(1, 200):
+        target = new_output(tmp_path, f"out{step}")
+        if not kill(target, step, publish_new):
+            break
+        found = whole(target)
+        for slug in (*EVENTS, "gone"):
+            state = of_one_event(found, slug)
+            assert state in (of_one_event(before, slug), of_one_event(after, slug)) or (
+                swap == "two names" and not state and any(target.glob(f".{slug}.*/.menugen"))
+            ), (step, slug)
+        mend(target)
+        found = whole(target)
+        assert found in (before, after), step
+        seen.append("new" if found == after else "old")
+        publish_new(target)
+        assert whole(target) == after
+    else:
+        pytest.fail("the publish never came to its end")
+    assert step > 40
+    # Once it counts as published it stays so.
+    assert seen == sorted(seen, reverse=True)
+    assert set(seen) == {"old", "new"}
+
+
+@needs_linux
+def test_a_process_that_is_killed_leaves_no_less(tmp_path, states):
+    """As above, of a few steps: at the first write, the record, the exchange, the clearing away."""
+    before, after = states
+    for step in (9, 34, 41, 46, 52):
+        target = new_output(tmp_path, f"out{step}")
+        assert truly_kill(target, step)
+        mend(target)
+        assert whole(target) in (before, after)
+
+
+def test_a_run_that_is_killed_while_it_puts_back_what_a_killed_one_left(tmp_path, states, swap):
+    before, after = states
+    for first in (39, 42, 45):
+        for second in range(1, 60):
+            target = new_output(tmp_path, f"out{first}-{second}")
+            assert kill(target, first, publish_new)
+            again = kill(target, second, mend)
+            mend(target)
+            assert whole(target) in (before, after), (first, second)
+            if not again:
+                break
+
+
+@pytest.mark.parametrize(
+    "trouble",
+    [refused(errno.EACCES), refused(errno.EXDEV), done_and_refused(errno.ESTALE)],
+    ids=["EACCES", "EXDEV", "done and refused"],
+)
+def test_a_disk_that_refuses_any_step_leaves_all_as_it_was(tmp_path, states, swap, trouble):
+    before, after = states
+    refusals = 0
+    for step in range(1, 200):
+        target = new_output(tmp_path, f"out{step}")
+        disk = Disk(target, at(step), trouble)
+        fault = run_with(disk, lambda target=target: publish_new(target))
+        if fault is not None:
+            refusals += 1
+            assert "cannot be written: " in fault
+            assert "could not be put back" not in fault
+            # Before anything is mended: each event is as it was, whatever lies beside it.
+            assert {path: it for path, it in whole(target).items() if path[0] != "."} == before
+        mend(target)
+        assert whole(target) == (after if fault is None else before), (step, fault)
+        if len(disk.calls) < step:
+            break
+    else:
+        pytest.fail("the publish never came to its end")
+    # What was done and only said to have failed is noticed, every time.
+    assert (refusals == 0) == (trouble.__qualname__.startswith("done_and"))
+
+
+def test_a_disk_that_is_gone_from_one_step_on_is_mended_once_it_is_back(tmp_path, states, swap):
+    before, after = states
+    told = set()
+    for step in range(1, 200):
+        target = new_output(tmp_path, f"out{step}")
+        disk = Disk(target, since(step), refused(errno.ESTALE))
+        fault = run_with(disk, lambda target=target: publish_new(target))
+        told.add("could not be put back" in (fault or ""))
+        mend(target)
+        assert whole(target) == (after if fault is None else before), (step, fault)
+        if len(disk.calls) < step:
+            break
+    assert told == {True, False}
+
+
+def test_the_message_says_that_everything_is_as_it_was(tmp_path, states):
+    before, _ = states
+    target = new_output(tmp_path)
+    real = system._exchanged
+
+    def exchanged(one: bytes, other: bytes) -> bool:
+        if other.decode().endswith("/supper"):
+            raise OSError(errno.EBUSY, "refused")
+        return real(one, other)
+
+    with mock.patch.object(system, "_exchanged", exchanged), pytest.raises(CannotWrite) as caught:
+        publish_new(target)
+    assert caught.value.message == (
+        f"{target}/supper cannot be written: another program or a mounted disk has hold of it; "
+        "everything published there is as it was"
+    )
+    assert whole(target) == before
+
+
+def test_where_it_cannot_be_put_back_the_message_says_what_is_where(tmp_path, states):
+    before, _ = states
+    target = new_output(tmp_path)
+    real = system._exchanged
+
+    def exchanged(one: bytes, other: bytes) -> bool:
+        if other.decode().endswith("/supper"):
+            locked.append(True)
+        if locked:
+            raise OSError(errno.EACCES, "refused")
+        return real(one, other)
+
+    locked: list[bool] = []
+    with mock.patch.object(system, "_exchanged", exchanged), pytest.raises(CannotWrite) as caught:
+        publish_new(target)
+    [old] = target.glob(".ball.new-*")
+    assert caught.value.message == (
+        f"{target}/supper cannot be written: permission to write there is missing; "
+        f"what had changed could not be put back: {target}/ball is new, and what it replaced is {old} "
+        f"(permission to write there is missing), {target}/first is as it was, {target}/supper is as it was, "
+        f"{target}/gone is as it was; the next publish there tries again, so leave these folders where they are"
+    )
+    assert "ball old" in (old / "site/index.html").read_text("utf-8")
+    with output_folder(target, wait_seconds=0) as output:
+        assert output.put_back == ("ball",)
+    assert whole(target) == before
+
+
+def test_a_run_that_is_stopped_by_hand_puts_all_back(tmp_path, states):
+    before, _ = states
+    target = new_output(tmp_path)
+    real = system._exchanged
+
+    def exchanged(one: bytes, other: bytes) -> bool:
+        if other.decode().endswith("/supper"):
+            raise KeyboardInterrupt
+        return real(one, other)
+
+    with mock.patch.object(system, "_exchanged", exchanged), pytest.raises(KeyboardInterrupt):
+        publish_new(target)
+    assert whole(target) == before
+
+
+def test_a_publish_of_the_same_again_changes_nothing_and_leaves_nothing(tmp_path, states, swap):
+    _, after = states
+    target = new_output(tmp_path)
+    publish_new(target)
+    publish_new(target)
+    assert whole(target) == after
+    for step in range(1, 200):
+        disk = Disk(target, at(step), refused(errno.EIO))
+        run_with(disk, lambda: publish_new(target))
+        mend(target)
+        assert whole(target) == after, step
+        if len(disk.calls) < step:
+            break
+
+
+def test_half_of_an_old_output_is_never_put_in_place(tmp_path):
+    """A run was killed while it took an old folder away, and somebody removed the new one by hand."""
+    put(tmp_path / "before", "old")
+    target = new_output(tmp_path)
+    removing = []
+
+    def rmtree(folder, **_named):
+        removing.append(event_folder(Path(folder).name))
+        (Path(folder) / "site/index.html").unlink(missing_ok=True)
+
+    with (
+        mock.patch.object(system, "_exchanged", return_value=False),
+        mock.patch("shutil.rmtree", rmtree),
+    ):
+        put(target, "new")
+    assert {one.what for one in removing if one} == {"gone", "new"}
+    for path in (target / "ball").rglob("*"):
+        if path.is_file():
+            path.unlink()
+    (target / "ball/site").rmdir()
+    (target / "ball").rmdir()
+    with output_folder(target, wait_seconds=0):
+        pass
+    assert not (target / "ball").exists()
+
+
+def test_a_record_that_menugen_did_not_write_stops_the_publish(tmp_path):
+    put(tmp_path / "before", "old")
+    target = new_output(tmp_path)
+    for text in (
+        "{",
+        "[]",
+        '{"steps": [["../x", ".a.new-0123abcd", ".a.old-0123abcd", "", true]]}',
+        '{"steps": [["ball", "supper", ".a.old-0123abcd", "", true]]}',
+        '{"steps": [["ball", ".a.new-0123abcd", "../.a.old-0123abcd", "", true]]}',
+        '{"steps": [[1, 2, 3, 4, 5]]}',
+        '{"steps": [["", ".a.new-0123abcd", ".a.old-0123abcd", "", true]]}',
+    ):
+        (target / EXCHANGE).write_text(text, encoding="utf-8")
+        before = whole(target)
+        with pytest.raises(CannotWrite, match="is not as menugen writes it"):
+            publish_new(target)
+        assert whole(target) == before
+
+
+def test_what_is_not_ours_is_removed_with_nothing(tmp_path, states):
+    before, _ = states
+    target = new_output(tmp_path)
+    (target / "mine").mkdir()
+    with pytest.raises(NotOurs):
+        put(target, "new", remove=("gone", "mine"))
+    (target / "mine").rmdir()
+    assert whole(target) == before
+
+
+def test_the_lock_files_of_earlier_versions_go(tmp_path):
+    put(tmp_path / "before", "old")
+    target = new_output(tmp_path)
+    for name in (".ball.lock", ".nobody.lock"):
+        (target / name).touch()
+    (target / ".supper.lock").write_bytes(b"mine")
+    put(target, "new")
+    assert {path.name for path in target.glob(".*.lock")} == {".nobody.lock", ".supper.lock"}
