@@ -79,6 +79,7 @@ def test_a_house_without_photos_has_none(tmp_path):
         ("saltmarsh-sour.HEIC", b"", "photo-form"),
         ("saltmarsh-sower.jpg", picture(), "photo-no-drink"),
     ],
+    ids=["no photo", "empty", "cut off", "a pointer", "too large", "a form unknown", "no such drink"],
 )
 def test_each_fault_is_a_warning_at_its_file(house, name, content, code):
     put(house, **{name: content})
