@@ -328,6 +328,11 @@ def test_the_preview_tells_the_same_and_keeps_the_last_good_pages(tmp_path):
     assert "themes/mine/frame.html.jinja:60:1: error[theme-fault]" in spoilt.problems
     assert "the pages below are the last good ones" in spoilt.problems
     assert spoilt.files == good.files
+    second = texts()[EVENT_FILE].replace("marsh-sour: 9.50", "gone: 9.50")
+    (folder / "events/second.yaml").write_text(second, encoding="utf-8")
+    stopped = make_pages(folder, None, good).problems
+    assert "error[unknown-drink]" in stopped
+    assert "error[theme-fault]" in stopped
     (folder / EVENT_FILE).write_text("event: x\n", encoding="utf-8")
     assert "error[missing-key]" in make_pages(folder, None, good).problems
 
@@ -375,6 +380,13 @@ def test_pages_are_tried_with_their_photos_and_none_is_made_ready(tmp_path, monk
     monkeypatch.setattr(publishing, "make_photos", lambda *_: pytest.fail("a photo was made ready"))
     assert ran("check", folder) == (0, "")
     assert any("<picture" in page for page in seen)
+
+
+@pytest.mark.parametrize(("letters", "codes"), [(60, []), (61, ["unsafe-file-name"])])
+def test_a_name_that_a_disk_does_not_take_under_its_other_names_is_told(tmp_path, letters, codes):
+    folder = house(tmp_path)
+    (folder / EVENT_FILE).rename(folder / "events" / f"{'𐌰' * letters}.yaml")
+    assert [one["code"] for one in both(folder)] == codes
 
 
 def _in_text(path: str, old: str, *new: str):
