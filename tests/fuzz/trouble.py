@@ -63,10 +63,11 @@ class Disk:
         self.calls.append(name)
         return self._trouble(name, call) if self._wanted(len(self.calls), name) else call()
 
-    def _counts(self, given: tuple[object, ...], named: dict[str, object]) -> bool:
+    def _counts(self, name: str, given: tuple[object, ...], named: dict[str, object]) -> bool:
         if named.get("dir_fd") is not None or named.get("src_dir_fd") is not None:
             return True
-        paths = [str(os.fspath(one)) for one in given if isinstance(one, (str, os.PathLike))]
+        told = 2 if name in ("rename", "replace", "link") else 1
+        paths = [str(os.fspath(one)) for one in given[:told] if isinstance(one, (str, os.PathLike))]
         return any(self._under in path or not Path(path).is_absolute() for path in paths)
 
     @contextmanager
@@ -75,7 +76,7 @@ class Disk:
 
         def wrapped(name: str, function: Callable[..., Any]) -> Callable[..., Any]:
             def run(*given: Any, **named: Any) -> Any:
-                if name in WITH_HANDLE or self._counts(given, named):
+                if name in WITH_HANDLE or self._counts(name, given, named):
                     return self.asked(name, lambda: function(*given, **named))
                 return function(*given, **named)
 
