@@ -102,10 +102,7 @@ def _output(args: argparse.Namespace, target: Target) -> Path:
     if args.to is None:
         return target.folder / "out"
     to = Path(args.to)
-    fault = (
-        misplaced(to, target.folder, read_from(target.folder)) if args.to.strip() else "--to names no folder"
-    )
-    if fault:
+    if fault := misplaced(to, target.folder, read_from(target.folder)):
         raise _Misplaced(fault)
     return to
 

@@ -112,8 +112,6 @@ def _new_place(typed: str, files: Mapping[str, bytes]) -> Path:
         PublishFault: Another start is at work there, or the disk refused.
         OSError: It cannot be looked into.
     """
-    if not typed.strip():
-        raise _NotThere("the name of the folder is empty: name the folder the house is to be in")
     if Path(typed).is_symlink() and not Path(typed).exists():
         raise _NotThere(f"{typed} is a link that leads to nothing: name another folder")
     folder = Path(typed).resolve()

@@ -1,4 +1,4 @@
-"""The commands as a user types them: in their own process, on files of their own."""
+"""The commands as a user types them, on files of their own."""
 
 import json
 import os
@@ -10,12 +10,14 @@ from pathlib import Path
 import pytest
 
 from menugen.cli import main
+from tests.cli.inside import menugen
 from tests.houses import texts
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 
 
-def menugen(*arguments: str, cwd: Path, **environment: str) -> subprocess.CompletedProcess[str]:
+def menugen_alone(*arguments: str, cwd: Path, **environment: str) -> subprocess.CompletedProcess[str]:
+    """Run a command in a process of its own, with its own clock and language."""
     return subprocess.run(
         [sys.executable, "-m", "menugen", *arguments],
         cwd=cwd,
@@ -172,7 +174,7 @@ def test_the_same_files_give_the_same_bytes_whatever_the_clock_and_the_language(
         ("one", {"TZ": "Asia/Tokyo", "LC_ALL": "C"}),
         ("two", {"TZ": "UTC", "PYTHONHASHSEED": "7"}),
     ):
-        done = menugen("publish", "bar", "--to", str(tmp_path / place), cwd=house.parent, **environment)
+        done = menugen_alone("publish", "bar", "--to", str(tmp_path / place), cwd=house.parent, **environment)
         assert done.returncode == 0, done.stderr
     one, two = (
         {

@@ -10,21 +10,10 @@ from pathlib import Path
 import pytest
 from markdown_it import MarkdownIt
 
+from tests.cli.inside import menugen
 from tests.history.repositories import Books, books, git
 
 REPOSITORY = Path(__file__).resolve().parents[2]
-
-
-def menugen(*arguments: str, cwd: Path, **environment: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-W", "error", "-m", "menugen", *arguments],
-        cwd=cwd,
-        env={**os.environ, "PYTHONPATH": str(REPOSITORY), **environment},
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-    )
 
 
 @pytest.fixture
@@ -102,7 +91,8 @@ def test_an_empty_word_is_wrong_use_and_no_default(nutty):
     at = nutty.house
     assert menugen("compare", "", "HEAD", cwd=at).returncode == 2
     assert menugen("compare", "HEAD", "", cwd=at).returncode == 2
-    done = menugen("compare", "--fail-on", " ", cwd=at)
+    assert menugen("compare", "--fail-on", " ", cwd=at).returncode == 2
+    done = menugen("compare", "--fail-on", " , ", cwd=at)
     assert done.returncode == 2
     assert "nothing to guard against" in done.stderr
 

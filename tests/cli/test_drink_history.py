@@ -6,7 +6,7 @@ import re
 import pytest
 
 from menugen.writing.publish import MARKER
-from tests.cli.test_compare import menugen
+from tests.cli.inside import menugen
 from tests.history.repositories import Books, books, git
 
 

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from tests.cli.test_compare import menugen
+from tests.cli.inside import menugen
 from tests.history.repositories import Books, books, git
 from tests.houses import EVENT, texts
 

@@ -1,30 +1,17 @@
 """menugen tidy, as it is typed."""
 
 import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from menugen.reading import DiskFiles, read_house
 from menugen.tidying import Changed, look_at, write
+from tests.cli.inside import menugen
 from tests.history.repositories import git
 from tests.houses import texts
 
 REPOSITORY = Path(__file__).resolve().parents[2]
-
-
-def menugen(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-W", "error", "-m", "menugen", *arguments],
-        cwd=cwd,
-        env={**os.environ, "PYTHONPATH": str(REPOSITORY)},
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-    )
 
 
 @pytest.fixture
