@@ -63,7 +63,8 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
     try:
         findings = contrast_findings(load_theme(folders, theme))
     except ThemeFault as fault:
-        yield look_problem(fault, folders[0])
+        for one in fault.every:
+            yield look_problem(one, folders[0])
         return
     for finding in findings:
         # A shipped look is held to its contrasts by tests; what a house changes is told to the house.
@@ -80,15 +81,14 @@ def look_problem(fault: ThemeFault, looks: Path) -> Problem:
         fault: What is wrong.
         looks: Where the house's own looks lie.
     """
-    return error("theme-fault", fault.message, _in_look(fault.place, looks))
+    hints = (fault.hint,) if fault.hint else ()
+    return error("theme-fault", fault.message, _in_look(fault.place, looks), *hints)
 
 
 def _in_look(place: TokenPlace, looks: Path) -> Span:
     """Return a place in a house's own look as a stretch of a file of the house."""
-    file = place.file.resolve()
-    inside = (
-        file.relative_to(looks.resolve()).as_posix() if file.is_relative_to(looks.resolve()) else file.name
-    )
+    # By its name alone: a link may lead anywhere, or in a circle.
+    inside = place.file.relative_to(looks).as_posix() if place.file.is_relative_to(looks) else place.file.name
     return Span(f"{LOOKS}/{inside}", max(place.line, 1), max(place.column, 1), max(place.end, 1))
 
 

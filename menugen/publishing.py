@@ -326,7 +326,7 @@ def write_event(
         _lay_event(look, facts, guarded, ready)
         leaks = _leaks(look, facts, guarded.check, ready)
     except ThemeFault as fault:
-        return (look_problem(fault, looks[0]),)
+        return tuple(look_problem(one, looks[0]) for one in fault.every)
     except PhotoChanged as fault:
         return (photo_problem(fault),)
     faults = (*guarded.unsealed, *out.faults())

@@ -214,12 +214,17 @@ def test_where_the_house_lies_is_private_and_its_name_no_word(tmp_path, monkeypa
 
 def test_what_a_template_spoils_is_told_once_at_the_template(tmp_path):
     frame = (BASE / "frame.html.jinja").read_text("utf-8")
-    for spoilt, said in (
-        (frame.replace("</main>", "", 1), 'closes "body" where it is not open'),
-        (frame.replace("</main>", '<p id="the_page"></p></main>'), 'uses the id "the_page" twice'),
-        (frame.replace("<main", '<main style="color:red"', 1), "holds a style attribute"),
-        (frame.replace('<meta charset="utf-8">', ""), "must hold"),
+    for code, spoilt, said in (
+        ("theme-fault", frame.replace("</main>", "", 1), '"<main>" is never closed'),
+        ("theme-fault", frame.replace("<main", '<main style="color:red"', 1), "a style attribute"),
+        ("theme-fault", frame.replace('<meta charset="utf-8">', ""), "a page begins with"),
         (
+            "page-broken",
+            frame.replace("</main>", '<p id="the_page"></p></main>'),
+            'uses the id "the_page" twice',
+        ),
+        (
+            "page-broken",
             frame.replace("</main>", '<a href="gone.html">x</a></main>'),
             'links to "gone.html", which is not there',
         ),
@@ -227,9 +232,10 @@ def test_what_a_template_spoils_is_told_once_at_the_template(tmp_path):
         assert spoilt != frame
         folder = looked(tmp_path, {"frame.html.jinja": spoilt})
         (problem,) = both(folder)
-        assert (problem["code"], problem["file"]) == ("page-broken", f"{folder}/themes/mine/frame.html.jinja")
+        assert (problem["code"], problem["file"]) == (code, f"{folder}/themes/mine/frame.html.jinja")
         assert said in problem["message"]
-        assert "more" in problem["message"]
+        assert (problem["line"] > 1) is (code == "theme-fault")
+        assert ("more" in problem["message"]) is (code == "page-broken")
         assert not (folder / "out" / "small-supper").exists()
 
 
@@ -269,8 +275,8 @@ def test_every_event_is_tried_and_one_that_is_stopped_already_keeps_none_from_be
         texts()[EVENT_FILE].replace("Small Supper", "Second Supper").replace("marsh-sour: 9.50", "gone: 9.50")
     )
     (folder / "events/second.yaml").write_text(second, encoding="utf-8")
-    assert {one["code"] for one in both(folder)} == {"page-broken", "unknown-drink"}
-    assert {one["code"] for one in both(folder / EVENT_FILE)} == {"page-broken"}
+    assert {one["code"] for one in both(folder)} == {"theme-fault", "unknown-drink"}
+    assert {one["code"] for one in both(folder / EVENT_FILE)} == {"theme-fault"}
     assert {one["code"] for one in both(folder / "events/second.yaml")} == {"unknown-drink"}
 
 
@@ -308,7 +314,7 @@ def test_a_revision_is_checked_in_the_look_it_had(tmp_path):
     git(folder, "add", "-A")
     git(folder, "commit", "-q", "-m", "first")
     (folder / "themes/mine/frame.html.jinja").write_text(frame.replace("</main>", ""), encoding="utf-8")
-    assert [one["code"] for one in both(folder)] == ["page-broken"]
+    assert [one["code"] for one in both(folder)] == ["theme-fault"]
     assert both(folder, "--at", "HEAD") == []
 
 
@@ -319,9 +325,14 @@ def test_the_preview_tells_the_same_and_keeps_the_last_good_pages(tmp_path):
     assert good.problems == ""
     (folder / "themes/mine/frame.html.jinja").write_text(frame.replace("</main>", ""), encoding="utf-8")
     spoilt = make_pages(folder, None, good)
-    assert "themes/mine/frame.html.jinja:1:1: error[page-broken]" in spoilt.problems
+    assert "themes/mine/frame.html.jinja:60:1: error[theme-fault]" in spoilt.problems
     assert "the pages below are the last good ones" in spoilt.problems
     assert spoilt.files == good.files
+    second = texts()[EVENT_FILE].replace("marsh-sour: 9.50", "gone: 9.50")
+    (folder / "events/second.yaml").write_text(second, encoding="utf-8")
+    stopped = make_pages(folder, None, good).problems
+    assert "error[unknown-drink]" in stopped
+    assert "error[theme-fault]" in stopped
     (folder / EVENT_FILE).write_text("event: x\n", encoding="utf-8")
     assert "error[missing-key]" in make_pages(folder, None, good).problems
 
@@ -369,6 +380,13 @@ def test_pages_are_tried_with_their_photos_and_none_is_made_ready(tmp_path, monk
     monkeypatch.setattr(publishing, "make_photos", lambda *_: pytest.fail("a photo was made ready"))
     assert ran("check", folder) == (0, "")
     assert any("<picture" in page for page in seen)
+
+
+@pytest.mark.parametrize(("letters", "codes"), [(60, []), (61, ["unsafe-file-name"])])
+def test_a_name_that_a_disk_does_not_take_under_its_other_names_is_told(tmp_path, letters, codes):
+    folder = house(tmp_path)
+    (folder / EVENT_FILE).rename(folder / "events" / f"{'𐌰' * letters}.yaml")
+    assert [one["code"] for one in both(folder)] == codes
 
 
 def _in_text(path: str, old: str, *new: str):

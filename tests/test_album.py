@@ -326,3 +326,15 @@ def test_a_photo_in_a_name_of_another_form_is_told_what_it_is(house):
     _, (problem,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
     assert problem.message == "this is a GIF, whatever its name says: a photo is a JPEG, PNG or WebP"
     assert problem.hints == ("open it and save it as JPEG; until then the drink is drawn",)
+
+
+def test_links_in_a_circle_are_told(house):
+    try:
+        (house / "photos/saltmarsh-sour.jpg").symlink_to("saltmarsh-sour.jpg")
+    except OSError:
+        pytest.skip("this system makes no links")
+    assert looked_at(house) == ({}, [("photo-unreadable", "photos/saltmarsh-sour.jpg")])
+    (house / "photos/saltmarsh-sour.jpg").unlink()
+    (house / "photos").rmdir()
+    (house / "photos").symlink_to("photos")
+    assert looked_at(house) == ({}, [("photo-unreadable", "photos")])

@@ -15,7 +15,15 @@ from menugen.cli.drink_text import AtEvent, drink_text
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import fail, tell_problems, wants_colour
 from menugen.cli.working_text import working_text
-from menugen.facts import Broken, DrinkFacts, Setting, check_without_alcohol, setting_for, work_out
+from menugen.facts import (
+    Broken,
+    DrinkFacts,
+    Setting,
+    check_event,
+    check_without_alcohol,
+    setting_for,
+    work_out,
+)
 from menugen.facts.aims import Aimed, aimed, parse_aim
 from menugen.facts.family import FamilyPlane, family_plane
 from menugen.facts.what_if import WrongChange, changed
@@ -131,11 +139,21 @@ def _find(args: argparse.Namespace) -> _Asked | int:
         if event is not None and (entry := _entry(event, spec)) is not None:
             problems += tuple(check_without_alcohol(event, [(spec, entry.place)], setting.bottles))
     if facts is None or setting is None:
-        # A bottle that could not be read is told of by reading alone, and nothing else has told of it here.
-        told = [*_behind(reading, spec), *problems]
+        told = [*problems, *_untold(reading, spec, event, setting)]
         tell_problems(told, reading.sources, target.typed, as_json=args.json, after="", quiet=args.quiet)
         return 1
     return _Asked(target, reading, setting, facts, problems, event)
+
+
+def _untold(reading: HouseReading, spec: Spec, event: Event | None, setting: Setting | None) -> list[Problem]:
+    """Return why a drink cannot be worked out where that is no problem of the drink itself."""
+    # A bottle that could not be read is told of by reading alone; one that tonight's event names, by the event.
+    told = _behind(reading, spec)
+    if reading.house is not None and event is not None and setting is not None:
+        broken = Broken(reading.broken_specs, reading.broken_stock)
+        of_event = check_event(event, reading.house, setting, broken)
+        told += [problem for problem in of_event if problem.code == "unknown-stock"]
+    return told
 
 
 def _entry(event: Event | None, spec: Spec) -> MenuEntry | None:
@@ -220,9 +238,13 @@ def _tell_change(asked: _Asked, args: argparse.Namespace) -> int:
             asked.ounce,
         )
         after, problems = work_out(found.spec, setting, broken)
-    _tell_problems(asked, problems, args)
     if after is None:
+        why = [*problems, *_untold(asked.reading, spec, asked.event, setting)]
+        tell_problems(
+            why, asked.reading.sources, asked.target.typed, as_json=args.json, after="", quiet=args.quiet
+        )
         return 1
+    _tell_problems(asked, problems, args)
     sides = Side(asked.facts, serve_cost(asked.facts.serve)), Side(after, serve_cost(after.serve))
     if args.json:
         told = change_data(*sides, setting, asked.currency, found)

@@ -100,6 +100,7 @@ def _parsed(value: str, name: str, bottles: Bottles, ounce: OunceKind, typed: st
         if isinstance(another, ParsedLine) and bottles.find(another.name) is not None:
             return another
         wrong = another.name if isinstance(another, ParsedLine) else value
+        _refuse_promised(wrong, bottles, typed)
         close = near(wrong, bottles.names())
         hint = f': did you mean "{close[0]}"?' if close else ", and it is no measure"
         raise WrongChange(f'--set "{typed}": nothing in stock is called "{wrong}"{hint}')
@@ -108,6 +109,12 @@ def _parsed(value: str, name: str, bottles: Bottles, ounce: OunceKind, typed: st
             raise WrongChange(f'--set "{typed}": write the measure in millilitres or ounces, not in parts')
         raise WrongChange(f'--set "{typed}": {parsed.message}; {parsed.hint}')
     return parsed
+
+
+def _refuse_promised(name: str, bottles: Bottles, typed: str) -> None:
+    """Refuse a name that the event fills with a bottle there is not."""
+    if bottles.is_promised(name):
+        raise WrongChange(f'--set "{typed}": the bottle that the event names for "{name}" is not in stock')
 
 
 def _measure(parsed: ParsedLine) -> Measure:
@@ -138,6 +145,7 @@ def _changed_line(line: Line, value: str, bottles: Bottles, ounce: OunceKind, ty
 def _added_line(spec: Spec, name: str, value: str, bottles: Bottles, ounce: OunceKind, typed: str) -> Line:
     stock = bottles.find(name)
     if stock is None:
+        _refuse_promised(name, bottles, typed)
         raise WrongChange(
             f'--set "{typed}": no line of {spec.name} and nothing in stock is called "{name}"'
             + meant(name, spec, bottles, or_else="; anything else that is named in stock can be added")

@@ -51,6 +51,7 @@ class Watch:
         self._closed = False
         self._observer: BaseObserver | None = None
         self._watched: dict[Path, tuple[ObservedWatch | None, _Found]] = {}
+        self._moved: set[Path] = set()
         self._looks_itself = False
         self._seen: dict[str, tuple[int, int, int]] = {}
         self._thread = threading.Thread(target=self._run, name="menugen-watch", daemon=True)
@@ -85,6 +86,11 @@ class Watch:
             self._saved_at = time.monotonic()
             self._turn.notify_all()
 
+    def gone(self, place: Path) -> None:
+        """Note that a folder was deleted or moved: one made again in its place may have its number."""
+        with self._turn:
+            self._moved.add(place)
+
     def look_itself(self) -> None:
         """Look for saves every second, as the system does not tell of them."""
         if not self._looks_itself:
@@ -98,7 +104,13 @@ class Watch:
         with suppress(OSError):
             wanted |= {place: place.name != OUT for place in self._folder.iterdir() if place.is_dir()}
         found = {place: there for place in wanted if (there := _found(place)) is not None}
-        gone = [place for place, (_, there) in self._watched.items() if found.get(place) != there]
+        with self._turn:
+            moved, self._moved = self._moved, set()
+        gone = [
+            place
+            for place, (_, there) in self._watched.items()
+            if place in moved or found.get(place) != there
+        ]
         for place in gone:
             watch, _ = self._watched.pop(place)
             if watch is not None and self._observer is not None:
@@ -113,9 +125,7 @@ class Watch:
         if self._observer is None or self._looks_itself:
             return None
         try:
-            return self._observer.schedule(
-                _Saves(self.saved, self._folder / OUT), str(place), recursive=recursive
-            )
+            return self._observer.schedule(_Saves(self, self._folder / OUT), str(place), recursive=recursive)
         except OSError as fault:
             if fault.errno in _NO_MORE:
                 self.look_itself()
@@ -173,19 +183,21 @@ class Watch:
 class _Saves(FileSystemEventHandler):
     """Passes on what is a save."""
 
-    def __init__(self, saved: Callable[[], None], out: Path) -> None:
-        self._saved = saved
+    def __init__(self, watch: Watch, out: Path) -> None:
+        self._watch = watch
         self._out = out
 
     def on_any_event(self, event: FileSystemEvent) -> None:
         """Pass it on, unless only a reader has been here, or a publish that has not ended."""
         if event.event_type in ("opened", "closed_no_write"):
             return
+        if event.event_type in ("deleted", "moved"):
+            self._watch.gone(Path(os.fsdecode(event.src_path)))
         paths = [Path(os.fsdecode(path)) for path in (event.src_path, event.dest_path) if path]
         if event.event_type == "modified" and paths == [self._out]:
             return
         if not all(map(self._is_in_the_making, paths)):
-            self._saved()
+            self._watch.saved()
 
     def _is_in_the_making(self, path: Path) -> bool:
         """Return whether a path is of the output, and no event's whole folder: that one takes its place at the end."""

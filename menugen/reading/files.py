@@ -100,8 +100,9 @@ class DiskFiles:
         return (self._root / path).stat().st_size
 
     def place(self, path: str) -> Path:
-        """Return where a path of the house leads when every link is followed."""
-        return (self._root / path).resolve()
+        """Return where a path of the house leads when every link is followed, as far as they lead anywhere."""
+        # Path.resolve() raises, up to Python 3.12, where links lead in a circle.
+        return Path(os.path.realpath(self._root / path))
 
     def _is_lost(self, path: str) -> bool:
         """Return whether a path is a link that leads to nothing."""
@@ -110,7 +111,7 @@ class DiskFiles:
 
     def mark(self, path: str) -> str:
         """Return a text that is another once the file is written again: which file it is, when, and how large."""
-        file = (self._root / path).resolve()
+        file = self.place(path)
         found = file.stat()
         return f"{file} {found.st_ino} {found.st_mtime_ns} {found.st_size}"
 

@@ -8,6 +8,9 @@ from dataclasses import replace
 from menugen.problems import Problem, Span, error
 
 LONGEST = 80
+LONGEST_BYTES = 240
+"""Of a name, so that a disk takes what is written under it: 255, less what is put around it while it is written."""
+
 _DEVICES = frozenset(
     {"con", "prn", "aux", "nul", "conin$", "conout$"}
     | {f"{device}{number}" for device in ("com", "lpt") for number in "0123456789¹²³"}
@@ -28,6 +31,8 @@ def slug_problem(file: str) -> Problem | None:
         fault = f'"{slug}" is a name that Windows keeps for itself'
     elif not slug or len(slug) > LONGEST:
         fault = f"the file's name is longer than {LONGEST} characters" if slug else "the file has no name"
+    elif len(slug.encode("utf-8", "surrogatepass")) > LONGEST_BYTES:
+        fault = f"the letters of the file's name take over {LONGEST_BYTES} bytes, and many disks take no longer one"
     elif not all(_is_safe(letter) for letter in slug):
         odd = next(letter for letter in slug if not _is_safe(letter))
         what = "a space" if odd == " " else f'"{odd}"'
@@ -75,7 +80,8 @@ def _is_safe(letter: str) -> bool:
 
 def _proposal(slug: str) -> str:
     letters = "".join(letter if _is_safe(letter) else "-" for letter in slug.casefold())
-    proposal = re.sub("-{2,}", "-", letters).strip("-")[:LONGEST].rstrip("-")
+    proposal = re.sub("-{2,}", "-", letters).strip("-")[:LONGEST]
+    proposal = proposal.encode("utf-8", "ignore")[:LONGEST_BYTES].decode("utf-8", "ignore").rstrip("-")
     if not proposal or proposal in _DEVICES:
         return f"drink-{proposal}".rstrip("-")
     return proposal

@@ -49,7 +49,7 @@ def swallowed(to: Path, house: Path, sources: Iterable[Path], events: Iterable[s
     """
     read = (house.resolve(), *_within_or_beside(house, sources))
     for slug in events:
-        place = (to / slug).resolve()
+        place = _real(to / slug)
         if any(is_within(at, place) for at in read):
             return f"{to / slug} holds what the house is read from, and would be replaced: name another with --to"
     return ""
@@ -65,4 +65,12 @@ def unwise(to: Path, house: Path) -> str:
 def _within_or_beside(house: Path, sources: Iterable[Path]) -> tuple[Path, ...]:
     """Return what a house is read from, links followed; a folder that holds the house itself is none to keep out of."""
     home = house.resolve()
-    return tuple(at for source in sources if not is_within(home, at := source.resolve()))
+    return tuple(at for source in sources if not is_within(home, at := _real(source)))
+
+
+def _real(folder: Path) -> Path:
+    """Return where a folder lies, links followed; of one whose links lead nowhere, where it was looked for."""
+    try:
+        return folder.resolve()
+    except (OSError, RuntimeError):  # RuntimeError: a circle, before Python 3.13
+        return folder.absolute()

@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass, field
 
+WHITE = " \t\r\n"
+"""What YAML passes over at the ends of a line; a space of another kind is part of what somebody wrote."""
+
 Comments = list[str]
 """Comments on lines of their own, a line each; an empty text is a blank line."""
 

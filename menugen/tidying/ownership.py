@@ -174,7 +174,7 @@ def _taken_out_of(run: Run, before: Spot, following: Spot | None) -> Spot | None
         if _is_empty(before.entry) and before.entry.key is not None:
             found = before
         return None if found is None or found.holds(following) else found
-    if (key := _KEY_TAKEN_OUT.match(run.texts[0])) is not None:
+    if run.touches_above and (key := _KEY_TAKEN_OUT.match(run.texts[0])) is not None:
         name = key[1].strip()
         if following is not None and following.entry.name == name:
             return None

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import Literal
 
 from menugen.records import Role
-from menugen.tidying.layout import Comments, Document, Entry, Listing, Scalar, Value
+from menugen.tidying.layout import WHITE, Comments, Document, Entry, Listing, Scalar, Value
 
 WIDTH = 100
 """What would be longer in brackets is set an item a line."""
@@ -83,7 +83,7 @@ def _own_lines(entry: Entry, indent: int, of: str) -> list[str]:
     """Return the same without the comments above it."""
     lead = "-" if entry.key is None else f"{entry.key}:"
     first, rest = _value_lines(entry, indent, of)
-    line = f"{' ' * indent}{lead} {first}".rstrip()
+    line = f"{' ' * indent}{lead} {first}".rstrip(WHITE)
     return [
         f"{line}  {entry.beside}" if entry.beside else line,
         *rest,
@@ -131,13 +131,13 @@ def _value_lines(entry: Entry, indent: int, of: str) -> tuple[str, list[str]]:
 
 def _scalar_lines(value: Scalar, pad: str) -> tuple[str, list[str]]:
     if value.style in ("|", ">"):
-        return value.text, [f"{pad}{line}" if line.strip() else "" for line in value.block]
+        return value.text, [f"{pad}{line}" if line.strip(WHITE) else "" for line in value.block]
     if "\n" not in value.text:
         return value.text, []
     if value.style is None and "\n" not in value.value:
         return value.value, []
     first, *others = value.text.split("\n")
-    return first.rstrip(), [f"{pad}{line.strip()}" if line.strip() else "" for line in others]
+    return first.rstrip(WHITE), [f"{pad}{line.strip(WHITE)}" if line.strip(WHITE) else "" for line in others]
 
 
 def _wants_brackets(entry: Entry, value: Listing, of: str) -> bool:
@@ -155,15 +155,23 @@ def _wants_brackets(entry: Entry, value: Listing, of: str) -> bool:
 def in_brackets(value: Value) -> str | None:
     """Return a value in one line, in brackets; None where comments or its letters do not let it be."""
     if isinstance(value, Scalar):
-        unsafe = value.style is None and any(mark in value.text for mark in _UNSAFE_IN_BRACKETS)
+        unsafe = value.style is None and _is_unsafe(value.text)
         return None if unsafe or "\n" in value.text or value.style in ("|", ">") else value.text
     parts: list[str] = []
     for entry in value.entries:
         inner = in_brackets(entry.value)
         if inner is None or _has_comment(entry) or (not inner and not value.keyed):
             return None
-        parts.append(f"{entry.key}: {inner}".rstrip() if value.keyed else inner)
+        if entry.key is not None and entry.key[:1] not in ("'", '"') and _is_unsafe(entry.key):
+            return None
+        # Without the space behind the colon, "{gin:}" is one word.
+        parts.append(f"{entry.key}: {inner}" if value.keyed else inner)
     return ("{%s}" if value.keyed else "[%s]") % ", ".join(parts)
+
+
+def _is_unsafe(plain: str) -> bool:
+    """Return whether a text without quotes means something else in brackets."""
+    return any(mark in plain for mark in _UNSAFE_IN_BRACKETS)
 
 
 def _has_comment(entry: Entry) -> bool:

@@ -10,7 +10,7 @@ from typing import Any
 import yaml
 
 from menugen.reading.yaml_text import LOADER
-from menugen.tidying.layout import Document, Entry, Listing, Scalar, Value
+from menugen.tidying.layout import WHITE, Document, Entry, Listing, Scalar, Value
 from menugen.tidying.ownership import Gap, Run, Spot, give_gap
 
 
@@ -87,22 +87,22 @@ class _Reader:
             return self._block(node, spot)
         self.taken.append((start, end))
         # The parser written in C calls a plain style "", the other one None.
-        return Scalar(self.text[start:end].rstrip(), node.value, node.style or None)
+        return Scalar(self.text[start:end].rstrip(WHITE), node.value, node.style or None)
 
     def _block(self, node: Any, spot: Spot) -> Scalar:
         """Return a block of lines: all that follow and are blank, or indented as deep as its first line."""
         start = node.start_mark.index
         number = self.line(start) + 1
-        deep = next((_indent(line) for line in self.lines[number:] if line.strip()), 0)
+        deep = next((_indent(line) for line in self.lines[number:] if line.strip(WHITE)), 0)
         deep = max(deep, spot.column + 1)
         lines: list[str] = []
         while number < len(self.lines):
             line = self.lines[number]
-            if line.strip() and _indent(line) < deep:
+            if line.strip(WHITE) and _indent(line) < deep:
                 break
             lines.append(line)
             number += 1
-        while lines and not lines[-1].strip():
+        while lines and not lines[-1].strip(WHITE):
             lines.pop()
         first_line_end = self.text.find("\n", start)
         header = self.text[start : first_line_end if first_line_end >= 0 else len(self.text)]
@@ -110,7 +110,7 @@ class _Reader:
         end = self._line_starts[end_line + 1] if end_line + 1 < len(self._line_starts) else len(self.text)
         if first_line_end >= 0:
             self.taken.append((first_line_end, max(end, first_line_end)))
-        indent = min((_indent(line) for line in lines if line.strip()), default=0)
+        indent = min((_indent(line) for line in lines if line.strip(WHITE)), default=0)
         typed = header.partition(" #")[0].rstrip()
         return Scalar(typed, node.value, node.style, [line[indent:] for line in lines])
 
@@ -126,7 +126,7 @@ class _Reader:
                 index = bisect.bisect_right(starts, at) - 1
                 inside = index >= 0 and taken[index][0] <= at < taken[index][1]
                 if not inside and (column == 0 or line[column - 1] in " \t"):
-                    alone = not line[:column].strip()
+                    alone = not line[:column].strip(WHITE)
                     found.append(_Comment(at, number, column, line[column:].rstrip(), alone))
                     break
                 column = line.find("#", column + 1)
@@ -164,7 +164,7 @@ class _Reader:
             touches = run.touches_below = touches and not self._is_blank(run.last_line + 1)
 
     def _is_blank(self, number: int) -> bool:
-        return number >= len(self.lines) or not self.lines[number].strip()
+        return number >= len(self.lines) or not self.lines[number].strip(WHITE)
 
 
 def _add(comment: _Comment, runs: list[Run]) -> None:

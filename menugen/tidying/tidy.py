@@ -13,6 +13,8 @@ from menugen.tidying.spaces import even_spaces, one_space
 from menugen.tidying.taking_apart import take_apart
 
 _SPACED: dict[Kind, Spaced] = {"spec": "never", "stock": "always", "event": "big", "house": "big"}
+_MOST_TURNS = 4
+"""After so many, a text is not tidy the second time either."""
 _BOM = "\ufeff"
 _ROLES = frozenset(role.value for role in Role)
 
@@ -55,14 +57,28 @@ def tidy(content: bytes, file: str, kind: Kind) -> Tidied:
     data, faults = read_mapping(text, file, base=start, end=end)
     if data is None or faults:
         return Tidied(content, faults[0].message)
-    document = take_apart(text[start:end])
+    part, comments = _set_in_order(text[start:end], kind)
+    for _ in range(_MOST_TURNS):
+        if not _says_the_same(data, text[:start] + part + text[end:], file, kind, comments, start):
+            return Tidied(
+                content, "it is written in a way that cannot be tidied without changing what it says"
+            )
+        # A key that has moved may have brought a comment beside what it seems to belong to.
+        again, _ = _set_in_order(part, kind)
+        if again == part:
+            return Tidied(
+                (mark + _with_line_ends(raw.removeprefix(mark), text, part, start, end)).encode("utf-8")
+            )
+        part = again
+    return Tidied(content, "nobody can tell what its comments belong to: put each beside what it is about")
+
+
+def _set_in_order(text: str, kind: Kind) -> tuple[str, list[str]]:
+    """Return a YAML text set anew, and the comments it had."""
+    document = take_apart(text)
     put_in_order(document, kind)
     even_spaces(document)
-    part = set_document(document, spaced=_SPACED[kind])
-    whole = text[:start] + part + text[end:]
-    if not _says_the_same(data, whole, file, kind, all_comments(document), start):
-        return Tidied(content, "it is written in a way that cannot be tidied without changing what it says")
-    return Tidied((mark + _with_line_ends(raw.removeprefix(mark), text, part, start, end)).encode("utf-8"))
+    return set_document(document, spaced=_SPACED[kind]), all_comments(document)
 
 
 def is_spec(content: bytes) -> bool:
@@ -102,7 +118,8 @@ def _meant(data: dict[str, Data], kind: Kind) -> object:
 
 def _single_spaced(data: Data) -> Data:
     if isinstance(data, str):
-        return one_space(data)
+        # Reading draws white space together; a block at the end of a file has no line end where the file has none.
+        return one_space(data).rstrip("\n")
     if isinstance(data, list):
         return [_single_spaced(value) for value in data]
     return {key: _single_spaced(value) for key, value in data.items()}

@@ -6,9 +6,9 @@ A card is cut at the corner marks, folded at the dashed ones, and shows the same
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from menugen.menu.guest import GuestMenu
@@ -16,6 +16,7 @@ from menugen.shipped import shipped_folder
 from menugen.writing.card_fit import FaceTexts, sizes_of
 from menugen.writing.policy import seal
 from menugen.writing.qr import SYMBOL_MM, dark_path, menu_qr, png_bytes, svg_bytes
+from menugen.writing.templates import BASE, LookTemplates
 from menugen.writing.theme import tight
 
 PAPERS = {"a4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
@@ -117,7 +118,7 @@ def write_cards(menu: GuestMenu) -> dict[str, bytes]:
 
 def _page(menu: GuestMenu, paper: str) -> bytes:
     """Return the page for one paper, given as "width height" with units."""
-    base = shipped_folder("themes") / "base"
+    base = shipped_folder("themes") / BASE
     width, height = paper.split()
     size = f"@page{{size:{paper};margin:0}}.sheet{{width:{width};height:{height}}}"
     card_width, card_height = CARD_MM
@@ -141,14 +142,13 @@ def _page(menu: GuestMenu, paper: str) -> bytes:
         marks_height_mm=f"{card_height + 2 * MARKS_ROOM_MM:g}",
         sheets=laid,
     )
-    templates = Environment(
-        loader=FileSystemLoader(base),
-        undefined=StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return seal(templates.get_template("cards.html.jinja").render(sheets=sheets)).encode()
+    return seal(_templates().get_template("cards.html.jinja").render(sheets=sheets)).encode()
+
+
+@cache
+def _templates() -> LookTemplates:
+    # Looks do not reach the cards: what is printed and cut has one form.
+    return LookTemplates((shipped_folder("themes") / BASE,))
 
 
 def _sheets(menu: GuestMenu) -> tuple[tuple[Card, ...], ...]:

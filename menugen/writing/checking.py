@@ -18,7 +18,7 @@ _ATTRIBUTE = re.compile(r"""\s(id|href|src|for|aria-labelledby)="([^"]*)\"""")
 _RAW = re.compile(r"(<(style|script)\b[^<>]*>).*?(</\2>)", re.DOTALL)
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 _OUTSIDE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
-_VOID = frozenset(
+VOID = frozenset(
     ("area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr")
 )
 _LONGEST = 400
@@ -225,7 +225,7 @@ def _ends(text: str) -> tuple[str, ...]:
             elif opens.pop() != name:
                 # Whoever puts the stretches together finds the fault at this very tag.
                 closes.append(f"!{name}")
-        elif name not in _VOID and not rest.endswith("/"):
+        elif name not in VOID and not rest.endswith("/"):
             opens.append(name)
     return (*closes, *(f"+{name}" for name in opens))
 

@@ -18,6 +18,8 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from menugen.writing.font_apart import CannotCut, cut_apart
+from menugen.writing.look_files import LARGEST_FONT, is_shipped, read_own
 from menugen.writing.made_before import MadeBefore
 from menugen.writing.theme_fault import ThemeFault
 
@@ -26,6 +28,17 @@ ALWAYS = " \u00a0-–—‘’“”…·,.:;!?()&%/0123456789"
 
 _FEATURES = ("smcp", "c2sc", "onum", "lnum", "pnum", "tnum")
 """What style sheets ask for by name, beside what every text needs."""
+
+_TABLES = frozenset(
+    {"CFF ", "cvt "}
+    | set(
+        """
+        BASE CFF2 GDEF GPOS GSUB HVAR MVAR OS/2 STAT VORG VVAR avar cmap fpgm fvar gasp glyf gvar head hhea hmtx kern
+        loca maxp name post prep vhea vmtx
+        """.split()  # noqa: SIM905
+    )
+)
+"""What of a font is looked at: outlines, and how they are set. No pictures, which may be packed without end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,10 +168,8 @@ def _gather(value: object, found: set[str]) -> None:
 
 
 def _source(file: Path) -> bytes:
-    try:
-        source = file.read_bytes()
-    except OSError as fault:
-        raise ThemeFault(file, f"this file cannot be read: {fault.strerror or fault}") from None
+    # It was seen to lie in the look's folder when theme.yaml was read.
+    source = read_own(file.parent, file.name, LARGEST_FONT)
     if source[:4] not in (b"OTTO", b"\0\1\0\0", b"true"):
         raise ThemeFault(file, "this is no OpenType font; a look takes .otf and .ttf files")
     return source
@@ -177,23 +188,34 @@ def _cut_once(file: Path, source: bytes, characters: str, kept: MadeBefore) -> b
 
 
 def _cut_or_fault(file: Path, source: bytes, characters: str) -> bytes:
+    if not is_shipped(file):
+        try:
+            return cut_apart(source, characters)
+        except CannotCut:
+            raise ThemeFault(
+                file,
+                "this font is damaged, or takes too long to cut",
+                hint="save it again with a font editor",
+            ) from None
     from fontTools.ttLib import TTLibError  # type: ignore[import-untyped]  # it comes without types
 
     try:
-        return _cut(source, characters)
+        return cut_font(source, characters)
     # What a damaged font makes fontTools raise.
     except (TTLibError, struct.error, AssertionError, AttributeError, LookupError, ValueError, TypeError):
         raise ThemeFault(file, "this font is damaged") from None
 
 
 @lru_cache(maxsize=16)
-def _cut(source: bytes, characters: str) -> bytes:
+def cut_font(source: bytes, characters: str) -> bytes:
     """Return the font cut to these characters as WOFF2; empty where it has none of their letters."""
     from fontTools import subset  # type: ignore[import-untyped]  # as above
     from fontTools.ttLib import TTFont
 
     # Bounds and times are kept as they are: the first costs time, the second would differ from day to day.
     font = TTFont(BytesIO(source), lazy=True, recalcBBoxes=False, recalcTimestamp=False)
+    for tag in set(font.keys()) - _TABLES - {"GlyphOrder"}:
+        del font[tag]
     has = font.getBestCmap() or {}
     if not any(ord(character) in has for character in characters if character.isalpha()):
         return b""

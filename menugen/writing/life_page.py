@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
 from menugen.writing.policy import seal
+from menugen.writing.templates import LookTemplates
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +73,8 @@ def life_page(page: LifePage) -> str:
 
 
 @cache
-def _environment() -> Environment:
-    return Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+def _environment() -> LookTemplates:
+    return LookTemplates(())
 
 
 @cache

@@ -279,3 +279,7 @@ class MissingPage:
 
     frame: Frame
     home: str
+
+
+Page = MenuPage | DrinkPage | AllergenPage | NoticePage | MissingPage
+"""What a template of a whole page receives."""

@@ -20,6 +20,7 @@ from menugen.writing.made_before import MadeBefore
 from menugen.writing.marks import icons_of, with_drawn_icons
 from menugen.writing.notes import block_html, inline_html, opening_html
 from menugen.writing.output import Memory, Output
+from menugen.writing.page_rules import OwnParts, RefusedPart, checked_page
 from menugen.writing.pages import (
     AllergenPage,
     ChoiceView,
@@ -31,6 +32,7 @@ from menugen.writing.pages import (
     MissingPage,
     NoticeGroup,
     NoticePage,
+    Page,
     Posted,
     SectionTable,
     SectionView,
@@ -43,7 +45,8 @@ from menugen.writing.policy import SealedPages
 from menugen.writing.sieve import Sieve, token
 from menugen.writing.structured import plain_text, structured_menu
 from menugen.writing.theme import Theme
-from menugen.writing.worker import contents_version, register_script, savable, worker_files
+from menugen.writing.theme_fault import ThemeFault
+from menugen.writing.worker import HIDDEN, contents_version, register_script, savable, worker_files
 
 LONG_MENU = 12
 """Drinks from which a wide page sets the menu in two columns."""
@@ -143,6 +146,7 @@ class _Site:
         self._drinks = sum(len(section.drinks) for section in menu.sections)
 
     def lay(self) -> SealedPages:
+        self._theme.templates.begin(sum(len(drink.ways) for drink in _each_drink(self._menu)))
         self._page("index.html", "index.html.jinja", self._menu_page(root=""))
         self._page("allergens.html", "allergens.html.jinja", self._allergen_page())
         self._page("notices.html", "notices.html.jinja", self._notice_page())
@@ -174,9 +178,26 @@ class _Site:
         for path, script in scripts.items():
             self._text(path, (script,))
 
-    def _page(self, path: str, template: str, page: object) -> None:
-        shreds = self._theme.templates.get_template(template).generate(page=page)
-        self._text(path, savable(path, self._sealed.page(in_pieces(shreds)), self._menu.version))
+    def _page(self, path: str, template: str, page: Page) -> None:
+        templates = self._theme.templates
+        pieces = in_pieces(templates.get_template(template).generate(page=page))
+        if templates.own:
+            pieces = self._held_to_rules(pieces, page.frame)
+        self._text(path, savable(path, self._sealed.page(pieces), self._menu.version))
+
+    def _held_to_rules(self, pieces: Iterable[str], frame: Frame) -> Iterator[str]:
+        """Yield the pieces of a page on that templates of the look's own had a hand in."""
+
+        def fault(found: RefusedPart) -> ThemeFault:
+            return self._theme.templates.fault_with(found.words, found.message, found.hint)
+
+        own = OwnParts(
+            style=str(frame.style),
+            scripts=(str(frame.saving), str(frame.letters)),
+            saved=HIDDEN if frame.saving else "",
+            version=self._menu.version if frame.saving else "",
+        )
+        return checked_page(pieces, own, fault)
 
     def _text(self, path: str, pieces: Iterable[str]) -> None:
         self._paths.append(path)

@@ -10,11 +10,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
 from menugen.writing.contrast import contrast, nearest_passing
 from menugen.writing.fonts import FontFile, with_stand_ins
-from menugen.writing.theme_fault import ThemeFault, TokenPlace
+from menugen.writing.look_files import LARGEST_STYLE, LARGEST_TEXT, is_shipped, is_there, read_own_text
+from menugen.writing.style_rules import StyleFault, published_faults, style_faults
+from menugen.writing.templates import BASE, LookTemplates
+from menugen.writing.theme_fault import ThemeFault, TokenPlace, raise_all
 from menugen.writing.tokens import (
     SCHEMES,
     ThemeFile,
@@ -39,9 +40,6 @@ __all__ = [
     "tight",
 ]
 
-BASE = "base"
-"""The folder whose templates and structure every theme builds on; it is no theme itself."""
-
 TEXT_CONTRAST = 4.5
 """WCAG 2.2, success criterion 1.4.3 (AA)."""
 
@@ -63,7 +61,6 @@ PAIRS: tuple[tuple[str, str, float], ...] = (
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SPACES = re.compile(r"\s+")
 _AROUND_MARKS = re.compile(r"\s*([{};,])\s*")
-_LOADS = re.compile(r"@import|image-set\(|url\(\s*[\"']?+\s*+(?!data:image/)[^)]*\)?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +87,7 @@ class Theme:
     inside: str
     fonts: tuple[FontFile, ...]
     tokens: Mapping[str, Tokens]
-    templates: Environment
+    templates: LookTemplates
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,29 +158,33 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
         tokens = laid_over(own, tokens)
     tokens = completed(tokens)
     homes = [found.file.parent for found in chain]
-    properties, structure = _as_properties(tokens, tokens.fonts or ()), _shared(folders, "base.css")
+    sheets = _Sheets(folders)
+    properties, structure = _as_properties(tokens, tokens.fonts or ()), sheets.shared("base.css")
+    allergens = sheets.shared("allergens.css")
     looks = "".join(
-        _look(home / "style.css", needed=found.extends is None)
+        sheets.look(home, needed=found.extends is None)
         for home, found in zip(reversed(homes), reversed(chain), strict=True)
     )
+    style = tight(properties + structure + allergens + looks)
+    inside = tight(properties + structure + looks)
+    sheets.check_whole(style, inside)
+    templates = None
+    try:
+        templates = LookTemplates([*homes, *(folder / BASE for folder in folders)])
+    except ThemeFault as fault:
+        sheets.faults.append(fault)
+    raise_all(sheets.faults)
+    assert templates is not None  # noqa: S101  (else there was a fault)
     return Theme(
         name=name,
         file=homes[0] / "theme.yaml",
         light=_values(tokens.light),
         dark=_values(tokens.dark),
-        style=tight(properties + structure + _shared(folders, "allergens.css") + looks),
-        inside=tight(properties + structure + looks),
+        style=style,
+        inside=inside,
         fonts=tokens.fonts or (),
         tokens={"light": tokens.light, "dark": tokens.dark},
-        templates=Environment(
-            loader=FileSystemLoader([*homes, *(folder / BASE for folder in folders)]),
-            undefined=StrictUndefined,
-            autoescape=True,
-            trim_blocks=True,
-            lstrip_blocks=True,
-            auto_reload=False,
-            cache_size=-1,
-        ),
+        templates=templates,
     )
 
 
@@ -219,10 +220,49 @@ def _finding(theme: Theme, scheme: str, over: str, under: str, least: float) -> 
     )
 
 
-def _shared(folders: Sequence[Path], name: str) -> str:
-    """Return a style sheet of the base; empty where no folder has it."""
-    files = (folder / BASE / name for folder in folders)
-    return next((_read(file) for file in files if file.is_file()), "")
+class _Sheets:
+    """The style sheets of a look, each held to its rules where it is not shipped, and what is wrong with them."""
+
+    def __init__(self, folders: Sequence[Path]) -> None:
+        self.faults: list[ThemeFault] = []
+        self._folders = folders
+        self._own: list[Path] = []
+
+    def shared(self, name: str) -> str:
+        """Return a style sheet of the base; empty where no folder has it."""
+        homes = (folder / BASE for folder in self._folders)
+        return next((self._read(home, name) for home in homes if is_there(home / name)), "")
+
+    def look(self, home: Path, *, needed: bool) -> str:
+        """Return the style sheet of one look; empty where it may be missing and is."""
+        return self._read(home, "style.css") if needed or is_there(home / "style.css") else ""
+
+    def _read(self, home: Path, name: str) -> str:
+        try:
+            css = read_own_text(home, name, LARGEST_STYLE)
+        except ThemeFault as fault:
+            self.faults.append(fault)
+            return ""
+        if is_shipped(home):
+            return css
+        file = home / name
+        self._own.append(file)
+        self.faults += [_style_fault(file, found) for found in style_faults(css)]
+        return css
+
+    def check_whole(self, *sheets: str) -> None:
+        """Look at whole sheets as they are published, once nothing is wrong with what they are made of."""
+        if not self._own or self.faults:
+            return
+        found = next((found for sheet in sheets for found in published_faults(sheet)), None)
+        if found is not None:
+            message = f"without its comments and spaces this reads otherwise: {found.message}"
+            self.faults.append(ThemeFault(self._own[-1], message, hint=found.hint))
+
+
+def _style_fault(file: Path, found: StyleFault) -> ThemeFault:
+    place = TokenPlace(file, found.line, found.column, found.column + 1) if found.line else None
+    return ThemeFault(file, found.message, place, found.hint)
 
 
 def tight(css: str) -> str:
@@ -239,10 +279,10 @@ def _chain(folders: Sequence[Path], name: str) -> list[ThemeFile]:
         seen = {found.file for found in chain}
         homes = (folder / wanted for folder in folders)
         files = (home / "theme.yaml" for home in homes)
-        file = next((found for found in files if found.is_file() and found not in seen), None)
+        file = next((found for found in files if is_there(found) and found not in seen), None)
         if file is None or wanted == BASE:
             raise _no_such(folders, wanted, said)
-        chain.append(read_theme_file(file, _read(file)))
+        chain.append(read_theme_file(file, read_own_text(file.parent, file.name, LARGEST_TEXT)))
         said = chain[-1].extends
         if said is None:
             return chain
@@ -258,23 +298,6 @@ def _no_such(folders: Sequence[Path], name: str, said: Token | None) -> ThemeFau
     return ThemeFault(
         said.place.file, f'extends: there is no theme called "{name}"; there is: {known}', said.place
     )
-
-
-def _read(file: Path) -> str:
-    try:
-        return file.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        raise ThemeFault(file, "this file is not UTF-8 text") from None
-    except OSError as fault:
-        raise ThemeFault(file, f"this file cannot be read: {fault.strerror or fault}") from None
-
-
-def _look(file: Path, *, needed: bool) -> str:
-    if not needed and not file.is_file():
-        return ""
-    css = _read(file)
-    _refuse_what_loads(file, css)
-    return css
 
 
 def _values(tokens: Tokens) -> Mapping[str, str]:
@@ -295,14 +318,3 @@ def _as_properties(tokens: ThemeFile, fonts: tuple[FontFile, ...]) -> str:
 
 def _properties(values: Mapping[str, str]) -> str:
     return "".join(f"--{name.replace(' ', '-')}:{value};" for name, value in values.items())
-
-
-def _refuse_what_loads(file: Path, css: str) -> None:
-    if "<" in css:
-        raise ThemeFault(file, 'a style sheet may not hold "<", as it also lies inside pages')
-    found = _LOADS.search(_COMMENT.sub(" ", css))
-    if found:
-        raise ThemeFault(
-            file,
-            f'"{found.group(0)}" would load another file; a style sheet may hold only data:image pictures',
-        )

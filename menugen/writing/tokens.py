@@ -5,15 +5,17 @@ typed: a colour, a length and a share are told apart by their form alone.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path, PurePosixPath
-from typing import Any, NamedTuple
+from pathlib import Path
+from typing import Any, NamedTuple, TypeVar
 
 import yaml
 
+from menugen.problems.near import near
 from menugen.writing.fonts import FontFile, StandIn
-from menugen.writing.theme_fault import ThemeFault, TokenPlace
+from menugen.writing.look_files import LARGEST_FONT, LARGEST_TEXT, is_there, own_file
+from menugen.writing.theme_fault import ThemeFault, TokenPlace, quoted, raise_all
 
 COLOURS: Mapping[str, str] = {
     "ground": "the page",
@@ -50,13 +52,23 @@ _TOP = ("title", "about", "extends", "colours", "type", "space", "fonts")
 _FONT = ("family", "file", "weight", "licence", "stand in")
 
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
-_LENGTH = re.compile(r"\d+(\.\d+)?(rem|em|ch)?")
-_FAMILIES = re.compile(r"""[A-Za-z0-9 ,"'-]+""")
+_LENGTH = re.compile(r"[0-9]{1,4}(\.[0-9]{1,4})?(rem|em|ch)?")
+_ONE_FAMILY = r"""("[A-Za-z0-9 -]+"|'[A-Za-z0-9 -]+'|-?[A-Za-z][A-Za-z0-9-]*( [A-Za-z][A-Za-z0-9-]*)*)"""
+_FAMILIES = re.compile(f"{_ONE_FAMILY}( *, *{_ONE_FAMILY})*")
 _FAMILY = re.compile(r"[A-Za-z][A-Za-z0-9 -]{0,40}")
 _NAMES = re.compile(r"[A-Za-z][A-Za-z0-9 -]*(, ?[A-Za-z][A-Za-z0-9 -]*)*")
 _WEIGHT = re.compile(r"[1-9]00( [1-9]00)?")
-_SHARE = re.compile(r"(\d{2,3}(?:\.\d)?) ?%")
+_SHARE = re.compile(r"([1-9][0-9]{1,2}(?:\.[0-9])?) ?%")
 _THEME = re.compile(r"[a-z0-9][a-z0-9-]*")
+
+MOST_FONTS = 12
+_MOST_FAULTS = 20
+
+_Read = TypeVar("_Read")
+
+DEEPEST = 20
+MOST_VALUES = 100_000
+"""What every other YAML file of a house may hold."""
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -98,22 +110,30 @@ def read_theme_file(file: Path, text: str) -> ThemeFile:
     """Return what a theme.yaml says, each value checked for its form; it need not be all a look needs.
 
     Raises:
-        ThemeFault: It is no YAML, or says something a look has no word for.
+        ThemeFault: It is no YAML, or says something a look has no word for; all that is wrong with it at once.
     """
     reader = _Reader(file)
     top = reader.top(text)
-    colours = reader.mapping(top.get("colours"), "colours", SCHEMES)
     known = {**COLOURS, **BAND_COLOURS}
     extends = top.get("extends")
-    return ThemeFile(
-        file=file,
-        extends=reader.token(extends, "extends", _THEME, "the name of a look: slate") if extends else None,
-        light=reader.colours(colours.get("light"), "colours, light", known),
-        dark=reader.colours(colours.get("dark"), "colours, dark", known),
-        type=reader.measures(top.get("type"), "type", TYPE),
-        space=reader.measures(top.get("space"), "space", SPACE),
-        fonts=reader.fonts(top["fonts"]) if "fonts" in top else None,
-    )
+    try:
+        colours = reader.mapping(top.get("colours"), "colours", SCHEMES)
+        found = ThemeFile(
+            file=file,
+            extends=reader.token(extends, "extends", _THEME, "the name of a look: slate")
+            if extends
+            else None,
+            light=reader.colours(colours.get("light"), "colours, light", known),
+            dark=reader.colours(colours.get("dark"), "colours, dark", known),
+            type=reader.measures(top.get("type"), "type", TYPE),
+            space=reader.measures(top.get("space"), "space", SPACE),
+            fonts=reader.fonts(top["fonts"]) if "fonts" in top else None,
+        )
+    except ThemeFault as fault:
+        raise_all([*reader.faults, fault])
+        raise
+    raise_all(reader.faults)
+    return found
 
 
 def laid_over(own: ThemeFile, base: ThemeFile) -> ThemeFile:
@@ -133,8 +153,9 @@ def completed(theme: ThemeFile) -> ThemeFile:
     """Return a look with a value for every token.
 
     Raises:
-        ThemeFault: One that has no stand-in is missing.
+        ThemeFault: One that has no stand-in is missing; all that are, at once.
     """
+    faults = []
     for tokens, needed, what in (
         (theme.light, COLOURS, "colours, light"),
         (theme.dark, COLOURS, "colours, dark"),
@@ -142,10 +163,14 @@ def completed(theme: ThemeFile) -> ThemeFile:
         (theme.space, SPACE, "space"),
     ):
         if not tokens:
-            raise ThemeFault(theme.file, f"{what}: nothing is said here; it takes: {', '.join(needed)}")
-        for name in needed:
-            if name not in tokens:
-                raise ThemeFault(theme.file, f'{what}: "{name}" is missing')
+            faults.append(
+                ThemeFault(theme.file, f"{what}: nothing is said here; it takes: {', '.join(needed)}")
+            )
+            continue
+        faults += [
+            ThemeFault(theme.file, f'{what}: "{name}" is missing') for name in needed if name not in tokens
+        ]
+    raise_all(faults)
     return replace(theme, light=_with_band(theme.light), dark=_with_band(theme.dark))
 
 
@@ -157,20 +182,39 @@ class _Reader:
     """Turns the nodes of one file into tokens; a class because every fault names the file."""
 
     def __init__(self, file: Path) -> None:
+        self.faults: list[ThemeFault] = []
         self._file = file
 
     def top(self, text: str) -> dict[str, Any]:
         try:
+            self._refuse_what_is_too_much(text)
             node = yaml.compose(text, Loader=_LOADER)
         except yaml.MarkedYAMLError as fault:
             mark = fault.problem_mark
             place = TokenPlace(self._file, mark.line + 1, mark.column + 1, mark.column + 2) if mark else None
             raise ThemeFault(self._file, f"this is not YAML: {fault.problem}", place) from None
-        except yaml.YAMLError:
+        except (yaml.YAMLError, ValueError):
             raise ThemeFault(self._file, "this is not YAML") from None
         if not isinstance(node, yaml.MappingNode):
             raise ThemeFault(self._file, f"a theme is a list of keys: {', '.join(_TOP)}")
         return self.mapping(node, "", _TOP)
+
+    def _refuse_what_is_too_much(self, text: str) -> None:
+        """Look at a text before anything is made of it: what is nested without end cannot even be thrown away."""
+        deep = values = 0
+        for event in yaml.parse(text, Loader=_LOADER):
+            if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None) is not None:
+                raise self.fault(
+                    event, "values cannot refer to each other here", "write the value out at each place"
+                )
+            if getattr(event, "tag", None) is not None:
+                raise self.fault(event, "this is a type tag", "take it out; every value is read as text")
+            deep += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            values += isinstance(event, yaml.NodeEvent)
+            if deep > DEEPEST:
+                raise self.fault(event, f"this is nested more than {DEEPEST} levels deep")
+            if values > MOST_VALUES:
+                raise self.fault(event, f"this file holds more than {MOST_VALUES} values")
 
     def mapping(self, node: Any, what: str, names: tuple[str, ...] | Mapping[str, object]) -> dict[str, Any]:
         """Return the nodes of a mapping by key; empty where there is none."""
@@ -182,18 +226,28 @@ class _Reader:
         for key, value in node.value:
             name = key.value if isinstance(key, yaml.ScalarNode) else ""
             if name not in names:
-                said = f'{what}: there is no "{name}"' if what else f'a theme has no key "{name}"'
-                raise self.fault(key, f"{said}; it {'takes' if what else 'has'}: {', '.join(names)}")
-            if name in found:
-                raise self.fault(key, f'"{name}" is said twice')
-            found[name] = value
+                said = f"{what}: there is no {quoted(name)}" if what else f"a theme has no key {quoted(name)}"
+                close = near(name, list(names))
+                hint = f'did you mean "{close[0]}"?' if close else ""
+                self._add(key, f"{said}; it {'takes' if what else 'has'}: {', '.join(names)}", hint)
+            elif name in found:
+                self._add(key, f'"{name}" is said twice', "keep one of the two")
+            else:
+                found[name] = value
         return found
+
+    def _add(self, node: Any, message: str, hint: str = "") -> None:
+        """Remember a fault and go on: the rest is looked at too."""
+        if len(self.faults) < _MOST_FAULTS:
+            self.faults.append(self.fault(node, message, hint))
 
     def colours(self, node: Any, what: str, names: Mapping[str, object]) -> Tokens:
         advice = 'a colour, in quotes: "#1a2b3c"'
+        said = self.mapping(node, what, names)
         tokens = {
-            name: self.token(value, f"{what}, {name}", _COLOUR, advice)
-            for name, value in self.mapping(node, what, names).items()
+            name: found
+            for name, value in said.items()
+            for found in self._each(self.token, value, f"{what}, {name}", _COLOUR, advice)
         }
         return {name: Token(token.value.lower(), token.place) for name, token in tokens.items()}
 
@@ -201,14 +255,31 @@ class _Reader:
         tokens = {}
         for name, value in self.mapping(node, what, names).items():
             families = name in ("body", "names")
-            advice = "font families, one after the other" if families else "a length: 1.25rem"
-            tokens[name] = self.token(value, f"{what}, {name}", _FAMILIES if families else _LENGTH, advice)
+            advice = (
+                'font families, one after the other; a name with a figure in quotes: "Source 3", serif'
+                if families
+                else "a length: 1.25rem"
+            )
+            form = _FAMILIES if families else _LENGTH
+            for found in self._each(self.token, value, f"{what}, {name}", form, advice):
+                tokens[name] = found
         return tokens
 
     def fonts(self, node: Any) -> tuple[FontFile, ...]:
         if not isinstance(node, yaml.SequenceNode):
             raise self.fault(node, f"fonts: this is a list; each font takes: {', '.join(_FONT)}")
-        return tuple(self._font(item) for item in node.value)
+        if len(node.value) > MOST_FONTS:
+            raise self.fault(node, f"fonts: a look has {MOST_FONTS} at most")
+        return tuple(font for item in node.value for font in self._each(self._font, item))
+
+    def _each(self, read: Callable[..., _Read], *args: Any) -> tuple[_Read, ...]:
+        """Return what is read, alone; nothing where it is at fault, which is remembered."""
+        try:
+            return (read(*args),)
+        except ThemeFault as fault:
+            if len(self.faults) < _MOST_FAULTS:
+                self.faults.append(fault)
+            return ()
 
     def _font(self, node: Any) -> FontFile:
         said = self.mapping(node, "fonts", _FONT)
@@ -219,20 +290,23 @@ class _Reader:
         weight = "400"
         if "weight" in said:
             weight = self.token(said["weight"], "fonts, weight", _WEIGHT, 'a weight, or two: "400 700"').value
-        self._own_file(said["licence"], "licence")
+        self._own_file(said["licence"], "licence", LARGEST_TEXT)
         return FontFile(
             family=family,
-            file=self._own_file(said["file"], "file"),
+            file=self._own_file(said["file"], "file", LARGEST_FONT),
             weight=weight,
             stand_ins=self._stand_ins(said.get("stand in")),
         )
 
-    def _own_file(self, node: Any, what: str) -> Path:
-        path = PurePosixPath(node.value if isinstance(node, yaml.ScalarNode) else "")
-        file = self._file.parent / path
-        if path.is_absolute() or ".." in path.parts or not file.is_file():
-            raise self.fault(node, f'fonts, {what}: there is no "{path}" in this theme\'s folder')
-        return file
+    def _own_file(self, node: Any, what: str, largest: int) -> Path:
+        name = node.value if isinstance(node, yaml.ScalarNode) else ""
+        try:
+            return own_file(self._file.parent, name, largest)
+        except ThemeFault as fault:
+            if name and is_there(fault.file) and "lies outside" not in fault.message:
+                raise
+            said = f"fonts, {what}: there is no {quoted(name)} in this theme's folder"
+            raise self.fault(node, said) from None
 
     def _stand_ins(self, node: Any) -> tuple[StandIn, ...]:
         if node is None:
@@ -249,11 +323,11 @@ class _Reader:
     def token(self, node: Any, what: str, form: re.Pattern[str], advice: str) -> Token:
         value = node.value if isinstance(node, yaml.ScalarNode) else "a list"
         if not form.fullmatch(value):
-            raise self.fault(node, f'{what}: "{value}" cannot be; write {advice}')
+            raise self.fault(node, f"{what}: {quoted(value)} cannot be; write {advice}")
         return Token(value, self._place(node))
 
-    def fault(self, node: Any, message: str) -> ThemeFault:
-        return ThemeFault(self._file, message, self._place(node))
+    def fault(self, node: Any, message: str, hint: str = "") -> ThemeFault:
+        return ThemeFault(self._file, message, self._place(node), hint)
 
     def _place(self, node: Any) -> TokenPlace:
         start, end = node.start_mark, node.end_mark

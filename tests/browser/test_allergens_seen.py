@@ -6,7 +6,6 @@ never scrolls by itself.
 
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
 
 import pytest
 
@@ -214,26 +213,35 @@ def expected(menu: GuestMenu) -> dict[str, dict[str, str]]:
     }
 
 
-def measured(
-    chromium, menu: GuestMenu, look: str, folder: Path, width: int, style: str = ""
-) -> dict[str, object]:
-    for path, content in write_site(menu, load_theme([SHIPPED], look)).items():
-        (folder / path).parent.mkdir(parents=True, exist_ok=True)
-        (folder / path).write_bytes(content)
-    with chromium.new_context(viewport={"width": width, "height": HEIGHT}, bypass_csp=True) as context:
-        page = context.new_page()
-        page.goto((folder / "allergens.html").as_uri())
+@pytest.fixture(scope="module")
+def measured(chromium, tmp_path_factory):
+    """Return what is seen of a long menu's allergens; the site of each menu is written once."""
+    written: dict[tuple[object, ...], tuple[GuestMenu, str]] = {}
+
+    def seen(house: House, size: tuple[int, ...], width: int, style: str = "") -> dict[str, object]:
+        if (house, size) not in written:
+            menu, folder = long_house(house, *size), tmp_path_factory.mktemp(house.look)
+            for path, content in write_site(menu, load_theme([SHIPPED], house.look)).items():
+                (folder / path).parent.mkdir(parents=True, exist_ok=True)
+                (folder / path).write_bytes(content)
+            written[house, size] = (menu, (folder / "allergens.html").as_uri())
+        menu, address = written[house, size]
+        page.set_viewport_size({"width": width, "height": HEIGHT})
+        page.goto(address)
         if style:
             page.add_style_tag(content=style)
         page.evaluate("document.fonts.ready")
-        return page.evaluate(UNSEEN, expected(menu))
+        return {**page.evaluate(UNSEEN, expected(menu)), "words": menu.words}
+
+    with chromium.new_context(bypass_csp=True) as context:
+        page = context.new_page()
+        yield seen
 
 
 @pytest.mark.parametrize("width", WIDTHS)
 @pytest.mark.parametrize("house", HOUSES, ids=lambda house: f"{house.language}-{house.look}")
-def test_every_answer_can_be_seen_with_its_drink_and_its_allergen(chromium, tmp_path, house, width):
-    menu = long_house(house)
-    found = measured(chromium, menu, house.look, tmp_path, width)
+def test_every_answer_can_be_seen_with_its_drink_and_its_allergen(measured, house, width):
+    found = measured(house, (), width)
     assert found["asked"] == 85 * 14
     assert found["missed"] == []
     assert found["isList"] == (width < 600)
@@ -245,16 +253,15 @@ def test_every_answer_can_be_seen_with_its_drink_and_its_allergen(chromium, tmp_
 
 @pytest.mark.parametrize("width", [320, 768, 1280])
 @pytest.mark.parametrize("house", HOUSES[:3], ids=lambda house: f"{house.language}-{house.look}")
-def test_large_text_hides_no_answer(chromium, tmp_path, house, width):
-    menu = long_house(house, 24, 3)
-    found = measured(chromium, menu, house.look, tmp_path, width, BIG)
+def test_large_text_hides_no_answer(measured, house, width):
+    found = measured(house, (24, 3), width, BIG)
     # Words of this size fill a small phone: what no label lists may run on past the words that say so.
-    assert [miss for miss in found["missed"] if width > 320 or miss[-1] != menu.words["not_listed"]] == []
+    assert [miss for miss in found["missed"] if width > 320 or miss[-1] != found["words"]["not_listed"]] == []
     assert found["over"] <= 0
 
 
 @pytest.mark.parametrize("columns", [1, 6, 7])
-def test_few_allergens_are_shown_as_well_as_many(chromium, tmp_path, columns):
+def test_few_allergens_are_shown_as_well_as_many(measured, columns):
     for width in (320, 600, 1280):
-        found = measured(chromium, long_house(HOUSES[0], 6, 1, columns), "slate", tmp_path, width)
+        found = measured(HOUSES[0], (6, 1, columns), width)
         assert (found["missed"], found["over"] <= 0, found["isList"]) == ([], True, width == 320), width

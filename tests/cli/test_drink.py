@@ -480,3 +480,31 @@ def test_a_bowls_price_at_an_event_is_said_to_be_for_all(bowl, capsys):
     event = bowl / "events/small-supper.yaml"
     event.write_text(event.read_text("utf-8") + "hosted: yes\n", encoding="utf-8")
     assert "Price none shown: Small Supper is hosted" in one_line(told(capsys, "--event", "small-supper"))
+
+
+@pytest.mark.parametrize("options", [(), ("--json",), ("--set", "egg white=none"), ("--aim", "abv=12 %")])
+def test_a_bottle_of_the_event_that_is_not_in_stock_is_told_of(house, capsys, options):
+    event = house / "events/small-supper.yaml"
+    event.write_text(event.read_text("utf-8") + "bottles: {gin: ferry gin}\n", encoding="utf-8")
+    assert main(["drink", "marsh-sour", "--event", "small-supper", *options]) == 1
+    said = capsys.readouterr()
+    if "--json" in options:
+        (problem,) = json.loads(said.out)
+        assert (problem["code"], problem["file"]) == ("unknown-stock", "events/small-supper.yaml")
+    else:
+        assert 'error[unknown-stock]: nothing in stock is called "ferry gin"' in said.err
+        assert said.out == ""
+
+
+@pytest.mark.parametrize("change", ["lemon juice=20 ml vodka", "lemon juice=vodka", "vodka=20 ml"])
+def test_a_change_to_a_bottle_of_the_event_that_is_not_in_stock_is_refused(house, capsys, change):
+    event = house / "events/small-supper.yaml"
+    event.write_text(event.read_text("utf-8") + "bottles: {vodka: dock vodka}\n", encoding="utf-8")
+    assert main(["drink", "marsh-sour", "--event", "small-supper", "--set", change]) == 2
+    said = capsys.readouterr().err
+    assert said == f'menugen: --set "{change}": the bottle that the event names for "vodka" is not in stock\n'
+
+
+def test_a_changed_drink_that_cannot_be_worked_out_says_so_in_json(house, capsys):
+    assert main(["drink", "marsh-sour", "--set", "gin=3000 ml", "--json"]) == 1
+    assert {problem["code"] for problem in json.loads(capsys.readouterr().out)} >= {"glass-far-too-small"}

@@ -95,3 +95,15 @@ def test_no_schema_goes_among_what_guests_see(house, capsys):
     assert main(["schema", "--to", "site/deep"]) == 2
     assert "is what a publish made" in capsys.readouterr().err
     assert _lying(Path("site")) == [MARKER]
+
+
+@pytest.mark.parametrize("to", [[], ["--to", "elsewhere"]], ids=["out", "elsewhere"])
+def test_a_folder_of_the_house_that_is_a_circle_is_a_problem_of_the_house(house, capsys, to):
+    (house / "stock").rename(house / "stock.was")
+    (house / "stock").symlink_to("stock")
+    assert main(["publish", "bar", *to]) == 1
+    said = capsys.readouterr().err
+    assert said.startswith(
+        "bar/stock:1:1: error[file-unreadable]: this is a link, and it leads in a circle\n"
+    )
+    assert "nothing was published" in said

@@ -294,6 +294,14 @@ def test_what_somebody_wrote_after_a_killed_start_is_not_taken_back(here, capsys
     assert names(here / "new") == [".gitattributes", ".gitignore", "specs"]
     assert len(names(here / "new/specs")) == 4
     (here / "new/specs/mine.md").unlink()
+    # A file of the start's own that somebody has worked on is theirs, too.
+    drink = here / "new/specs/negroni.md"
+    ours = drink.read_bytes()
+    drink.write_bytes(ours + b"Mine.")
+    (here / "new/.menugen-start-0123abcd").mkdir()
+    assert main(["start", "new"]) == 2
+    assert drink.read_bytes() == ours + b"Mine."
+    drink.write_bytes(ours)
     (here / "new/.menugen-start-0123abcd").mkdir()
     assert main(["start", "new", "--quiet"]) == 0
     assert names(here / "new") == TOP

@@ -26,7 +26,8 @@ from tests.fuzz.asking import Asking
 from tests.fuzz.bases import bases
 from tests.fuzz.past import World, git_takes, write_past
 
-MOST_S = 20
+MOST_S = 30
+"""On a machine that has other work, too; of what runs several commands, three times as long."""
 MOST_GROWN_KB = 200_000
 _LITTER = re.compile(r"(^|/)(\.tidy-|\.start|\.photos/\.|\.[\w.-]+\.(new|old|half)|[^/]*-[0-9a-f]{8}\.tmp)")
 
@@ -67,44 +68,36 @@ class Plan:
     commands: int
 
 
-_STEPS: dict[str, Callable[..., None]] = {
-    f"{kind}.{step.__name__}": step
-    for kind, steps in (
-        ("text", spoiling.TEXT),
-        ("past", past.PAST),
-        ("disk", spoiling.ON_DISK),
-        ("git", past.REPOSITORY),
-    )
-    for step in steps
+_KINDS: Mapping[str, tuple[Callable[..., None], ...]] = {
+    "text": spoiling.TEXT,
+    "past": past.PAST,
+    "disk": spoiling.ON_DISK,
+    "git": past.REPOSITORY,
 }
+_STEPS = {f"{kind}.{step.__name__}": step for kind, steps in _KINDS.items() for step in steps}
 
 
 def plan_of(seed: int) -> Plan:
-    """Return the case of a seed."""
+    """Return the case of a seed: every other house is spoilt so gently that most of it can still be worked out."""
     chance = Random(seed)
-    names = {
-        kind: [f"{kind}.{step.__name__}" for step in steps]
-        for kind, steps in (
-            ("text", spoiling.TEXT),
-            ("past", past.PAST),
-            ("disk", spoiling.ON_DISK),
-            ("git", past.REPOSITORY),
-        )
-    }
-    steps = [chance.choice(names["text"]) for _ in range(chance.choice((0, 1, 1, 1, 2, 2, 3, 5)))]
+    text, past_, disk, git = (_named(kind) for kind in ("text", "past", "disk", "git"))
+    if gentle := chance.random() < 0.5:
+        text = [f"text.{step.__name__}" for step in spoiling.GENTLE]
+    steps = [chance.choice(text) for _ in range(chance.choice((0, 1, 1, 1, 2, 2, 3, 5)))]
     if chance.random() < 0.5:
         steps.insert(0, "past.commit") if chance.random() < 0.7 else None
         for _ in range(chance.choice((1, 2, 3, 5, 9))):
-            steps += [chance.choice(names["text"])] * (chance.random() < 0.6) + [chance.choice(names["past"])]
-        steps += [chance.choice(names["text"])] * (chance.random() < 0.4)
-        steps += [chance.choice(names["git"])] * (chance.random() < 0.25)
-    steps += [chance.choice(names["disk"]) for _ in range(chance.choice((0, 0, 0, 0, 0, 1, 2)))]
-    return Plan(
-        seed,
-        chance.choice(("first", "small", "every key", "every key")),
-        tuple(steps),
-        chance.choice((3, 5, 8)),
-    )
+            steps += [chance.choice(text)] * (chance.random() < 0.6) + [chance.choice(past_)]
+        steps += [chance.choice(text)] * (chance.random() < 0.4)
+        steps += [chance.choice(git)] * (chance.random() < 0.25)
+    steps += [chance.choice(disk) for _ in range(0 if gentle else chance.choice((0, 0, 0, 1, 2)))]
+    base = chance.choice(("first", "small", "every key", "every key"))
+    return Plan(seed, base, tuple(steps), chance.choice((3, 5, 8)))
+
+
+def _named(kind: str) -> list[str]:
+    """Return the steps of a kind; what stands there more than once is more likely."""
+    return [f"{kind}.{step.__name__}" for step in _KINDS[kind]]
 
 
 def _chance(plan: Plan, part: object) -> Random:
@@ -183,7 +176,7 @@ def run_command(command: list[str], room: Path, house: Path) -> list[Finding]:
     wrong = list(ran.wrong())
     if not wrong:
         wrong += _what_was_written(command, before, _lying(room), ran.code)
-    if command[0] == "tidy" and not wrong:
+    if command[0] == "tidy" and not wrong and not ran.out.startswith("usage:"):
         wrong += _tidied(command, room, house, said, ran)
     details = f"exit {ran.code}\n--- out\n{ran.out[-3000:]}\n--- err\n{ran.err[-3000:]}\n{ran.trace}"
     return [Finding(what, tuple(command), details) for what in wrong]
@@ -196,10 +189,11 @@ class _Ran:
         self.command, self.trace, self.what = command, "", ""
         out, err = _stream(), _stream()
         grown_kb = _peak_kb(reset=True)
+        allowed_s = MOST_S * 3 if command[0] in TOGETHER else MOST_S
         begun = time.monotonic()
         self.code = -1
         try:
-            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err), _no_longer_than(MOST_S):
+            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err), _no_longer_than(allowed_s):
                 self.code = (
                     TOGETHER[command[0]](house, *command[1:]) if command[0] in TOGETHER else main(command)
                 )
@@ -329,7 +323,6 @@ def _lying(room: Path) -> dict[str, tuple[Any, ...]]:
 
 
 _WRITES = {
-    "check": ("*" + KEPT,),
     "(preview)": ("*" + KEPT,),
     "(publish twice)": ("twice", "*" + KEPT),
     "tidy": ("*",),

@@ -7,6 +7,7 @@ and the shortest is printed with the command that shows it again. Exits with 1 w
 """
 
 import argparse
+import contextlib
 import faulthandler
 import functools
 import os
@@ -62,37 +63,43 @@ def main() -> int:
     quiet_surroundings()
     if args.case is not None:
         return _show(args.case, args.only)
-    begun, seed, commands, seen = time.monotonic(), args.seed, 0, dict[str, int]()
-    while time.monotonic() - begun < args.seconds:
-        faulthandler.dump_traceback_later(120, exit=True)
-        plan = plan_of(seed)
-        try:
-            findings, ran = in_a_room(plan)
-        except Exception as fault:  # noqa: BLE001  # a fault of the case itself; the next one may be sound
-            print(f"case {seed} could not be made: {type(fault).__name__}: {fault}", flush=True)
-            findings, ran = [], 0
-        commands += ran
-        for found in findings:
-            seen[found.what] = seen.get(found.what, 0) + 1
-            if seen[found.what] == 1:
-                faulthandler.cancel_dump_traceback_later()
-                steps = shortest(plan, found)
-                print(
-                    f"\n{found.what}\n  menugen {' '.join(map(ascii, found.command))[:600]}\n"
-                    f"  {', '.join(plan.steps[number] for number in sorted(steps)) or 'no step'}\n"
-                    f"  python -m tests.fuzz.commands --case {seed} "
-                    f"--only {','.join(map(str, sorted(steps))) or 'none'}",
-                    flush=True,
-                )
-        seed += 1
+    return 1 if _run_for(args.seconds, args.seed) else 0
+
+
+def _run_for(seconds: float, first: int) -> dict[str, int]:
+    """Run cases until the time is over, or Ctrl+C; return what was found, and how often."""
+    begun, seed, commands, seen = time.monotonic(), first, 0, dict[str, int]()
+    with contextlib.suppress(KeyboardInterrupt):
+        while time.monotonic() - begun < seconds:
+            # Where not even a signal ends a case, the run ends, and says where.
+            faulthandler.dump_traceback_later(900, exit=True)
+            plan = plan_of(seed)
+            try:
+                findings, ran = in_a_room(plan)
+            except Exception as fault:  # noqa: BLE001  # a fault of the case itself; the next one may be sound
+                print(f"case {seed} could not be made: {type(fault).__name__}: {fault}", flush=True)
+                findings, ran = [], 0
+            for found in findings:
+                seen[found.what] = seen.get(found.what, 0) + 1
+                if seen[found.what] == 1:
+                    _tell(plan, found)
+            seed, commands = seed + 1, commands + ran
     faulthandler.cancel_dump_traceback_later()
     took_s = time.monotonic() - begun
-    print(
-        f"\n{seed - args.seed} cases, {commands} commands in {took_s:.0f} s: {commands / took_s:.1f} a second"
-    )
+    print(f"\n{seed - first} cases, {commands} commands in {took_s:.0f} s: {commands / took_s:.1f} a second")
     for what, times in sorted(seen.items(), key=lambda item: -item[1]):
         print(f"{times:6} {what}")
-    return 1 if seen else 0
+    return seen
+
+
+def _tell(plan: Plan, found: Finding) -> None:
+    steps = sorted(shortest(plan, found))
+    print(
+        f"\n{found.what}\n  menugen {' '.join(map(ascii, found.command))[:600]}\n"
+        f"  {', '.join(plan.steps[number] for number in steps) or 'no step'}\n"
+        f"  python -m tests.fuzz.commands --case {plan.seed} --only {','.join(map(str, steps)) or 'none'}",
+        flush=True,
+    )
 
 
 def _show(seed: int, only: str | None) -> int:

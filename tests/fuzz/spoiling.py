@@ -239,7 +239,7 @@ def nested_deep(files: Files, chance: Random) -> None:
 def other_line_ends(files: Files, chance: Random) -> None:
     name = _any_file(files, chance)
     ends = chance.choice((b"\r\n", b"\r", b"\n\n", b"\r\n\n"))
-    content = files.get(name, b"").replace(b"\n", ends)
+    content = files.get(name, b"").removeprefix(b"\xef\xbb\xbf").replace(b"\n", ends)
     files[name] = chance.choice((b"", b"", b"\xef\xbb\xbf", b"\xff\xfe")) + content
 
 
@@ -350,6 +350,13 @@ TEXT: tuple[Spoil, ...] = (
     *(move_to_another_folder, delete, one_in_the_place_of_another, anything),
 )  # fmt: skip
 """What is done to texts; what finds most stands more than once."""
+
+
+GENTLE: tuple[Spoil, ...] = (
+    *(value_at_the_edge, value_at_the_edge, value_at_the_edge, pour_at_the_edge, pour_at_the_edge),
+    *(value_of_another, comments_everywhere),
+)
+"""What mostly leaves a file that can be read."""
 
 
 def _any_path(house: Path, chance: Random) -> Path:

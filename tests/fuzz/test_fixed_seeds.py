@@ -7,19 +7,9 @@ import pytest
 from menugen.cli import arguments, main
 from tests.fuzz.bases import bases
 from tests.fuzz.cases import plan_of, run_case, run_command
+from tests.fuzz.texts import spoilt, wrong_of
 
-SEEDS = (
-    *range(1, 7),
-    *range(8, 12),
-    13,
-    *range(22, 27),
-    *range(28, 33),
-    *range(35, 44),
-    50,
-    51,
-    52,
-    *range(54, 58),
-)
+SEEDS = (*range(4, 14), *range(16, 28), *range(30, 34), *range(60, 75))
 """Those that publish nothing, and so are done in a moment."""
 
 
@@ -46,9 +36,14 @@ def test_the_houses_that_are_spoilt_are_sound(room, name, capsys):
     assert main(["check", str(room / "house"), "--quiet"]) == 0, capsys.readouterr().err
 
 
+def test_spoilt_texts_are_tidied_and_say_what_they_said():
+    wrong = {seed: found for seed in range(1, 151) if (found := wrong_of(*spoilt(seed)))}
+    assert not wrong, f"see the text: python -m tests.fuzz.texts --seed {next(iter(wrong))} --seconds 0.1"
+
+
 def test_a_case_is_the_same_each_time():
     assert plan_of(7) == plan_of(7)
-    assert len({plan_of(seed).steps for seed in range(100)}) > 90
+    assert len({plan_of(seed).steps for seed in range(100)}) > 70
 
 
 class TestWhatIsLookedFor:

@@ -238,6 +238,15 @@ def test_a_body_is_not_taken_for_the_next_request(told):
         assert answer.count(b"HTTP/1.1 ") == 1
 
 
+def test_who_is_still_sending_is_heard_out_after_the_answer(told):
+    with line(told.port) as opened:
+        opened.sendall(b"POST / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 100000\r\n\r\n")
+        assert b"405" in told_past(opened, b"</html>")
+        for _ in range(10):
+            opened.sendall(b"x" * 1000)
+            time.sleep(0.01)
+
+
 def test_a_line_that_is_cut_says_nothing(told):
     cut_off = struct.pack("ii", 1, 0)
     for request in (b"", b"G", b"GET / HT", get(told.port, "/"), get(told.port, "/-/changes"), b"\0" * 5000):

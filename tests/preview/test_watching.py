@@ -97,9 +97,16 @@ def test_a_house_that_goes_and_comes_back_is_watched_again(seen):
 
 def test_a_folder_deleted_and_made_again_is_watched_again(seen):
     seen.watch.start()
-    seen.after(lambda: shutil.rmtree(seen.folder / "specs"))
-    seen.after(lambda: lay(seen.folder))
-    seen.after(touched(seen.folder / "specs/marsh-sour.md"))
+
+    def again() -> None:
+        shutil.rmtree(seen.folder / "specs")
+        lay(seen.folder)
+
+    # Twice at once, as the second may have the number of the first.
+    for change in (again, again, lambda: shutil.rmtree(seen.folder / "specs"), lambda: lay(seen.folder)):
+        seen.after(change)
+        if (seen.folder / "specs").exists():
+            seen.after(touched(seen.folder / "specs/marsh-sour.md"))
 
 
 def test_where_the_system_watches_no_more_saves_are_looked_for(seen, monkeypatch):

@@ -187,8 +187,8 @@ def test_a_run_that_is_killed_while_it_puts_back_what_a_killed_one_left(tmp_path
 
 @pytest.mark.parametrize(
     "trouble",
-    [refused(errno.EACCES), refused(errno.EXDEV), done_and_refused(errno.ESTALE)],
-    ids=["EACCES", "EXDEV", "done and refused"],
+    [refused(errno.ENOSPC), refused(errno.EXDEV), done_and_refused(errno.ESTALE)],
+    ids=["ENOSPC", "EXDEV", "done and refused"],
 )
 def test_a_disk_that_refuses_any_step_leaves_all_as_it_was(tmp_path, states, swap, trouble):
     before, after = states

@@ -2,6 +2,8 @@
 
 import re
 from dataclasses import replace
+from functools import cache
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -95,15 +97,37 @@ MENUS = {
 }
 
 
+@cache
+def site_of(name: str, menu: str = "rich") -> dict[str, bytes]:
+    """Return the site of one of the menus in a look."""
+    return write_site(MENUS[menu](), load_theme([SHIPPED], name))
+
+
+@pytest.fixture(scope="module")
+def on_disk(tmp_path_factory):
+    """Return the folder of a menu's site in a look; it is written once."""
+    folders: dict[tuple[str, str], Path] = {}
+
+    def folder_of(name: str, menu: str = "rich") -> Path:
+        if (name, menu) not in folders:
+            folders[name, menu] = tmp_path_factory.mktemp(name)
+            for path, content in site_of(name, menu).items():
+                file = folders[name, menu] / path
+                file.parent.mkdir(parents=True, exist_ok=True)
+                file.write_bytes(content)
+        return folders[name, menu]
+
+    return folder_of
+
+
 def test_there_are_three_moods():
     assert LOOKS == ("bunting", "lawn", "slate")
 
 
-@pytest.mark.parametrize("menu", MENUS.values(), ids=MENUS)
+@pytest.mark.parametrize("menu", MENUS)
 def test_every_look_says_the_same_in_the_same_order(menu):
     """What differs between looks is in their style sheets: the pages are one and the same."""
-    made = menu()
-    sites = [write_site(made, load_theme([SHIPPED], name)) for name in LOOKS]
+    sites = [site_of(name, menu) for name in LOOKS]
     pages = {path for path in sites[0] if path.endswith(".html")}
     for path in pages:
         assert len({bare(site[path].decode()) for site in sites}) == 1, path
@@ -152,15 +176,18 @@ def test_no_style_holds_words_or_turns_the_order(name):
         assert not re.search(r"flex-direction:\s*\w+-reverse|direction:", body), selector
 
 
-def opened(chromium, site: dict[str, bytes], folder: Path, path: str, width: int, scheme: str = "light"):
-    for name, content in site.items():
-        file = folder / name
-        file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_bytes(content)
-    context = chromium.new_context(viewport={"width": width, "height": 844}, color_scheme=scheme)
-    page = context.new_page()
-    page.goto((folder / path).as_uri())
-    return page
+@pytest.fixture
+def opened(chromium):
+    with chromium.new_context(viewport={"width": 390, "height": 844}) as context:
+
+        def open_at(file: Path, width: int = 390, scheme: str = "light"):
+            page.set_viewport_size({"width": width, "height": 844})
+            page.emulate_media(color_scheme=scheme)
+            page.goto(file.as_uri())
+            return page
+
+        page = context.new_page()
+        yield open_at
 
 
 FIGURES = """() => {
@@ -176,22 +203,19 @@ FIGURES = """() => {
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [390, 1280])
 @pytest.mark.parametrize("path", ["index.html", "t/index.html"])
 @pytest.mark.parametrize("name", LOOKS)
-def test_the_contains_line_is_never_the_small_print(chromium, tmp_path, name, path, width, scheme):
+def test_the_contains_line_is_never_the_small_print(opened, on_disk, name, path):
     theme = load_theme([SHIPPED], name)
-    page = opened(chromium, write_site(rich_menu(), theme), tmp_path, path, width, scheme)
-    found = page.evaluate(FIGURES)
-    assert found["contains"] >= found["body"]
-    assert found["mayContain"] >= found["body"]
-    assert found["marks"] == "underline", "may contain differs in form"
-    assert found["price"] < found["name"], "a price is never louder than the name"
-    strong = getattr(theme, scheme)["strong"]
-    wanted = "rgb({}, {}, {})".format(*(int(strong[at : at + 2], 16) for at in (1, 3, 5)))
-    assert found["containsColour"] == wanted
-    page.context.close()
+    for width, scheme in product((390, 1280), ("light", "dark")):
+        found = opened(on_disk(name) / path, width, scheme).evaluate(FIGURES)
+        assert found["contains"] >= found["body"]
+        assert found["mayContain"] >= found["body"]
+        assert found["marks"] == "underline", "may contain differs in form"
+        assert found["price"] < found["name"], "a price is never louder than the name"
+        strong = getattr(theme, scheme)["strong"]
+        wanted = "rgb({}, {}, {})".format(*(int(strong[at : at + 2], 16) for at in (1, 3, 5)))
+        assert found["containsColour"] == wanted, (width, scheme)
 
 
 CLASHES = """() => {
@@ -226,39 +250,35 @@ RUN_OUT = """() => [...document.querySelectorAll('main :is(h1, h2, h3, p, dd)')]
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("menu", MENUS.values(), ids=MENUS)
+@pytest.mark.parametrize("menu", MENUS)
 @pytest.mark.parametrize("name", LOOKS)
-def test_nothing_runs_out_of_the_page_and_no_words_lie_on_others(chromium, tmp_path, name, menu):
-    site = write_site(menu(), load_theme([SHIPPED], name))
+def test_nothing_runs_out_of_the_page_and_no_words_lie_on_others(opened, on_disk, name, menu):
     for path in ("index.html", "t/index.html", "allergens.html"):
-        page = opened(chromium, site, tmp_path, path, 320)
+        page = opened(on_disk(name, menu) / path, 320)
         for width in (320, 390, 768, 1280) if path == "index.html" else (320,):
             page.set_viewport_size({"width": width, "height": 844})
             assert page.evaluate("document.documentElement.scrollWidth") <= width, (path, width)
             assert page.evaluate(RUN_OUT) == [], (path, width)
             assert page.evaluate(CLASHES) == [], (path, width)
-        page.context.close()
 
 
 @pytest.mark.browser
 @pytest.mark.parametrize("name", LOOKS)
-def test_a_font_is_fetched_for_the_menu_and_never_for_the_table(chromium, tmp_path, name):
-    site = write_site(rich_menu(), load_theme([SHIPPED], name))
-    asked = []
-    page = opened(chromium, site, tmp_path, "index.html", 390)
+def test_a_font_is_fetched_for_the_menu_and_never_for_the_table(opened, on_disk, name):
+    folder, asked = on_disk(name), []
+    page = opened(folder / "index.html")
     page.on("request", lambda request: asked.append(request.url))
     page.reload()
     page.evaluate("document.fonts.ready")
-    fonts = {path for path in site if path.endswith(".woff2")}
+    fonts = {path for path in site_of(name) if path.endswith(".woff2")}
     assert {url.rpartition("/")[2] for url in asked if url.endswith(".woff2")} == {
         path.rpartition("/")[2] for path in fonts
     }
     assert bool(fonts) is bool(load_theme([SHIPPED], name).fonts)
     asked.clear()
-    page.goto((tmp_path / "t" / "index.html").as_uri())
+    page.goto((folder / "t" / "index.html").as_uri())
     page.evaluate("document.fonts.ready")
     assert [url for url in asked if url.endswith((".woff2", ".css"))] == []
-    page.context.close()
 
 
 SHIFTS = """
@@ -286,17 +306,17 @@ def drawn_with(page, selector: str) -> set[str]:
 
 @pytest.mark.browser
 @pytest.mark.parametrize("name", WITH_FONTS)
-def test_nothing_moves_when_a_late_font_comes(chromium, tmp_path, name):
+def test_nothing_moves_when_a_late_font_comes(opened, on_disk, name):
     """Where the look's letters are late the page keeps what stands in for them, and wears them on the next."""
-    site = write_site(named(rich_menu(), *LONG_NAMES), load_theme([SHIPPED], name))
-    page = opened(chromium, site, tmp_path, "404.html", 390)
+    folder = on_disk(name, "long names")
+    page = opened(folder / "404.html")
     page.add_init_script(SHIFTS)
     held = []
     page.route("**/*.woff2", lambda route: held.append(route))  # noqa: PLW0108  (the library marks what it is given)
     for path in ("index.html", "drinks/saltmarsh-sour.html", "allergens.html", "notices.html"):
         for width in (390, 1280):
             page.set_viewport_size({"width": width, "height": 844})
-            page.goto((tmp_path / path).as_uri(), wait_until="domcontentloaded")
+            page.goto((folder / path).as_uri(), wait_until="domcontentloaded")
             # Longer than a browser waits for a font.
             page.evaluate("new Promise(done => setTimeout(done, 150))")
             page.evaluate(TWO_FRAMES)
@@ -311,25 +331,24 @@ def test_nothing_moves_when_a_late_font_comes(chromium, tmp_path, name):
     page.unroute("**/*.woff2")
     page.reload()
     assert drawn_with(page, "main h1") == {name.title()}
-    page.context.close()
 
 
 @pytest.mark.browser
 @pytest.mark.parametrize("name", WITH_FONTS)
-def test_the_first_page_wears_the_look_s_letters_from_disk_and_from_a_host(chromium, tmp_path, name):
-    site = write_site(rich_menu(), load_theme([SHIPPED], name))
+def test_the_first_page_wears_the_look_s_letters_from_disk_and_from_a_host(chromium, opened, on_disk, name):
+    site = site_of(name)
+    assert drawn_with(opened(on_disk(name) / "index.html"), "main h1") == {name.title()}
     host = Host(site)
-    page = opened(chromium, site, tmp_path, "index.html", 390)
-    assert drawn_with(page, "main h1") == {name.title()}
-    said: list[str] = []
-    page.on("console", lambda message: said.append(message.text))
-    page.goto(host.home + "drinks/saltmarsh-sour.html")
-    assert drawn_with(page, "main h1") == {name.title()}
-    assert sorted(path for path in host.asked if path.endswith(".woff2")) == sorted(
-        path for path in site if path.endswith(".woff2")
-    ), "each is fetched once"
-    assert said == []
-    page.context.close()
+    # The worker would fetch each file once more, for its copy.
+    with chromium.new_context(viewport={"width": 390, "height": 844}, service_workers="block") as context:
+        page = context.new_page()
+        said: list[str] = []
+        page.on("console", lambda message: said.append(message.text))
+        page.goto(host.home + "drinks/saltmarsh-sour.html")
+        assert drawn_with(page, "main h1") == {name.title()}
+    asked = sorted(path for path in host.asked if path.endswith(".woff2"))
+    assert asked == sorted(path for path in site if path.endswith(".woff2")), "each is fetched once"
+    assert [words for words in said if "Worker" not in words] == []
     host.close()
 
 
@@ -342,12 +361,11 @@ WIDE = """() => [...document.querySelectorAll('main :is(h1, h2, h3 a, .lead)')].
 
 @pytest.mark.browser
 @pytest.mark.parametrize("name", WITH_FONTS)
-def test_what_stands_in_for_a_font_is_as_wide(chromium, tmp_path, name):
+def test_what_stands_in_for_a_font_is_as_wide(opened, on_disk, name):
     """So that a page looks composed without the look's letters: their share of a line is what the look was set for."""
-    page = opened(chromium, write_site(rich_menu(), load_theme([SHIPPED], name)), tmp_path, "index.html", 390)
+    page = opened(on_disk(name) / "index.html")
     own = page.evaluate(WIDE)
     page.route("**/*.woff2", lambda route: route.abort())
     page.reload()
     assert drawn_with(page, "main h1") <= {"DejaVu Serif", "DejaVu Sans"}
     assert page.evaluate(WIDE) == pytest.approx(own, rel=0.05)
-    page.context.close()

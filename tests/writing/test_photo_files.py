@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 from PIL import Image, PngImagePlugin
 
+from menugen.writing import photo_pixels
 from menugen.writing.photo_file import NotAPhoto, Spliced
 from menugen.writing.photo_forms import MOST_PARTS, MOST_SCANS, take_apart
 from menugen.writing.photo_pixels import LARGEST_WORK, PhotoFault, shown_pixels, shown_width
-from tests.writing.test_photos import ORIENTATION, TURNS, saved, scene, swapped_profile
+from tests.writing.test_photos import BLUE, ORIENTATION, RED, TURNS, near, saved, scene, swapped_profile
 
 
 def chunk(kind: bytes, body: bytes) -> bytes:
@@ -258,6 +259,8 @@ def test_what_stands_beside_the_pixels_is_never_given_to_the_decoder():
         given = Spliced(file.pixels).read()
         for word in (b"Tidewater", b"boathouse", b"ICC_PROFILE", b"iCCP", b"ICCP", b"Exif", b"acTL", b"MPF"):
             assert word not in given
+        # A WebP says which parts it has: animation and clear pixels at most.
+        assert given[12:16] != b"VP8X" or given[20] & ~0x12 == 0
         whole = Image.open(BytesIO(content))
         assert Image.open(BytesIO(given)).convert("RGBA").tobytes() == whole.convert("RGBA").tobytes()
         pixels = shown_pixels(content)
@@ -316,13 +319,37 @@ def test_texts_and_profiles_that_unpack_to_gigabytes_are_passed_over():
     assert shown_width(content) == 700
 
 
-def test_a_jpeg_of_thousands_of_scans_is_refused_undecoded(monkeypatch):
-    whole = saved(scene(64, 48), progressive=True)
-    begin = whole.index(b"\xff\xda")
-    monkeypatch.setattr("PIL.ImageFile.ImageFile.load", lambda *_: pytest.fail("it was decoded"))
-    assert (
-        refused(whole[:-2] + whole[begin:-2] * MOST_SCANS + b"\xff\xd9") == "this cannot be read as a photo"
-    )
+def test_a_jpeg_of_too_many_scans_is_refused_undecoded(monkeypatch):
+    one = head_only("progressive", 64, 48)
+    scan = one[one.index(b"\xff\xda") : -2]
+    assert take_apart(one[:-2] + scan * (MOST_SCANS - 1) + b"\xff\xd9") is not None
+    monkeypatch.setattr("PIL.Image.open", lambda *_, **__: pytest.fail("it was opened"))
+    assert refused(one[:-2] + scan * MOST_SCANS + b"\xff\xd9") == "this cannot be read as a photo"
+
+
+@pytest.mark.parametrize("number", TURNS)
+def test_what_is_cut_of_a_long_photo_is_the_same_however_it_lies(number):
+    upright = Image.effect_noise((501, 100), 80)
+    turn = TURNS[number]
+    exif = Image.Exif()
+    exif[ORIENTATION] = number
+    wanted = shown_pixels(saved(upright, "PNG"))
+    found = shown_pixels(saved(upright if turn is None else upright.transpose(turn), "PNG", exif=exif))
+    assert not isinstance(wanted, PhotoFault)
+    assert not isinstance(found, PhotoFault)
+    assert (found.size, found.tobytes()) == (wanted.size, wanted.tobytes())
+
+
+@pytest.mark.parametrize("form", ["PNG", "WEBP"])
+def test_a_large_photo_is_made_smaller_piece_by_piece_and_shows_the_same(form, monkeypatch):
+    monkeypatch.setattr(photo_pixels, "IN_FULL", 10_000)
+    monkeypatch.setattr(photo_pixels, "_AT_A_TIME", 5_000)
+    image = scene(401, 299)
+    small = shown_pixels(saved(image, form))
+    assert not isinstance(small, PhotoFault)
+    assert small.size == (101, 75)
+    for x, y, colour in ((10, 5, RED), (10, 70, RED), (95, 5, BLUE), (95, 70, BLUE)):
+        assert near(small.getpixel((x, y)), colour)
 
 
 def test_a_file_of_countless_parts_is_refused_undecoded(monkeypatch):

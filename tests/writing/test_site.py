@@ -113,7 +113,9 @@ def test_pages_hold_together(menu, theme):
         assert levels.count(1) == 1, path
         assert all(after <= before + 1 for before, after in pairwise(levels)), path
         assert len(reader.named("main")) == 1
-        assert reader.named("script") == ([] if path == "404.html" else [{}]), path
+        # One keeps a copy; the other asks for the look's letters, which the table menu does without.
+        letters = any(name.endswith(".woff2") for name in files) and path != "t/index.html"
+        assert reader.named("script") == ([] if path == "404.html" else [{}] * (1 + letters)), path
         ids = [attributes["id"] for _, attributes in reader.tags if attributes.get("id")]
         assert len(ids) == len(set(ids)), path
 

@@ -1,21 +1,34 @@
 """Fonts of a look: cut to what is shown, the same bytes each time, with stand-ins that hold their place."""
 
 import re
+from importlib.resources import files as resources
 from io import BytesIO
 from pathlib import Path
 
 import pytest
+from babel.messages.pofile import read_po
 from fontTools.ttLib import TTFont
 
+from menugen.menu.words import WORDS
 from menugen.shipped import shipped_folder
-from menugen.writing.fonts import ALWAYS, FontFile, StandIn, characters_of, cut_fonts, with_stand_ins
+from menugen.writing.fonts import (
+    ALWAYS,
+    FontFile,
+    StandIn,
+    characters_of,
+    cut_fonts,
+    early_script,
+    with_stand_ins,
+)
 from menugen.writing.made_before import MadeBefore
 from menugen.writing.theme import ThemeFault, load_theme, theme_names
+from tests.conftest import FONTS
 from tests.writing.fixtures import rich_menu
 
 SHIPPED = shipped_folder("themes")
 LAWN = SHIPPED / "lawn" / "fonts" / "lawn-regular.otf"
 BUNTING = SHIPPED / "bunting" / "fonts" / "bunting.ttf"
+WITH_STAND_INS = [name for name in theme_names([SHIPPED]) if load_theme([SHIPPED], name).fonts]
 EUROPE = (
     "ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖØÙÚÛÜÝÞßàáâãäåæçèéêëìíîïðñòóôõöøùúûüýþÿŒœŠšŽžŸ"
     "ĄąĆćĘęŁłŃńŚśŹźŻżČčĎďĚěŇňŘřŤťŮůŐőŰűĂăȘșȚțĞğİıŞşŴŵŶŷẀẁẂẃẄẅẞ€£¥½¼¾°–—‘’“”„…"
@@ -49,7 +62,7 @@ def test_the_same_characters_give_the_same_bytes_in_any_order(file):
     from menugen.writing import fonts
 
     one = cut_fonts([font(file)], "abc def")
-    fonts._cut.cache_clear()
+    fonts.cut_font.cache_clear()
     assert cut_fonts([font(file)], "fed cba") == one
     assert cut_fonts([font(file)], "abc defg").files.keys() != one.files.keys()
 
@@ -59,7 +72,7 @@ def test_a_font_cut_before_is_not_cut_again(tmp_path, monkeypatch):
 
     kept = MadeBefore(tmp_path / "kept")
     one = cut_fonts([font(LAWN)], "abc", kept)
-    monkeypatch.setattr(fonts, "_cut", None)
+    monkeypatch.setattr(fonts, "cut_font", None)
     assert cut_fonts([font(LAWN)], "cab", kept) == one
     with pytest.raises(ThemeFault):
         cut_fonts([font(LAWN)], "abcd", kept)
@@ -130,6 +143,42 @@ def test_every_text_of_a_menu_is_gathered():
     found = characters_of(menu)
     assert {"Ω", "Ж", "£", "½"} - set(found) == {"½"}
     assert found == "".join(sorted(set(found)))
+
+
+@pytest.mark.parametrize("weight", ["DejaVuSans", "DejaVuSans-Bold"])
+def test_no_text_of_ours_needs_a_letter_that_a_plain_computer_lacks(weight):
+    """A letter that no font has is drawn as a box."""
+    ours = set(characters_of(WORDS))
+    for file in resources("menugen.menu").joinpath("catalogues").iterdir():
+        for message in read_po(BytesIO(file.read_bytes())):
+            texts = message.string if isinstance(message.string, tuple) else (message.string,)
+            ours.update(*texts)
+    drawn = {letter for letter in ours if letter.isprintable()}
+    assert len(drawn) > 150
+    assert drawn - letters((FONTS / f"{weight}.ttf").read_bytes()) == set()
+
+
+@pytest.mark.parametrize("name", WITH_STAND_INS)
+def test_a_shipped_look_knows_the_fonts_of_phones_and_of_plain_computers(name):
+    """Apple's and Microsoft's, Android's, and what Debian and others have beside a browser."""
+    for shipped in load_theme([SHIPPED], name).fonts:
+        named = {each for stand_in in shipped.stand_ins for each in stand_in.names}
+        for family in (
+            ("Noto Serif", "DejaVu Serif") if name == "lawn" else ("Roboto", "Noto Sans", "DejaVu Sans")
+        ):
+            assert any(each.startswith(family) for each in named), (shipped.file.name, family)
+
+
+def test_the_script_asks_for_every_font_and_says_how_only_of_a_host():
+    assert early_script(()) == ""
+    script = early_script(("../assets/lawn-400.1a.woff2", "../assets/lawn-700.2b.woff2"))
+    assert 'of ["../assets/lawn-400.1a.woff2","../assets/lawn-700.2b.woff2"])' in script
+    assert 'if(location.protocol!="file:")link.crossOrigin=""' in script
+    assert "<" not in script
+
+
+def test_letters_never_change_on_a_page_that_is_read():
+    assert "font-display:optional" in cut_fonts([font(LAWN)], "abc").style
 
 
 @pytest.mark.parametrize("name", theme_names([SHIPPED]))
