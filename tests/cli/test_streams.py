@@ -9,6 +9,9 @@ import pytest
 
 from tests.cli.test_commands import REPOSITORY, write_house
 
+ENVIRONMENT = {name: value for name, value in os.environ.items() if name != "PYTHONUNBUFFERED"}
+"""Where it is set, nothing waits to be written until the end."""
+
 LOST = "menugen: not everything could be printed: standard output: "
 FULL = LOST + "No space left on device\n"
 CLOSED = LOST + "it is closed\n"
@@ -24,7 +27,7 @@ def shell(words: str, bar) -> tuple[int, str, str]:
     done = subprocess.run(
         ["sh", "-c", words.replace("menugen", f'"{sys.executable}" -m menugen', 1)],
         cwd=bar,
-        env={**os.environ, "PYTHONPATH": str(REPOSITORY)},
+        env={**ENVIRONMENT, "PYTHONPATH": str(REPOSITORY)},
         capture_output=True,
         text=True,
         check=False,
@@ -61,10 +64,23 @@ def test_a_loss_is_said_and_is_a_failure(words, code, said, bar):
         assert out == ""
 
 
-def test_what_was_to_be_said_beside_the_result_counts_too(bar):
-    code, out, _ = shell("menugen publish --to out 2>/dev/full", bar)
-    assert "drink" in out, "the publish itself is done"
-    assert code == 1
+@pytest.mark.parametrize(("words", "code"), [("a warning", 1), ("", 0)])
+def test_what_was_to_be_said_beside_the_result_counts_too(words, code, bar):
+    told = (
+        "import sys\n"
+        "from menugen.cli.streams import end_streams, make_streams\n"
+        "make_streams()\n"
+        f"code = end_streams(lambda: print({words!r}, end='', file=sys.stderr) or print('done') or 0)\n"
+        "sys.exit(code)\n"
+    )
+    done = subprocess.run(
+        ["sh", "-c", 'exec "$0" -u -c "$1" 2>/dev/full', sys.executable, told],
+        env={**ENVIRONMENT, "PYTHONPATH": str(REPOSITORY)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stdout) == (code, "done\n")
 
 
 def test_a_reader_that_has_gone_is_told_nothing(bar):
