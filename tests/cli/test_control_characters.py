@@ -16,7 +16,7 @@ def house(tmp_path, monkeypatch) -> Books:
     made = books(tmp_path)
     made.write(f"specs/{RED}.md", texts()["specs/marsh-sour.md"])
     made.write(f"stock/{RED}.yaml", "odd: 1\n")
-    made.write(f"stock/un{RED}.yaml", "odd:   1\n")
+    made.write(f"stock/un{RED}.yaml", "rum:\n  price:    1\n")
     made.commit(f"So {RED}")
     monkeypatch.chdir(made.house)
     return made
