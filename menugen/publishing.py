@@ -163,7 +163,7 @@ def _unnamed(house: House, stamp: Stamp) -> Problem:
         "revision-unknown",
         f"the menu cannot be named by its revision: {stamp.fault}",
         house.place,
-        'nobody can look such a menu up later: see what "git status" says before cards are printed',
+        "nobody can look such a menu up later: mend what is said above before cards are printed",
     )
 
 

@@ -2,7 +2,7 @@
 
 import argparse
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, NoReturn
 
 from menugen import __version__
 from menugen.cli.typed import refuse_nothing_said
@@ -79,6 +79,16 @@ def _completion(_args: argparse.Namespace) -> Command:
         return 0
 
     return run
+
+
+class _Parser(argparse.ArgumentParser):
+    """The parser of the standard library, but what was typed reaches a terminal only as what can be seen."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong, and leave with exit code 2."""
+        from menugen.problems import visible
+
+        super().error(visible(message))
 
 
 def _add(
@@ -246,7 +256,7 @@ def _add_for_history(commands: Any) -> None:
 
 def make_parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command."""
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="menugen",
         description="Turn a folder of drink specs, stock and events into a published drinks menu.",
         epilog="examples:\n"

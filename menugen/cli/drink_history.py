@@ -92,7 +92,7 @@ def _write(life: Life, folder: Path, *, quiet: bool) -> int:
     except PublishFault as fault:
         return fail(fault.message)
     if not quiet:
-        print(f"{path} (private: for the bar, not for the website)")
+        print(f"{visible(str(path))} (private: for the bar, not for the website)")
     return 0
 
 

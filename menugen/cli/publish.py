@@ -14,6 +14,7 @@ from menugen.cli.finding import NotFound, Target, check_event, files_of, find_ta
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, tell_problems, wants_colour
 from menugen.history.version import looks_of
+from menugen.problems import visible
 from menugen.publishing import Look, Unfit, look_at_house, rehearsed
 from menugen.ready import gone_from, read_from, ready_events
 from menugen.replacing.gone import GoneFolder, gone_json, gone_text
@@ -171,7 +172,10 @@ def _tell_put_back(args: argparse.Namespace, to: Path, put_back: Sequence[str]) 
     """Say which events an earlier run had left new while others were old."""
     if put_back and not args.quiet:
         places = ", ".join((to / name).as_posix() for name in put_back)
-        print(f"an earlier publish was stopped half-way; put back as before it: {places}", file=sys.stderr)
+        print(
+            f"an earlier publish was stopped half-way; put back as before it: {visible(places)}",
+            file=sys.stderr,
+        )
 
 
 def _tell_written(
@@ -187,7 +191,7 @@ def _tell_written(
         return
     if not args.quiet:
         for facts, one in zip(look.events, replaced, strict=True):
-            place = (to / facts.event.slug).as_posix()
+            place = visible((to / facts.event.slug).as_posix())
             cards = f", table cards in {place}/print" if facts.event.address else ""
             above = "; allergens or cautions changed, above" if one.alarming else ""
             count = len(facts.drinks)
@@ -195,14 +199,14 @@ def _tell_written(
             print(f"{facts.event.name}: {drinks} in {place}/site{cards}{above}")
     _tell_gone(args, gone, removed)
     if not args.quiet and (word := unwise(to, look.folder)):
-        print(word, file=sys.stderr)
+        print(visible(word), file=sys.stderr)
 
 
 def _tell_gone(args: argparse.Namespace, gone: Sequence[GoneFolder], removed: Sequence[GoneFolder]) -> None:
     if args.quiet or args.json:
         return
     for one in removed:
-        print(f"removed: {one.folder.as_posix()}")
+        print(f"removed: {visible(one.folder.as_posix())}")
     typed = ["menugen", "publish", args.where, *(["--to", args.to] if args.to is not None else [])]
     typed += ["--was", args.was] if args.was else []
     left = [one for one in gone if one not in removed]

@@ -5,6 +5,7 @@ import json
 from pathlib import Path
 
 from menugen.cli.terminal import fail
+from menugen.problems import visible
 from menugen.reading import json_schemas
 from menugen.writing.one_file import put_file
 from menugen.writing.publish import PublishFault
@@ -27,5 +28,5 @@ def run(args: argparse.Namespace) -> int:
     except PublishFault as fault:
         return fail(fault.message)
     if not args.quiet:
-        print(f"{len(schemas)} schemas in {folder.as_posix()}")
+        print(f"{len(schemas)} schemas in {visible(folder.as_posix())}")
     return 0

@@ -2,12 +2,14 @@
 
 import argparse
 import os
+import shlex
 from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 
 from menugen.cli.terminal import fail
 from menugen.disk.unfinished import clear_unfinished, is_of_start
+from menugen.problems import visible
 from menugen.shipped import shipped_folder
 from menugen.writing.faults import PublishFault
 from menugen.writing.new_folder import put_new_folder, take_back_stopped
@@ -89,10 +91,11 @@ def run(args: argparse.Namespace) -> int:
         return fail(f"cannot write to {args.folder}: {getattr(fault, 'strerror', None) or fault}")
     if not args.quiet:
         shown = folder.as_posix() if ".." in Path(args.folder).parts else Path(args.folder).as_posix()
+        typed = visible(shlex.quote(shown))
         print(
-            f"a house with {len(_FROM_LIBRARY)} drinks and one event is in {shown}\n"
-            f"publish it:  menugen publish {shown}\n"
-            f"look at it:  menugen preview {shown}"
+            f"a house with {len(_FROM_LIBRARY)} drinks and one event is in {visible(shown)}\n"
+            f"publish it:  menugen publish {typed}\n"
+            f"look at it:  menugen preview {typed}"
         )
         for name in there:
             print(f"{name} was there already and is as it was; menugen would add to it:")

@@ -114,6 +114,11 @@ def test_folders_above_are_made_and_a_dot_dot_after_one_that_is_missing_is_no_ri
     assert f"publish it:  menugen publish {here.as_posix()}/a/c" in capsys.readouterr().out
 
 
+def test_what_is_to_be_typed_next_is_quoted_for_the_shell(here, capsys):
+    assert main(["start", "Jo's bar"]) == 0
+    assert """menugen publish 'Jo'"'"'s bar'\n""" in capsys.readouterr().out
+
+
 def test_a_link_is_followed_where_it_leads_somewhere(here, capsys):
     (here / "there").mkdir()
     (here / "link").symlink_to("there")
