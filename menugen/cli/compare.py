@@ -13,7 +13,8 @@ from menugen.history.changes import Comparison
 from menugen.history.comparison import compare, with_all_errors
 from menugen.history.drink_moves import LISTING
 from menugen.history.editions import editions
-from menugen.publishing import look_at_house
+from menugen.history.version import looks_of
+from menugen.publishing import look_at_house, rehearsed
 
 GUARDED = ("allergens", "strength", "problems")
 
@@ -30,8 +31,11 @@ def run(args: argparse.Namespace) -> int:
             old_word, _, new_word = (end or "HEAD" for end in old_word.partition(".."))
         old, new, new_files, notes = editions(target.folder, old_word or "HEAD", new_word, progress)
         comparison = compare(old, new, notes)
-        look = look_at_house(target.folder, new_files) if "problems" in guarded else None
-        if look is not None:
+        look = None
+        if "problems" in guarded:
+            with looks_of(target.folder, new_files) as looks:
+                # What stops a publish only once its pages are made stops it, too.
+                look = rehearsed(look_at_house(target.folder, new_files, looks=looks), progress)
             comparison = with_all_errors(comparison, look.reading, look.problems)
     except (NotFound, NoHistory, WrongGuard) as fault:
         return fail(str(fault))

@@ -107,6 +107,19 @@ def test_a_guard_says_what_it_stops_for(house):
     assert "off-not-on-menu" in done.stdout
 
 
+def test_what_stops_a_publish_only_once_its_pages_are_made_is_guarded_against(house):
+    house.edit("events/small-supper.yaml", "menu:", "theme: mine\nmenu:")
+    house.write("themes/mine/theme.yaml", "title: Mine\nextends: slate\n")
+    house.write("themes/mine/drink.html.jinja", "{{ nobody.knows }}\n")
+    house.commit("A look of our own")
+    house.edit("specs/marsh-sour.md", "Bright", "Brisk")
+    for revisions in ((), ("HEAD", "HEAD")):
+        done = menugen("compare", *revisions, "--fail-on", "problems", cwd=house.house)
+        assert done.returncode == 1
+        assert "themes/mine/drink.html.jinja:1" in done.stdout
+    assert menugen("compare", "HEAD~1", "HEAD~1", "--fail-on", "problems", cwd=house.house).returncode == 0
+
+
 def test_what_cannot_be_compared_does_not_pass_a_guard(house):
     house.edit("specs/marsh-sour.md", "name:", "nome:")
     house.commit("A slip")
