@@ -115,7 +115,7 @@ def test_a_name_that_is_no_text_is_printed_all_the_same(here):
         capture_output=True,
         check=False,
     )
-    assert (done.returncode, done.stdout, done.stderr) == (0, b"5 schemas in caf?\n", b"")
+    assert (done.returncode, done.stdout, done.stderr) == (0, "5 schemas in caf\ufffd\n".encode(), b"")
 
 
 def test_each_argument_in_the_users_own_words_has_words_for_when_it_is_empty():
