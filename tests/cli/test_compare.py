@@ -3,8 +3,8 @@
 import json
 import os
 import re
+import shutil
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -262,7 +262,7 @@ def test_the_history_of_what_was_never_there_is_wrong_use(house):
 
 
 @pytest.fixture
-def guarded(tmp_path) -> tuple[Books, dict[str, str]]:
+def guarded(tmp_path, ready) -> tuple[Books, dict[str, str]]:
     """A started house in git, and a menugen on the path for its scripts."""
     assert menugen("start", "bar", cwd=tmp_path).returncode == 0
     house = Books(tmp_path / "bar")
@@ -270,8 +270,7 @@ def guarded(tmp_path) -> tuple[Books, dict[str, str]]:
     house.commit("As we began")
     tools = tmp_path / "tools"
     tools.mkdir()
-    (tools / "menugen").write_text(f'#!/bin/sh\nexec "{sys.executable}" -m menugen "$@"\n', encoding="utf-8")
-    (tools / "menugen").chmod(0o755)
+    shutil.copy(ready / "menugen", tools)
     return house, {
         **os.environ,
         "PYTHONPATH": str(REPOSITORY),

@@ -2,8 +2,8 @@
 
 import os
 import re
+import shutil
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -17,12 +17,11 @@ GOOD, BROKEN = "glass: double rocks", "glass: no such"
 
 
 @pytest.fixture
-def environment(tmp_path) -> dict[str, str]:
+def environment(tmp_path, ready) -> dict[str, str]:
     """A shell that knows menugen, and of git nothing but who commits."""
     tools = tmp_path / "tools"
     tools.mkdir()
-    (tools / "menugen").write_text(f'#!/bin/sh\nexec "{sys.executable}" -m menugen "$@"\n', encoding="utf-8")
-    (tools / "menugen").chmod(0o755)
+    shutil.copy(ready / "menugen", tools)
     who = {f"GIT_{role}_{what}": "bar" for role in ("AUTHOR", "COMMITTER") for what in ("NAME", "EMAIL")}
     return {
         **os.environ,
