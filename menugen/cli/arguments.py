@@ -2,6 +2,7 @@
 
 import argparse
 from collections.abc import Callable, Sequence
+from importlib import import_module
 from typing import Any, NoReturn
 
 from menugen import __version__
@@ -13,62 +14,18 @@ Load = Callable[[argparse.Namespace], Command]
 """Imports a command, which may be slow or fail, and returns it without running it."""
 
 
-def _start(_args: argparse.Namespace) -> Command:
-    from menugen.cli.start import run
+def _command(name: str) -> Load:
+    """Return what imports the command in the module of this name."""
 
-    return run
+    def load(_args: argparse.Namespace) -> Command:
+        run: Command = import_module(f"menugen.cli.{name}").run
+        return run
 
-
-def _check(_args: argparse.Namespace) -> Command:
-    from menugen.cli.check import run
-
-    return run
-
-
-def _publish(_args: argparse.Namespace) -> Command:
-    from menugen.cli.publish import run
-
-    return run
+    return load
 
 
 def _drink(args: argparse.Namespace) -> Command:
-    if args.history or args.to:
-        from menugen.cli.drink_history import run as tell_history
-
-        return tell_history
-    from menugen.cli.drink import run
-
-    return run
-
-
-def _preview(_args: argparse.Namespace) -> Command:
-    from menugen.cli.preview import run
-
-    return run
-
-
-def _compare(_args: argparse.Namespace) -> Command:
-    from menugen.cli.compare import run
-
-    return run
-
-
-def _served(_args: argparse.Namespace) -> Command:
-    from menugen.cli.served import run
-
-    return run
-
-
-def _tidy(_args: argparse.Namespace) -> Command:
-    from menugen.cli.tidy import run
-
-    return run
-
-
-def _schema(_args: argparse.Namespace) -> Command:
-    from menugen.cli.schema import run
-
-    return run
+    return _command("drink_history" if args.history or args.to else "drink")(args)
 
 
 def _completion(_args: argparse.Namespace) -> Command:
@@ -197,7 +154,7 @@ def _add_for_history(commands: Any) -> None:
     compare = _add(
         commands,
         "compare",
-        _compare,
+        _command("compare"),
         "tell what changed in a house's drinks from one revision to another",
         "examples:\n  menugen compare                      the last commit against the files as they lie\n"
         "  menugen compare 2026-06-20 HEAD --markdown\n"
@@ -221,7 +178,7 @@ def _add_for_history(commands: Any) -> None:
     served = _add(
         commands,
         "served",
-        _served,
+        _command("served"),
         "tell what was on the menu on a day, in a month or at a revision, and what was in it",
         "examples:\n  menugen served 2026-06-20\n  menugen served 2026-06 --table 9\n"
         "  menugen served 7f3a2c1               the menu of a card that carries this version",
@@ -235,7 +192,7 @@ def _add_for_history(commands: Any) -> None:
     tidy = _add(
         commands,
         "tidy",
-        _tidy,
+        _command("tidy"),
         "put files in one order and spacing; what they say, and every comment, stays",
         "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check\n"
         "  menugen tidy my-bar/specs my-bar/events/lantern-supper.yaml",
@@ -272,7 +229,7 @@ def make_parser() -> argparse.ArgumentParser:
     start = _add(
         commands,
         "start",
-        _start,
+        _command("start"),
         "make a small house that publishes as it stands",
         "example:\n  menugen start my-bar",
     )
@@ -285,7 +242,7 @@ def make_parser() -> argparse.ArgumentParser:
     check = _add(
         commands,
         "check",
-        _check,
+        _command("check"),
         "tell every problem in a house, or in what one event reaches",
         "examples:\n  menugen check my-bar\n  menugen check my-bar/events/lantern-supper.yaml --json",
     )
@@ -297,7 +254,7 @@ def make_parser() -> argparse.ArgumentParser:
     publish = _add(
         commands,
         "publish",
-        _publish,
+        _command("publish"),
         "write each event's site and table cards",
         "examples:\n  menugen publish my-bar\n  menugen publish my-bar/events/lantern-supper.yaml --to /srv/menus\n"
         "  menugen publish my-bar --fail-on allergens --remove-gone",
@@ -330,7 +287,7 @@ def make_parser() -> argparse.ArgumentParser:
     preview = _add(
         commands,
         "preview",
-        _preview,
+        _command("preview"),
         "show the pages on this machine, and again on every save",
         "example:\n  menugen preview my-bar",
     )
@@ -348,7 +305,7 @@ def make_parser() -> argparse.ArgumentParser:
     schema = _add(
         commands,
         "schema",
-        _schema,
+        _command("schema"),
         "write the JSON Schemas that let an editor complete and check the files",
         "examples:\n  menugen schema --to my-bar/.schemas\n  menugen schema stock",
     )

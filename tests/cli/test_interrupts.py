@@ -57,7 +57,7 @@ def test_a_command_that_has_begun_puts_things_in_order():
         "        signal.pause()\n"
         "    finally:\n"
         "        print('in order')\n"
-        "arguments._check = lambda args: begun\n"
+        "arguments._command = lambda name: lambda args: begun\n"
         "sys.argv = ['menugen', 'check']\n"
         "import menugen.__main__\n"
         "menugen.__main__.run()\n"

@@ -43,7 +43,8 @@ def load(monkeypatch, tmp_path, capsys):
         theirs = {"__name__": "menugen.cli.check"}
         exec("def run(args):\n    import brokenlib\n    return brokenlib.code", theirs)  # noqa: S102
         run = theirs["run"]
-        monkeypatch.setattr(arguments, "_check", (lambda _args: run) if when_run else run)
+        loads = (lambda _args: run) if when_run else run
+        monkeypatch.setattr(arguments, "_command", lambda _name: loads)
         code = main(["check", "."])
         err = capsys.readouterr().err
         assert len(err.splitlines()) == 1, err

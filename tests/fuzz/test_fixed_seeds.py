@@ -50,7 +50,7 @@ class TestWhatIsLookedFor:
     """Each thing that must not be is found where it is."""
 
     def _found(self, room, monkeypatch, run, command="check"):
-        monkeypatch.setattr(arguments, f"_{command}", lambda _args: run)
+        monkeypatch.setattr(arguments, "_command", lambda _name: lambda _args: run)
         monkeypatch.setattr(arguments, "make_parser", arguments.make_parser.__wrapped__)
         (room / "house").mkdir()
         (room / "beside").mkdir()
