@@ -84,7 +84,9 @@ class LeakCheck:
         self._digests: dict[str, bytes] = {}
         self._looked_for = (tuple(secrets), tuple(paths))
         secrets, paths = self._looked_for
-        letters = {path: re.compile(rf"(?<![\w./\\]){re.escape(path)}(?!\w)") for path in paths}
+        letters = {
+            path: re.compile(rf"(?:(?<![\w./\\])|(?<=file://)){re.escape(path)}(?!\w)") for path in paths
+        }
         told = []
         for order, text in enumerate(dict.fromkeys((*secrets, *letters))):
             words = _WORD.findall(text)
