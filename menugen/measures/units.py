@@ -85,7 +85,7 @@ def defined_units() -> Mapping[str, Unit]:
 
 
 def unit_table() -> str:
-    """Return what bar_units.tsv is to hold: the version of bar_units.txt, then each word, its unit, and that in ml or g."""
+    """Return what bar_units.tsv holds: the version of bar_units.txt, then each word, its unit, and that in ml or g."""
     rows = [
         f"{word}\t{unit.name}\t"
         + (f"{unit.mass_g}\tg" if unit.volume_ml is None else f"{unit.volume_ml}\tml")
