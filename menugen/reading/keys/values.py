@@ -342,7 +342,7 @@ def by_name(one: Value[T], shape: str, hint: str) -> Value[dict[str, T]]:
     def text(named: dict[str, T]) -> str:
         return listed(f"{name} {one.text(value)}" for name, value in named.items())
 
-    return Value(read, schema, text, one.table)
+    return Value(read, schema, text, one.table, is_by_name=True)
 
 
 def _cautions(value: Data, place: Place, units: Units) -> tuple[str, ...] | Problems | None:
