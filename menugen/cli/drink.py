@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from menugen.bar import serve_cost, stock_currency
-from menugen.cli.drink_change_text import Side, change_data, change_text
+from menugen.cli.drink_change_text import Side, change_data, change_report
 from menugen.cli.drink_json import drink_data
-from menugen.cli.drink_text import AtEvent, drink_text
+from menugen.cli.drink_text import AtEvent, drink_report
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import fail, tell_problems, wants_colour
 from menugen.cli.working_text import working_text
@@ -34,6 +34,7 @@ from menugen.problems import Place, Problem, Severity
 from menugen.problems.near import near
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House, MenuEntry, Spec
+from menugen.report import as_text
 
 _FEW = 12
 """Names told in one breath; where there are more, the folder they stand in is named."""
@@ -104,15 +105,11 @@ def run(args: argparse.Namespace) -> int:
     else:
         colour = wants_colour(sys.stdout)
         print(
-            drink_text(
-                asked.facts,
-                asked.setting,
-                cost,
-                asked.currency,
-                plane,
-                asked.at,
-                ounce=asked.ounce,
-                colour=colour,
+            as_text(
+                drink_report(
+                    asked.facts, asked.setting, cost, asked.currency, plane, asked.at, ounce=asked.ounce
+                ),
+                bold=colour,
             )
         )
         if args.working:
@@ -251,7 +248,8 @@ def _tell_change(asked: _Asked, args: argparse.Namespace) -> int:
         print(json.dumps(told, ensure_ascii=False, indent=2))
     else:
         colour, plane = wants_colour(sys.stdout), _plane(asked, after)
-        print(change_text(*sides, setting, asked.currency, found, plane, ounce=asked.ounce, colour=colour))
+        report = change_report(*sides, setting, asked.currency, found, plane, ounce=asked.ounce)
+        print(as_text(report, bold=colour))
         if args.working:
             print("\n" + working_text(working_of(after, setting), plane, colour=colour))
     return _code(problems)

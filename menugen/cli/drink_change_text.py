@@ -1,14 +1,14 @@
 """A drink as written and as it would be, side by side: text for a terminal, data for JSON."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from menugen.bar import Cost
 from menugen.cli.drink_json import cost_data, serve_data
-from menugen.cli.drink_text import beside_others, money, own_words, row
+from menugen.cli.drink_text import beside_others, money, own_words
 from menugen.cli.label_text import NOTHING_DECLARED, also_named, contains_words, distilled_words, words_of
-from menugen.cli.working_text import WIDTH
 from menugen.facts import DrinkFacts, Serve, Setting
 from menugen.facts.aims import Aimed, Reached
 from menugen.facts.family import FamilyPlane
@@ -17,6 +17,7 @@ from menugen.facts.taste import taste_of
 from menugen.measures import OunceKind, show_ml, show_ounces
 from menugen.menu.strength import strength_words
 from menugen.records import Line
+from menugen.report import WIDTH, Block, Column, Report, Row, Rows, Section, Table
 
 _COLUMN = 14
 _NAME = WIDTH - 3 * _COLUMN
@@ -78,8 +79,12 @@ def _rows(before: DrinkFacts, after: DrinkFacts, setting: Setting) -> list[_Row]
     return [line for line in rows if line.before or line.after]
 
 
-def _cells(name: str, *cells: str) -> str:
-    return (f"{name:<{_NAME}.{_NAME}}" + "".join(f"{cell:>{_COLUMN}}" for cell in cells)).rstrip()
+_Cells = tuple[str, str, str, str]
+
+
+def _table(rows: Iterable[_Cells], *, strong: frozenset[int] = frozenset()) -> Table:
+    figures = (Column(right=True, least=_COLUMN, gap=0),) * 3
+    return Table((Column(most=_NAME, cut=True, gap=0), *figures), tuple(rows), strong=strong)
 
 
 def _number(value: float | None, decimals: int) -> str:
@@ -89,14 +94,14 @@ def _number(value: float | None, decimals: int) -> str:
     return f"{round(value, decimals) + 0.0:.{decimals}f}"
 
 
-def _drawn(line: _Row) -> str:
+def _compared(line: _Row) -> _Cells:
     name = f"{line.label}, {line.unit}" if line.unit else line.label
     before, after = _number(line.before, line.decimals), _number(line.after, line.decimals)
     change = ""
     if line.before is not None and line.after is not None and before != after:
         # The difference of what is printed, so that a reader who subtracts gets the same.
         change = f"{float(after) - float(before):+.{line.decimals}f}"
-    return _cells(name, before, after, change)
+    return name, before, after, change
 
 
 def _amount(facts: DrinkFacts, line: Line, ounce: OunceKind) -> str:
@@ -111,25 +116,25 @@ def _amount(facts: DrinkFacts, line: Line, ounce: OunceKind) -> str:
     return f"{item.mass_g:g} g" if line.measure.mass_g is not None else line.measure.text or "one"
 
 
-def _lines(before: DrinkFacts, after: DrinkFacts, ounce: OunceKind) -> list[str]:
+def _lines(before: DrinkFacts, after: DrinkFacts, ounce: OunceKind) -> list[_Cells]:
     """Return the lines that differ: what was poured, and what would be."""
     old, new = list(before.spec.lines), list(after.spec.lines)
     kept = [line for line in old if line in new]
     gone, come = [line for line in old if line not in kept], [line for line in new if line not in kept]
-    told = []
+    told: list[_Cells] = []
     for was in list(gone):
         now = next((line for line in come if line.name == was.name and line.role is was.role), None)
         if now is not None:
-            told.append(_cells(f"  {was.name}", _amount(before, was, ounce), _amount(after, now, ounce)))
+            told.append((f"  {was.name}", _amount(before, was, ounce), _amount(after, now, ounce), ""))
             gone.remove(was)
             come.remove(now)
-    told += [_cells(f"  {was.name}", _amount(before, was, ounce), "-") for was in gone]
-    told += [_cells(f"  {now.name}", "-", _amount(after, now, ounce)) for now in come]
+    told += [(f"  {was.name}", _amount(before, was, ounce), "-", "") for was in gone]
+    told += [(f"  {now.name}", "-", _amount(after, now, ounce), "") for now in come]
     # What is topped up follows from the rest of the drink.
     for line in kept:
-        amounts = [_amount(facts, line, ounce) for facts in (before, after)]
-        if line.measure.unit == "top" and len(set(amounts)) > 1:
-            told.append(_cells(f"  {line.name}", *amounts))
+        was_ml, now_ml = (_amount(facts, line, ounce) for facts in (before, after))
+        if line.measure.unit == "top" and was_ml != now_ml:
+            told.append((f"  {line.name}", was_ml, now_ml, ""))
     return told
 
 
@@ -170,43 +175,38 @@ def shifts(before: Serve, after: Serve) -> tuple[Shift, ...]:
     )
 
 
-def _bold(text: str, colour: bool) -> str:
-    return f"\x1b[1m{text}\x1b[0m" if colour else text
-
-
-def _shift_rows(shift: Shift, after: Serve, colour: bool) -> list[str]:
-    """Return what the drink would hold, and below it what is new and what is gone, in words that stand out."""
+def _shift_rows(shift: Shift, after: Serve) -> Iterator[Row]:
+    """Yield what the drink would hold, and below it what is new and what is gone, in words that stand out."""
     is_unknown = shift.what == "Contains" and bool(after.unread)
     if not (shift.after or shift.gained or shift.lost or is_unknown):
-        return []
+        return
     held = contains_words(after) if shift.what == "Contains" else ", ".join(shift.after) or NOTHING_DECLARED
-    told = [row(shift.what, held)]
+    yield Row(shift.what, held)
     if shift.gained:
-        told.append(_bold(row(">>> GAINED", ", ".join(shift.gained).upper()), colour))
+        yield Row(">>> GAINED", ", ".join(shift.gained).upper(), loud=True)
     if shift.lost:
-        told.append(_bold(row("<<< LOST", ", ".join(shift.lost)), colour))
-    return told
+        yield Row("<<< LOST", ", ".join(shift.lost), loud=True)
 
 
 def _steps(aimed: Aimed) -> str:
     return " and ".join(dict.fromkeys(aimed.steps))
 
 
-def _aim_row(item: Reached, aimed: Aimed) -> str:
+def _aim_row(item: Reached, aimed: Aimed) -> Row:
     unit = f" {item.unit}" if item.unit else ""
     target, value = f"{item.target:.{item.decimals}f}", f"{item.value:.{item.decimals}f}"
     if item.is_there:
-        return row("Aim", f"{item.figure} {target}{unit}: comes to {value}{unit}")
+        return Row("Aim", f"{item.figure} {target}{unit}: comes to {value}{unit}")
     way = "above" if item.miss > 0 else "below"
     end = f"; {' and '.join(aimed.at_the_end)} at the end of what is tried" if aimed.at_the_end else ""
     text = (
         f"{item.figure} {target}{unit}: NOT REACHED in steps of {_steps(aimed)}; it stays "
         f"{abs(item.miss):.{item.decimals}f}{unit} {way}, at {value}{unit}{end}"
     )
-    return row("Aim", text)
+    return Row("Aim", text)
 
 
-def change_text(
+def change_report(
     before: Side,
     after: Side,
     setting: Setting,
@@ -215,41 +215,38 @@ def change_text(
     plane: FamilyPlane | None,
     *,
     ounce: OunceKind,
-    colour: bool,
-) -> str:
-    """Return a drink as written and as it would be, in 80 columns; `plane` is that of the changed drink."""
-    out = [_bold(_cells(before.facts.spec.name, "as written", "as changed", "change"), colour)]
+) -> Report:
+    """Return a drink as written beside what it would be; `plane` is that of the changed drink."""
+    head = (before.facts.spec.name, "as written", "as changed", "change")
     lines = _lines(before.facts, after.facts, ounce)
-    out += lines or [row("", "no line changes")]
-    out.append("")
-    out += [_drawn(line) for line in _rows(before.facts, after.facts, setting)]
-    out.append(_cost_row(before.cost, after.cost, currency))
-    missing = tuple(dict.fromkeys((*before.cost.unknown, *after.cost.unknown)))
-    if missing:
-        out.append(row("", f"cost without {', '.join(missing)}"))
-    out.append("")
-    old, new = (
-        strength_words(side.facts.serve).replace("\N{NO-BREAK SPACE}", " ") for side in (before, after)
-    )
-    out.append(row("Menu says", new if old == new else f"{new}; before: {old}"))
+    measures: list[Block] = [_table((head, *lines), strong=frozenset({0}))]
+    if not lines:
+        measures.append(Rows((Row("", "no line changes"),)))
+    rows = [_compared(line) for line in _rows(before.facts, after.facts, setting)]
+    figures: list[Block] = [_table((*rows, _cost_row(before.cost, after.cost, currency)))]
+    if missing := dict.fromkeys((*before.cost.unknown, *after.cost.unknown)):
+        figures.append(Rows((Row("", f"cost without {', '.join(missing)}"),)))
+    old, new = strength_words(before.facts.serve), strength_words(after.facts.serve)
+    said = [Row("Menu says", new if old == new else f"{new}; before: {old}")]
     if plane is not None and plane.others:
-        out.append(row("Beside others", beside_others(plane)))
+        said.append(Row("Beside others", beside_others(plane)))
     for shift in shifts(before.facts.serve, after.facts.serve):
-        out += _shift_rows(shift, after.facts.serve, colour)
+        said += _shift_rows(shift, after.facts.serve)
+    sections = [Section(blocks=tuple(blocks)) for blocks in (measures, figures, [Rows(tuple(said))])]
     if aimed is not None:
-        out.append("")
         chosen = ", chosen because it moves the figure most; --by names another" if aimed.chosen else ""
-        out.append(row("Free to move", f"{' and '.join(aimed.by)} in steps of {_steps(aimed)}{chosen}"))
-        out += [_aim_row(item, aimed) for item in aimed.reached]
-    return "\n".join(out)
+        free = Row("Free to move", f"{' and '.join(aimed.by)} in steps of {_steps(aimed)}{chosen}")
+        aims = (_aim_row(item, aimed) for item in aimed.reached)
+        sections.append(Section(blocks=(Rows((free, *aims)),)))
+    return Report(sections=tuple(sections))
 
 
-def _cost_row(before: Cost, after: Cost, currency: str) -> str:
+def _cost_row(before: Cost, after: Cost, currency: str) -> _Cells:
     """Return the cost row; its change is the difference of what is printed."""
     old, new = (cost.known.quantize(Decimal("0.01"), ROUND_HALF_UP) for cost in (before, after))
     change = new - old
     told = f"{'+' if change > 0 else '-'}{money(abs(change), currency)}" if change else ""
-    return _cells("Cost without tax", money(old, currency), money(new, currency), told)
+    return "Cost without tax", money(old, currency), money(new, currency), told
 
 
 def change_data(

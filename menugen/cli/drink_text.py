@@ -1,9 +1,8 @@
 """One drink worked out, as text for a bartender at a terminal."""
 
-import textwrap
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from babel import Locale
 from babel.numbers import format_currency
@@ -17,7 +16,7 @@ from menugen.cli.label_text import (
     distilled_words,
     words_of,
 )
-from menugen.cli.working_text import WIDTH, ranged
+from menugen.cli.working_text import ranged
 from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
 from menugen.facts.doubt import Worked
 from menugen.facts.family import FamilyPlane
@@ -26,14 +25,15 @@ from menugen.facts.sale_rules import least_price, serving_age
 from menugen.facts.shared import one_serve
 from menugen.facts.taste import TasteFacts, taste_of
 from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
-from menugen.measures import show_ml, show_ounces
+from menugen.measures import OunceKind, show_ml, show_ounces
 from menugen.menu.language import english
 from menugen.menu.strength import strength_words
 from menugen.menu.units import shared_units_words
 from menugen.records import Event, Line, MenuEntry, Role
 from menugen.regions import Region
+from menugen.report import Column, Note, Report, Row, Rows, Section, Table
 
-LABEL = 14
+_NO_BREAK = "\N{NO-BREAK SPACE}"
 
 _ROLE_WORDS = {
     Role.POUR: "",
@@ -57,23 +57,6 @@ _MELT_WORDS = {
 """How a sentence names the rule behind the melt; JSON has its id."""
 
 
-def _bold(text: str, colour: bool) -> str:
-    return f"\x1b[1m{text}\x1b[0m" if colour else text
-
-
-def row(label: str, text: str) -> str:
-    """Return a labelled text, folded to the width; a non-breaking space is printed as a plain one."""
-    folded = textwrap.fill(
-        text,
-        WIDTH,
-        initial_indent=label.ljust(LABEL),
-        subsequent_indent=" " * LABEL,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
-    return folded.replace("\N{NO-BREAK SPACE}", " ")
-
-
 def own_words(line: Line) -> str:
     """Return the measure in the spec's own word where that is neither litres nor ounces: "2 dashes"; else nothing."""
     measure = line.measure
@@ -81,7 +64,7 @@ def own_words(line: Line) -> str:
     return measure.text if has_word else ""
 
 
-def _amounts(item: BottleLine, ounce: Literal["trade", "us", "imperial"]) -> tuple[str, str]:
+def _amounts(item: BottleLine, ounce: OunceKind) -> tuple[str, str]:
     """Return a line's measure twice: in millilitres and bar-rounded ounces, or in its own word and millilitres."""
     words = own_words(item.line)
     if item.volume_ml > 0:
@@ -99,22 +82,15 @@ def _bottle(item: BottleLine) -> str:
     return ", ".join(filter(None, (name, strength)))
 
 
-def _lines(items: Iterable[BottleLine], ounce: Literal["trade", "us", "imperial"]) -> list[str]:
+def _lines(items: Iterable[BottleLine], ounce: OunceKind) -> Table:
     rows = []
     for item in items:
         measure, other = _amounts(item, ounce)
         words = ", ".join(filter(None, (_ROLE_WORDS[item.line.role], _bottle(item))))
-        rows.append((measure, other, item.line.name, words))
-    measure_width = max((10, *(len(row[0]) for row in rows)))
-    name_width = max((len(row[2]) for row in rows), default=0)
-    drawn = []
-    for measure, other, name, words in rows:
-        left = f"  {measure:>{measure_width}}  {other:>8}  " + (f"{name:<{name_width}}  " if words else name)
         # A figure and its unit stay together.
-        held = words.replace(" % vol", "\N{NO-BREAK SPACE}% vol".replace(" vol", "\N{NO-BREAK SPACE}vol"))
-        folded = textwrap.wrap(held, WIDTH, initial_indent=left, subsequent_indent=" " * len(left)) or [left]
-        drawn += [line.rstrip().replace("\N{NO-BREAK SPACE}", " ") for line in folded]
-    return drawn
+        rows.append((measure, other, item.line.name, words.replace(" % vol", f"{_NO_BREAK}%{_NO_BREAK}vol")))
+    columns = (Column(right=True, least=10), Column(right=True, least=8), Column(), Column())
+    return Table(columns, tuple(rows))
 
 
 def _estimates(items: Iterable[BottleLine]) -> str:
@@ -212,7 +188,7 @@ class AtEvent(NamedTuple):
         }
 
 
-def drink_text(
+def drink_report(
     facts: DrinkFacts,
     setting: Setting,
     cost: Cost,
@@ -220,45 +196,40 @@ def drink_text(
     plane: FamilyPlane | None,
     at: AtEvent | None = None,
     *,
-    ounce: Literal["trade", "us", "imperial"],
-    colour: bool,
-) -> str:
-    """Return the drink as a page of text, 80 columns wide."""
+    ounce: OunceKind,
+) -> Report:
+    """Return what is to be said of a drink."""
     spec, serve, region = facts.spec, facts.serve, setting.region
-    out = [
-        _bold(spec.name, colour),
-        f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else ""),
-    ]
-    out += ["", *_lines(serve.lines, ounce), ""]
-    out += [*_made_rows(facts, region, at), *_rule_rows(facts.serve, region)]
-    out += _taste_rows(serve, taste_of(serve, region.energy_factors), plane)
-    out.append("")
-    out.append(row("Contains", contains_words(serve)))
+    made = [*_made_rows(facts, region, at), *_rule_rows(serve, region)]
+    made += _taste_rows(serve, taste_of(serve, region.energy_factors), plane)
+    said = [Row("Contains", contains_words(serve))]
     if serve.declaration.may_contain:
-        out.append(row("May contain", ", ".join(words_of(serve.declaration.may_contain))))
-    out += _apart_rows(serve)
+        said.append(Row("May contain", ", ".join(words_of(serve.declaration.may_contain))))
+    said += _apart_rows(serve)
     if serve.cautions:
-        out.append(row("Cautions", ", ".join(serve.cautions)))
+        said.append(Row("Cautions", ", ".join(serve.cautions)))
     if at is not None:
-        out.append(row("Price", at.price(serve.serves)))
-    out.append(row("Cost", _cost(cost, currency)))
+        said.append(Row("Price", at.price(serve.serves)))
+    said.append(Row("Cost", _cost(cost, currency)))
     if guessed := _estimates(serve.lines):
-        out.append(row("Estimated", f"{guessed}: usual values, no label states them; see --working"))
+        said.append(Row("Estimated", f"{guessed}: usual values, no label states them; see --working"))
     for number, swap in enumerate(facts.swaps):
-        out.append(row("Swaps" if number == 0 else "", _swap_line(swap.swap.line, swap.swap.replaces)))
-        out.append(row("", _swap_facts(swap.serve, region)))
-    return "\n".join(out)
+        said.append(Row("Swaps" if number == 0 else "", _swap_line(swap.swap.line, swap.swap.replaces)))
+        said.append(Row("", _swap_facts(swap.serve, region)))
+    making = f"{_method(facts)}; {spec.glass}" + (f", {spec.ice} ice" if spec.ice else "")
+    parts = (_lines(serve.lines, ounce), Rows(tuple(made)), Rows(tuple(said)))
+    return Report(spec.name, (Note(making),), tuple(Section(blocks=(part,)) for part in parts))
 
 
-def _apart_rows(serve: Serve) -> list[str]:
+def _apart_rows(serve: Serve) -> list[Row]:
     """Return what labels say that is apart from what a drink contains; what guests are not told is said to be so."""
     declaration = serve.declaration
     rows = []
     shown = distilled_words(declaration)
     if shown:
-        rows.append(row("Distilled", f"from {', '.join(shown)}"))
+        rows.append(Row("Distilled", f"from {', '.join(shown)}"))
     if named := also_named(declaration):
-        rows.append(row("Also named", f"{', '.join(named)}: on no list here, shown as said"))
+        rows.append(Row("Also named", f"{', '.join(named)}: on no list here, shown as said"))
     not_shown = [
         f"{item.stock.name} {done} {', '.join(words)}"
         for item in serve.lines
@@ -269,11 +240,11 @@ def _apart_rows(serve: Serve) -> list[str]:
         if words
     ]
     if not_shown:
-        rows.append(row("For the bar", "; ".join(dict.fromkeys(not_shown))))
+        rows.append(Row("For the bar", "; ".join(dict.fromkeys(not_shown))))
     return rows
 
 
-def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[str]:
+def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[Row]:
     """Return what was poured, melted and served, how strong it is and how it sits in its glass."""
     serve, made = facts.serve, facts.serve.made
     # Where a bottle does not say how strong it is, what rests on it is not known: nothing is called free of alcohol.
@@ -282,34 +253,34 @@ def _made_rows(facts: DrinkFacts, region: Region, at: AtEvent | None) -> list[st
     )
     poured = unknown or ranged(made.poured_abv_percent, 1, "% vol")
     served = unknown or ranged(made.served_abv_percent, 1, "% vol")
-    rows = [row("Poured", f"{made.poured.volume_ml:.0f} ml, {poured}")]
+    rows = [Row("Poured", f"{made.poured.volume_ml:.0f} ml, {poured}")]
     if made.melt_g.value > 0:
         ratio = ranged(made.melt_ratio, 2, "")
         on_top = f", and {made.top_melt_g.value:.0f} g on top" if made.top_melt_g.value >= 0.5 else ""
         of_what = "of the mix" if made.is_worked else "of all of it"
         rows.append(
-            row(
+            Row(
                 "Melt",
                 f"{made.mix_melt_g.value:.0f} g of water, {ratio} {of_what} by {_MELT_WORDS[made.melt_basis]}{on_top}",
             )
         )
     kept = f"; {made.left_ml:.0f} ml stay in the tin" if made.left_ml > 0 else ""
-    rows.append(row("Served", f"{made.volume_ml.value:.0f} ml, {served}{kept}"))
+    rows.append(Row("Served", f"{made.volume_ml.value:.0f} ml, {served}{kept}"))
     if unknown:
-        return [*rows, row("Glass", _glass(facts))]
+        return [*rows, Row("Glass", _glass(facts))]
     if serve.serves > 1:
-        rows.append(row("Serves", f"{serve.serves}, about {serve.served_ml / serve.serves:.0f} ml each"))
+        rows.append(Row("Serves", f"{serve.serves}, about {serve.served_ml / serve.serves:.0f} ml each"))
     says_strength = at is None or at.event.pours_alcohol
-    said = strength_words(serve).replace("\N{NO-BREAK SPACE}", " ")
+    said = strength_words(serve).replace(_NO_BREAK, " ")
     rows.append(
-        row("Menu says", said if says_strength else 'nothing of strength: the event is "alcohol: none"')
+        Row("Menu says", said if says_strength else 'nothing of strength: the event is "alcohol: none"')
     )
     on_ice = strength_on_ice(facts)
     if made.ethanol_ml > 0 and facts.spec.ice and on_ice is not None:
         later = ranged(on_ice, 1, "% vol")
-        rows.append(row("On ice", f"{later} after {MINUTES_ON_ICE:.0f} minutes, for staff"))
-    rows.append(row("Alcohol", _alcohol(serve, region)))
-    rows.append(row("Glass", _glass(facts)))
+        rows.append(Row("On ice", f"{later} after {MINUTES_ON_ICE:.0f} minutes, for staff"))
+    rows.append(Row("Alcohol", _alcohol(serve, region)))
+    rows.append(Row("Glass", _glass(facts)))
     return rows
 
 
@@ -330,14 +301,14 @@ def _alcohol(serve: Serve, region: Region) -> str:
     return f"{'; '.join(told)}{of_what}; as counted in {region.name}"
 
 
-def _rule_rows(serve: Serve, region: Region) -> list[str]:
+def _rule_rows(serve: Serve, region: Region) -> list[Row]:
     """Return what the rules of the place ask of a drink with alcohol: an age, and a price where they set one."""
     rows = []
     if (age := serving_age(serve, region)) is not None:
-        rows.append(row("Served from", f"{age} years in {region.called}"))
+        rows.append(Row("Served from", f"{age} years in {region.called}"))
     least = least_price(serve, region)
     if least is not None and not serve.strengthless:
-        rows.append(row("Lowest price", f"{money(least, region.currency)} in {region.called}"))
+        rows.append(Row("Lowest price", f"{money(least, region.currency)} in {region.called}"))
     return rows
 
 
@@ -351,7 +322,7 @@ def beside_others(plane: FamilyPlane) -> str:
     )
 
 
-def _taste_rows(serve: Serve, taste: TasteFacts, plane: FamilyPlane | None) -> list[str]:
+def _taste_rows(serve: Serve, taste: TasteFacts, plane: FamilyPlane | None) -> list[Row]:
     """Return sugar, acid, energy and fat, and where the drink stands in its family."""
     one = one_serve(serve, taste)
 
@@ -361,27 +332,27 @@ def _taste_rows(serve: Serve, taste: TasteFacts, plane: FamilyPlane | None) -> l
 
     sugar, acid = grams(one.sugar_g, taste.sugar_g), grams(one.acid_g, taste.acid_g)
     rows = [
-        row("Sugar", f"{ranged(taste.sugar_g_per_l.figure, 0, 'g/l')}; {sugar}"),
-        row("Acid", f"{ranged(taste.acid_g_per_l.figure, 1, 'g/l')}; {acid}, as citric"),
+        Row("Sugar", f"{ranged(taste.sugar_g_per_l.figure, 0, 'g/l')}; {sugar}"),
+        Row("Acid", f"{ranged(taste.acid_g_per_l.figure, 1, 'g/l')}; {acid}, as citric"),
     ]
     if taste.sweet_to_sour is not None:
-        rows.append(row("Sweet to sour", f"{ranged(taste.sweet_to_sour.figure, 1, '')} to 1"))
+        rows.append(Row("Sweet to sour", f"{ranged(taste.sweet_to_sour.figure, 1, '')} to 1"))
     if plane is not None and plane.others:
-        rows.append(row("Beside others", beside_others(plane)))
+        rows.append(Row("Beside others", beside_others(plane)))
     energy = f"{one.energy_kj.figure.value:.0f} kJ, {ranged(one.energy_kcal.figure, 0, 'kcal')}"
     if serve.serves > 1:
         kj, kcal = taste.energy_kj.figure.value, taste.energy_kcal.figure.value
         energy += f" in a serve; {kj:.0f} kJ, {kcal:.0f} kcal in all"
-    rows.append(row("Energy", energy))
+    rows.append(Row("Energy", energy))
     if taste.fat_g.figure.value >= 0.05:
         whole = f", {taste.fat_g.figure.value:.1f} g in all" if serve.serves > 1 else ""
-        rows.append(row("Fat", f"{ranged(one.fat_g.figure, 1, 'g')} in a serve{whole}"))
+        rows.append(Row("Fat", f"{ranged(one.fat_g.figure, 1, 'g')} in a serve{whole}"))
     return rows
 
 
 def _swap_facts(serve: Serve, region: Region) -> str:
     told = [
-        strength_words(serve).replace("\N{NO-BREAK SPACE}", " "),
+        strength_words(serve).replace(_NO_BREAK, " "),
         _units(serve, region),
     ]
     told.append(contains_phrase(serve))

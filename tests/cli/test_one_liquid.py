@@ -6,7 +6,8 @@ import pytest
 
 from menugen.bar import serve_cost
 from menugen.cli.drink_json import serve_data
-from menugen.cli.drink_text import drink_text
+from menugen.cli.drink_text import drink_report
+from menugen.report import as_text
 from tests.facts.drinks import house_with, setting_of, worked_out
 
 TOPPED = (
@@ -53,7 +54,8 @@ def test_volume_times_strength_is_the_alcohol_of_that_liquid(front):
 def test_the_page_at_the_terminal_says_the_same_pairs(front):
     facts = worked_out(front)
     setting = setting_of(house_with(front))
-    text = drink_text(facts, setting, serve_cost(facts.serve), "GBP", None, ounce="trade", colour=False)
+    report = drink_report(facts, setting, serve_cost(facts.serve), "GBP", None, ounce="trade")
+    text = as_text(report)
     data = serve_data(facts.serve, setting.region)
     for label, volume, strength in (
         ("Poured", data["poured_ml"], data["poured_abv_percent"]),
