@@ -2,33 +2,25 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from menugen.bar import Cost
-from menugen.cli.drink_json import cost_data, serve_data
-from menugen.cli.drink_text import beside_others, money, own_words
-from menugen.cli.label_text import NOTHING_DECLARED, also_named, contains_words, distilled_words, words_of
+from menugen.cli.drink_report import own_words
+from menugen.drink_facts import Way, way_data, word_lists
+from menugen.drink_facts.labels import NOTHING_DECLARED, contains_words
+from menugen.drink_facts.prices import cost_data
+from menugen.drink_facts.shown import money, to_cents
+from menugen.drink_facts.taste import beside_others
 from menugen.facts import DrinkFacts, Serve, Setting
 from menugen.facts.aims import Aimed, Reached
-from menugen.facts.family import FamilyPlane
 from menugen.facts.shared import one_serve
 from menugen.facts.taste import taste_of
 from menugen.measures import OunceKind, show_ml, show_ounces
-from menugen.menu.strength import strength_words
 from menugen.records import Line
 from menugen.report import WIDTH, Block, Column, Report, Row, Rows, Section, Table
 
 _COLUMN = 14
 _NAME = WIDTH - 3 * _COLUMN
-
-
-@dataclass(frozen=True, slots=True)
-class Side:
-    """A drink and what it costs."""
-
-    facts: DrinkFacts
-    cost: Cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,24 +147,14 @@ class Shift:
     after: tuple[str, ...]
 
 
-def shifts(before: Serve, after: Serve) -> tuple[Shift, ...]:
-    """Return which allergens, traces and cautions come in and go out."""
-    pairs = (
-        ("Contains", words_of(before.declaration.contains), words_of(after.declaration.contains)),
-        ("May contain", words_of(before.declaration.may_contain), words_of(after.declaration.may_contain)),
-        ("Distilled", distilled_words(before.declaration), distilled_words(after.declaration)),
-        ("Also named", also_named(before.declaration), also_named(after.declaration)),
-        ("Cautions", list(before.cautions), list(after.cautions)),
-    )
-    return tuple(
-        Shift(
-            what,
-            tuple(word for word in new if word not in old),
-            None if after.unread and what != "Cautions" else tuple(word for word in old if word not in new),
-            tuple(new),
-        )
-        for what, old, new in pairs
-    )
+def shifts(before: Serve, after: Serve) -> Iterator[Shift]:
+    """Yield which allergens, traces and cautions come in and go out."""
+    for one in word_lists():
+        old, new = one.words(before), one.words(after)
+        unknown = one.by_label and bool(after.unread)
+        gained = tuple(word for word in new if word not in old)
+        lost = None if unknown else tuple(word for word in old if word not in new)
+        yield Shift(one.name, gained, lost, tuple(new))
 
 
 def _shift_rows(shift: Shift, after: Serve) -> Iterator[Row]:
@@ -207,31 +189,24 @@ def _aim_row(item: Reached, aimed: Aimed) -> Row:
 
 
 def change_report(
-    before: Side,
-    after: Side,
-    setting: Setting,
-    currency: str,
-    aimed: Aimed | None,
-    plane: FamilyPlane | None,
-    *,
-    ounce: OunceKind,
+    before: Way, after: Way, setting: Setting, aimed: Aimed | None, *, ounce: OunceKind
 ) -> Report:
-    """Return a drink as written beside what it would be; `plane` is that of the changed drink."""
+    """Return a drink as written beside what it would be."""
     head = (before.facts.spec.name, "as written", "as changed", "change")
     lines = _lines(before.facts, after.facts, ounce)
     measures: list[Block] = [_table((head, *lines), strong=frozenset({0}))]
     if not lines:
         measures.append(Rows((Row("", "no line changes"),)))
     rows = [_compared(line) for line in _rows(before.facts, after.facts, setting)]
-    figures: list[Block] = [_table((*rows, _cost_row(before.cost, after.cost, currency)))]
+    figures: list[Block] = [_table((*rows, _cost_row(before.cost, after.cost, after.currency)))]
     if missing := dict.fromkeys((*before.cost.unknown, *after.cost.unknown)):
         figures.append(Rows((Row("", f"cost without {', '.join(missing)}"),)))
-    old, new = strength_words(before.facts.serve), strength_words(after.facts.serve)
+    old, new = before.says.strength, after.says.strength
     said = [Row("Menu says", new if old == new else f"{new}; before: {old}")]
-    if plane is not None and plane.others:
-        said.append(Row("Beside others", beside_others(plane)))
-    for shift in shifts(before.facts.serve, after.facts.serve):
-        said += _shift_rows(shift, after.facts.serve)
+    if after.family is not None and after.family.others:
+        said.append(Row("Beside others", beside_others(after.family)))
+    for shift in shifts(before.serve, after.serve):
+        said += _shift_rows(shift, after.serve)
     sections = [Section(blocks=tuple(blocks)) for blocks in (measures, figures, [Rows(tuple(said))])]
     if aimed is not None:
         chosen = ", chosen because it moves the figure most; --by names another" if aimed.chosen else ""
@@ -243,29 +218,24 @@ def change_report(
 
 def _cost_row(before: Cost, after: Cost, currency: str) -> _Cells:
     """Return the cost row; its change is the difference of what is printed."""
-    old, new = (cost.known.quantize(Decimal("0.01"), ROUND_HALF_UP) for cost in (before, after))
+    old, new = to_cents(before.known), to_cents(after.known)
     change = new - old
     told = f"{'+' if change > 0 else '-'}{money(abs(change), currency)}" if change else ""
     return "Cost without tax", money(old, currency), money(new, currency), told
 
 
-def change_data(
-    before: Side, after: Side, setting: Setting, currency: str, aimed: Aimed | None
-) -> dict[str, Any]:
+def change_data(before: Way, after: Way, aimed: Aimed | None) -> dict[str, Any]:
     """Return the same as plain data."""
     sides = {
-        name: {
-            **serve_data(side.facts.serve, setting.region),
-            "cost": cost_data(side.cost, currency),
-        }
-        for name, side in (("as_written", before), ("as_changed", after))
+        name: {**way_data(way), "cost": cost_data(way.cost, way.currency)}
+        for name, way in (("as_written", before), ("as_changed", after))
     }
     moved = {
         shift.what.lower().replace(" ", "_"): {
             "gained": list(shift.gained),
             "lost": None if shift.lost is None else list(shift.lost),
         }
-        for shift in shifts(before.facts.serve, after.facts.serve)
+        for shift in shifts(before.serve, after.serve)
     }
     told: dict[str, Any] = {"drink": before.facts.spec.slug, **sides, "changes": moved}
     if aimed is not None:
