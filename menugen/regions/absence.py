@@ -1,7 +1,8 @@
 """Phrases that promise that an allergen is not there, which no label and no shaker can keep.
 
-A text is made plain first (small letters, accents in one piece, no Arabic vowel signs). Then, language by language, the
-words that can be promised away are marked by a sign of their own, so that the phrases around them stay short.
+A text is made plain first: small letters, accents in one piece, no Arabic vowel signs, one character between two words.
+Then, language by language, the words that can be promised away are marked by a sign of their own. Both keep the patterns
+of the phrases short, which take longer to make than most texts to search.
 """
 
 import re
@@ -17,14 +18,17 @@ from menugen.regions.data_files import load
 _WORD, _WHO = "\ue000", "\ue001"
 """What stands for an allergen, and for guests a drink may be fit for, in a marked text: no keyboard has them."""
 
-_GAP = r"(?:[\s\-\u2010-\u2015*_]|&nbsp;|&#160;)+"
+_SPACING = re.compile(r"(?:[\s\-\u2010-\u2015*_]|&nbsp;|&#160;)+")
 """What lies between two words on a page, where notes are Markdown."""
+_GAP = r"[ \n-]"
+"""The same in a plain text: one character."""
 
 _BEGINS = r"(?:(?<![^\W_])|(?=n't))"
 _ENDS = r"(?![^\W_])"
 _SIGN = re.compile(r"\{(\w+)\}|\[([^]]+)\]|(-\?)|(\s+)")
 _TOKEN = re.compile(r"[^\W_]+")
 _JOINS = re.compile(rf"{_GAP}|'")
+_UNEVEN = re.compile(r"[^\S \n]|[\u2010-\u2015*_]|[ \n-]{2}|&(?:nbsp|#160);")
 _CLAUSE_ENDS = re.compile(r"[.!?;:,\n]")
 _SIGNS_OVER_LETTERS = re.compile("[\u0300-\u036f\u0640\u064b-\u0652\u2019]")
 
@@ -55,7 +59,7 @@ class _Plain(NamedTuple):
 @lru_cache(maxsize=8192)
 def absence_promises(text: str) -> tuple[AbsencePromise, ...]:
     """Return the phrases of a text, in any language known here, that call it free of an allergen."""
-    plain = _plain(text)
+    plain = _evenly_spaced(_plain(text))
     small = _Plain(_small(plain.text), plain.at)
     heard = frozenset(_TOKEN.findall(small.text))
     found = [
@@ -92,6 +96,23 @@ def _plain(text: str) -> _Plain:
         letters.append("'" if letter == "\u2019" else letter)
         at.append(place)
     return _Plain("".join(letters), (*at, len(text)))
+
+
+def _evenly_spaced(plain: _Plain) -> _Plain:
+    """Return a text with one character between two words: a line feed where a line ends, a lone hyphen, or a space."""
+    text, at = plain
+    if _UNEVEN.search(text) is None:
+        return plain
+    parts: list[str] = []
+    places: list[int] = []
+    done = 0
+    for found in _SPACING.finditer(text):
+        start, end = found.span()
+        spacing = found.group()
+        parts += [text[done:start], "\n" if "\n" in spacing else "-" if spacing == "-" else " "]
+        places += at[done : start + 1]
+        done = end
+    return _Plain("".join((*parts, text[done:])), (*places, *at[done:]))
 
 
 def _small(text: str) -> str:
@@ -269,7 +290,7 @@ def _signs(entry: Mapping[str, Any]) -> Mapping[str, str]:
     between = "".join(f"(?:{_one_of(entry['between'])}(?:{_GAP}|(?<=')))*")
     item = rf"(?:[^\W_]+|{_WORD})(?:{_GAP}[^\W_]+)?"
     # Where prefixes are written on to a word, so is what joins it to others.
-    joined = rf",?{_GAP}{_one_of(entry['or'])}(?:{_GAP}){'?' if entry.get('prefixes') else ''}"
+    joined = rf",?{_GAP}{_one_of(entry['or'])}{_GAP}{'?' if entry.get('prefixes') else ''}"
     listed = f"(?:(?:{item}(?:,{_GAP}|{joined})){{0,3}}{item}{joined})?"
     return {
         "word": _WORD,
@@ -302,7 +323,7 @@ def _pattern(say: str, signs: Mapping[str, str]) -> str:
         elif either:
             parts.append(f"(?:{'|'.join(_pattern(one, signs) for one in either.split('|'))})")
         else:
-            parts.append(f"(?:{_GAP})?" if hyphen else _GAP)
+            parts.append(f"{_GAP}?" if hyphen else _GAP)
         at = sign.end()
     return "".join(parts) + re.escape(say[at:])
 
