@@ -319,7 +319,8 @@ def _promise(nothing: Iterable[str], forms: Iterable[str], signs: Mapping[str, s
 
 def _any_of(says: Iterable[str], signs: Mapping[str, str]) -> str:
     """Return the pattern of any of some phrases. Those that end in {any} share its pattern, which is long."""
-    begun, whole = [], []
+    begun: list[str] = []
+    whole: list[str] = []
     for say in says:
         (begun if say.endswith("{any}") else whole).append(_pattern(say.removesuffix("{any}"), signs))
     shared = [f"(?:{'|'.join(begun)}){signs['any']}"] if begun else []
