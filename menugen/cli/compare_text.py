@@ -4,8 +4,8 @@ import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from menugen.history.changes import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
-from menugen.history.figures import A_SERVE
+from menugen.comparing.changes import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
+from menugen.comparing.figures import A_SERVE
 from menugen.problems import Problem, Span, visible
 from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
 
