@@ -88,8 +88,14 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Choose the order once: workers are given the options of the process that starts them."""
-    config.option.order = config.option.order or str(SystemRandom().randrange(100_000))
+    """Choose the order once: workers are told that of the process that starts them."""
+    told = getattr(config, "workerinput", {}).get("order")
+    config.option.order = told or config.option.order or str(SystemRandom().randrange(100_000))
+
+
+@pytest.hookimpl(optionalhook=True)  # there where there are workers
+def pytest_configure_node(node: Any) -> None:
+    node.workerinput["order"] = node.config.option.order
 
 
 def pytest_terminal_summary(terminalreporter: Any, config: pytest.Config) -> None:
