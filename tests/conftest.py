@@ -14,6 +14,8 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.browser.window import Window
+
 # The usual examples are the same in every run, so that a red run is red again. No clock is looked at: how long a case
 # takes is measured in tests/bench.
 _UNTIMED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -77,6 +79,22 @@ def chromium(phone_fonts: dict[str, str]) -> Iterator[Any]:
         browser = playwright.chromium.launch(executable_path=program, args=list(ARGUMENTS), env=phone_fonts)
         yield browser
         browser.close()
+
+
+@pytest.fixture(scope="session")
+def window(chromium: Any) -> Iterator[Window]:
+    """A guest's window, which every test opens anew."""
+    window = Window(chromium)
+    yield window
+    window.close()
+
+
+@pytest.fixture(scope="session")
+def measured(chromium: Any) -> Iterator[Window]:
+    """One that lets in the scripts and styles of whoever measures: it has no policy of content."""
+    window = Window(chromium, bypass_csp=True)
+    yield window
+    window.close()
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
