@@ -22,11 +22,21 @@ from menugen.comparing.figures import Seen
 from menugen.drink_facts import Compared, Value, compared_facts, compared_values
 from menugen.facts import Serve, made_otherwise
 from menugen.mixing import cube_mm
-from menugen.records import Spec, Swap
+from menugen.reading.keys import SPEC, KeyDifference
+from menugen.reading.keys import differences as key_differences
+from menugen.records import Role, Spec, Swap
 from menugen.regions import Regime
 
 LISTING = "listing"
 """The fact of a substance that the law's list has under another head."""
+
+_SAID_APART = frozenset({"name", "swap", "cautions", *(role.value for role in Role)})
+"""Keys of a spec whose changes are said line by line, or of what is worked out."""
+
+_NOTHING_SAID = {"method": "build", "melt": "worked out", "serves": "1"}
+"""What holds where a spec does not say; "none" where it is not here."""
+
+_ORDER = ("method", "strain", "glass", "ice", "melt", "serves")
 
 _SAME = 1e-9
 """Two worked-out amounts closer than this are one amount."""
@@ -82,27 +92,14 @@ def written_moves(old: Spec, new: Spec, names: Names) -> tuple[Move, ...]:
     return (*moves, *_swap_moves(old, new, names))
 
 
-def _making(old: Spec, new: Spec) -> tuple[tuple[str, str, str], ...]:
-    """Return (fact, then, now) of how a drink is made."""
-    return (
-        ("method", _method(old), _method(new)),
-        ("strain", old.strain or "none", new.strain or "none"),
-        ("glass", old.glass, new.glass),
-        ("ice", old.ice or "none", new.ice or "none"),
-        ("melt", _ratio(old), _ratio(new)),
-        ("serves", str(old.serves), str(new.serves)),
-    )
-
-
-def _method(spec: Spec) -> str:
-    steps = (f"{step.verb} {step.seconds:g} s" if step.seconds else step.verb for step in spec.method)
-    return ", ".join(steps) or "build"
-
-
-def _ratio(spec: Spec) -> str:
-    if spec.melt_ratio is None:
-        return "worked out"
-    return f"{spec.melt_ratio:g} by weight" if spec.melt_by_weight else f"{spec.melt_ratio:g}"
+def _making(old: Spec, new: Spec) -> list[KeyDifference]:
+    """Return what is said differently of how a drink is made, in words."""
+    made = [
+        KeyDifference(key, *(text or _NOTHING_SAID.get(key, "none") for text in texts))
+        for key, *texts in key_differences(SPEC, old, new)
+        if key not in _SAID_APART
+    ]
+    return sorted(made, key=lambda one: _ORDER.index(one.key) if one.key in _ORDER else len(_ORDER))
 
 
 _SwapKey = tuple[str, str]

@@ -177,10 +177,11 @@ SECTION = Table(
     ),
     beside=("place",),
 )
-_SECTIONS = list_of(mapping_of(SECTION, _section), "sections")
+_SECTION = mapping_of(SECTION, _section)
+_SECTIONS = list_of(_SECTION, "sections")
 MENU = Value(
     _menu,
-    _SECTIONS.schema,
+    lambda: {"type": "array", "items": _SECTION.schema()},
     lambda sections: listed(entry.slug for section in sections for entry in section.entries),
     SECTION,
 )

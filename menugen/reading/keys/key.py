@@ -41,14 +41,14 @@ class Value(Generic[T]):
     Attributes:
         read: Returns the value, or what is wrong with it, of plain data and the place it was written.
         schema: Returns what an editor needs to know of it.
-        text: Returns it in words, as `compare` shows it.
+        text: Returns in words what a record holds of it, as `compare` shows it.
         table: The keys inside it, where it has any.
         is_by_name: Whether those stand behind names of the user's own.
     """
 
     read: Callable[[Data, Place, Units], "T | Problems"]
     schema: Callable[[], Schema]
-    text: Callable[[T], str] = str
+    text: Callable[[Any], str] = str
     table: "Table | None" = None
     is_by_name: bool = False
 
@@ -122,6 +122,7 @@ class Table:
 
     def schema(self) -> Schema:
         """Return the JSON Schema of a mapping."""
+        needed = [key.name for key in self.keys if key.is_needed]
         return {
             "title": self.title,
             "description": self.help,
@@ -130,7 +131,7 @@ class Table:
                 key.name: _schema(key, or_null=self.unsaid.get(next(iter(key.fields), ""), MISSING) is None)
                 for key in self.keys
             },
-            "required": [key.name for key in self.keys if key.is_needed],
+            **({"required": needed} if needed else {}),
             "additionalProperties": False,
         }
 
@@ -243,13 +244,15 @@ class KeyDifference(NamedTuple):
 
 def differences(table: Table, old: object, new: object) -> tuple[KeyDifference, ...]:
     """Return what two records of a table say differently, in the order of the table; prose is passed over."""
-    found = []
+    found: dict[tuple[str, ...], KeyDifference] = {}
     for key in table.keys:
-        if key.change == "compared":
+        # Lines of a spec are one field with a key for each of their roles.
+        if key.change == "compared" and key.fields not in found:
             was, now = (tuple(getattr(side, name) for name in key.fields) for side in (old, new))
             if was != now:
-                found.append(KeyDifference(key.name, *(_text(table, key, parts) for parts in (was, now))))
-    return tuple(found)
+                texts = (_text(table, key, parts) for parts in (was, now))
+                found[key.fields] = KeyDifference(key.name, *texts)
+    return tuple(found.values())
 
 
 def _text(table: Table, key: Key, parts: tuple[Any, ...]) -> str:

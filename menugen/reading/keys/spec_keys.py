@@ -1,7 +1,7 @@
 """The keys of a spec's front matter."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from menugen.measures import Fault, ParsedLine, Size, parse_line, parse_number, parse_volume
@@ -14,6 +14,7 @@ from menugen.reading.keys.key import (
     Table,
     Units,
     Value,
+    listed,
     problem_at,
     read_keys,
     refused,
@@ -32,7 +33,7 @@ from menugen.reading.keys.values import (
     one_text,
 )
 from menugen.reading.yaml_text import Data
-from menugen.records import MethodStep, Spec, SpecWords
+from menugen.records import Line, MethodStep, Spec, SpecWords, Swap
 
 METHODS = (
     "shake", "dry shake", "reverse dry shake", "stir", "build", "blend", "flash blend", "throw", "roll",
@@ -243,6 +244,14 @@ def _melt_text(melt: tuple[float, bool]) -> str:
     return f"{ratio:g} by weight" if by_weight else f"{ratio:g}"
 
 
+def _line_text(line: Line) -> str:
+    return f"{line.measure.text} {line.name}".strip()
+
+
+def _swaps_text(swaps: tuple[Swap, ...]) -> str:
+    return listed(f"{_line_text(swap.line)} instead of {swap.replaces}" for swap in swaps)
+
+
 def _line_schema() -> Schema:
     examples = ["45 ml dark rum", "2 dashes aromatic bitters", "top with soda water"]
     return {"anyOf": [{"type": "string", "examples": examples}, LINE.schema()]}
@@ -271,10 +280,10 @@ MELT = Table(
 )
 # fmt: on
 _LINE_OF_KEYS = mapping_of(LINE, lambda fields, place: WrittenLine(place=place.at("pour"), **fields))
-LINES_OF = Value(_line, _line_schema, lambda line: line.parsed.name, LINE)
+LINES_OF = Value(_line, _line_schema, _line_text, LINE)
 LINES = list_of(LINES_OF, "lines", one_has_key="pour")
 NEEDED_LINES = list_of(LINES_OF, "lines", is_needed=True, one_has_key="pour")
-PART = Value(_part, lambda: {"type": "string"})
+PART = Value(_part, LONG_TEXT.schema)
 STEPS = list_of(
     of_text(
         _step,
@@ -289,12 +298,14 @@ SERVES = of_text(
         "anyOf": [
             {"type": "integer", "minimum": 2, "maximum": MOST_SERVES},
             {"type": "string", "pattern": "^[0-9]+$"},
+            {"type": "null"},
         ]
     },
 )
 STRAIN = of_text(choice("a strain", STRAINS, _STRAINS_MEANT), {"enum": [*STRAINS, None]})
 ICE = of_text(_ice, {"enum": [*ICES, None]})
-SWAPS = by_name(LINES, "names and what replaces them", 'write "swap:" and below it "  gin: juniper water"')
+_SWAPPED = by_name(LINES, "names and what replaces them", 'write "swap:" and below it "  gin: juniper water"')
+SWAPS = replace(_SWAPPED, text=_swaps_text)
 MELTS = Value(_melt, lambda: {"anyOf": [{"type": ["string", "number"]}, MELT.schema()]}, _melt_text, MELT)
 
 # fmt: off
