@@ -5,7 +5,8 @@ line of help and its example, and whether a change of it is a fact. Its place in
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import MISSING, dataclass, field, fields
+from dataclasses import MISSING, dataclass, field
+from dataclasses import fields as fields_in
 from typing import Any, Generic, Literal, NamedTuple, TypeAlias, TypeVar
 
 from menugen.measures import Fault, OunceKind
@@ -105,14 +106,16 @@ class Table:
     called: str = ""
     example: str = ""
     by_name: dict[str, Key] = field(init=False)
+    needed: tuple[Key, ...] = field(init=False)
     unsaid: dict[str, Any] = field(init=False)
 
     def __post_init__(self) -> None:
-        """Keep the keys by their names, and what the record's fields are where a key is not there."""
+        """Keep the keys by their names, those that must be there, and what a record's fields are where one is not."""
         object.__setattr__(self, "by_name", {key.name: key for key in self.keys})
+        object.__setattr__(self, "needed", tuple(key for key in self.keys if key.is_needed))
         unsaid = {
             known.name: known.default if known.default_factory is MISSING else known.default_factory()
-            for known in (fields(self.record) if self.record else ())
+            for known in (fields_in(self.record) if self.record else ())
         }
         object.__setattr__(self, "unsaid", unsaid)
 
@@ -122,7 +125,7 @@ class Table:
 
     def schema(self) -> Schema:
         """Return the JSON Schema of a mapping."""
-        needed = [key.name for key in self.keys if key.is_needed]
+        needed = [key.name for key in self.needed]
         return {
             "title": self.title,
             "description": self.help,
@@ -172,8 +175,8 @@ def read_keys(table: Table, data: dict[str, Data], place: Place, units: Units) -
                 values[name] = value
     if table.called and any(problem.code == "unknown-key" for problem in problems):
         return Reading(values, problems)  # the key that is missing is the one that was mistyped
-    for key in table.keys:
-        if key.is_needed and not _is_said(key, data):
+    for key in table.needed:
+        if not _is_said(key, data):
             hint = table.example or f'add a line such as "{key.name}: {flow(key.examples[0])}"'
             where = Place(place.file, place.path, "key")
             problems.append(error("missing-key", f'"{key.name}" is missing', where, hint))
@@ -195,10 +198,12 @@ def _unknown(name: str, table: Table, place: Place) -> Problem:
 def fields_of(table: Table, values: dict[str, Any]) -> dict[str, Any]:
     """Return the fields of a record from what the keys say; those that are not said are left out."""
     found: dict[str, Any] = {}
-    for key in table.keys:
-        if key.fields and key.name in values:
-            value = values[key.name]
-            found.update(zip(key.fields, (value,) if len(key.fields) == 1 else value, strict=True))
+    for name, value in values.items():
+        fields = table.by_name[name].fields
+        if len(fields) == 1:
+            found[fields[0]] = value
+        elif fields:
+            found.update(zip(fields, value, strict=True))
     return found
 
 
