@@ -280,7 +280,7 @@ def test_bash_completes_commands_options_and_files(tmp_path, capsys, typed, offe
 
 def test_help_shows_an_example_for_every_command(tmp_path):
     told = menugen("--help", cwd=tmp_path).stdout
-    for command in ("start", "check", "publish", "drink", "preview", "schema", "completion"):
+    for command in ("start", "check", "publish", "drink", "preview", "schema", "help", "completion"):
         assert command in told
         assert f"menugen {command}" in menugen(command, "--help", cwd=tmp_path).stdout.partition("example")[2]
 
