@@ -3,10 +3,12 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from menugen import mixing
 from menugen.bar import Cost, serve_cost
+from menugen.comparing.changes import Kind
+from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN, declared, words_at
 from menugen.facts import DrinkFacts, Serve
 from menugen.facts.sale_rules import least_price, serving_age
 from menugen.records import Role
@@ -14,7 +16,7 @@ from menugen.regions import Region
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class DrinkInSetting:
     """A drink worked out in one setting of one house.
 
     Attributes:
@@ -28,50 +30,50 @@ class Seen:
     currency: str
 
 
-class Figure(NamedTuple):
+class ShownFigure(NamedTuple):
     """A worked-out figure, or whatever else cannot be shown otherwise while it stays the same, and how it is shown."""
 
     value: float | str
     show: Callable[[], str]
 
 
-A_SERVE = "units a serve"
+A_SERVE: Final = "units a serve"
 """The fact of how many units one guest gets of a drink that guests share."""
 
 
-def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
+def figures_of(serve: Serve, drink: DrinkInSetting) -> dict[Kind, ShownFigure]:
     """Return every figure that is told of one way to make a drink, by what it is called."""
     made = serve.made
-    unit = seen.region.drink_unit
+    unit = drink.region.drink_unit
     sugar, acid = mixing.sugar_g_per_l(made.drink), mixing.titratable_acid_g_per_l(made.drink)
     word = serve.descriptor.term if serve.descriptor else ""
-    figures = {
+    figures: dict[Kind, ShownFigure] = {
         "strength": _shown(made.served_abv_percent.value, 1, "% vol"),
         "volume": _shown(made.volume_ml.value, 0, "ml"),
-        "units": Figure(
+        "units": ShownFigure(
             unit.count(made.ethanol_ml),
             lambda: unit.shown(made.ethanol_ml) or f"no {unit.plural}",
         ),
-        A_SERVE: Figure(
+        A_SERVE: ShownFigure(
             unit.count(made.ethanol_ml / serve.serves),
             lambda: f"{unit.shown(made.ethanol_ml / serve.serves) or f'no {unit.plural}'} in one serve",
         ),
         "sugar": _shown(sugar, 0, "g/l"),
         "acid": _shown(acid, 1, "g/l"),
-        "cost": _cost(serve, seen.currency),
-        "fit": _fit(serve, seen),
-        "menu's word": Figure(word, lambda: word),
-        "also named": Figure(named := _also_named(serve), lambda: named or "nothing"),
-        "age": _age(serve, seen),
-        "lowest price": _lowest_price(serve, seen),
+        "cost": _cost(serve, drink.currency),
+        "fit": _fit(serve, drink),
+        "menu's word": ShownFigure(word, lambda: word),
+        "also named": ShownFigure(named := _also_named(serve), lambda: named or "nothing"),
+        "age": _age(serve, drink),
+        "lowest price": _lowest_price(serve, drink),
     }
     if serve.strengthless:
         # Nobody says how strong a bottle is: then nothing that rests on it is known.
         names = ", ".join(serve.strengthless)
-        figures["strength"] = Figure("not known", lambda: f"not known (no strength stated: {names})")
-        figures["units"] = Figure("not known", lambda: f"{unit.plural} not known")
-        figures[A_SERVE] = Figure("not known", lambda: f"{unit.plural} in one serve not known")
-        figures["menu's word"] = Figure("", str)
+        figures["strength"] = ShownFigure("not known", lambda: f"not known (no strength stated: {names})")
+        figures["units"] = ShownFigure("not known", lambda: f"{unit.plural} not known")
+        figures[A_SERVE] = ShownFigure("not known", lambda: f"{unit.plural} in one serve not known")
+        figures["menu's word"] = ShownFigure("", str)
     return figures
 
 
@@ -86,30 +88,30 @@ def _also_named(serve: Serve) -> str:
     return ", ".join(told)
 
 
-def _age(serve: Serve, seen: Seen) -> Figure:
-    age = serving_age(serve, seen.region)
-    return Figure(float(age or 0), lambda: f"{age} years" if age else "none")
+def _age(serve: Serve, drink: DrinkInSetting) -> ShownFigure:
+    age = serving_age(serve, drink.region)
+    return ShownFigure(float(age or 0), lambda: f"{age} years" if age else "none")
 
 
-def _lowest_price(serve: Serve, seen: Seen) -> Figure:
+def _lowest_price(serve: Serve, drink: DrinkInSetting) -> ShownFigure:
     """Return the price a drink may not be sold under; nothing where the place sets none."""
     if serve.strengthless:
-        return Figure("not known", lambda: "not known")
-    price = least_price(serve, seen.region)
-    words = "none" if price is None else f"{price} {seen.region.currency}"
-    return Figure(words, lambda: words)
+        return ShownFigure("not known", lambda: "not known")
+    price = least_price(serve, drink.region)
+    words = "none" if price is None else f"{price} {drink.region.currency}"
+    return ShownFigure(words, lambda: words)
 
 
-def _shown(value: float, decimals: int, unit: str) -> Figure:
-    return Figure(value, lambda: f"{value:.{decimals}f} {unit}")
+def _shown(value: float, decimals: int, unit: str) -> ShownFigure:
+    return ShownFigure(value, lambda: f"{value:.{decimals}f} {unit}")
 
 
-def _cost(serve: Serve, currency: str) -> Figure:
+def _cost(serve: Serve, currency: str) -> ShownFigure:
     """Return a cost: it may leave out a rim or a garnish that has no price, but nothing that is poured."""
     cost = serve_cost(serve)
     if missing := _unpriced_pours(serve, cost):
-        return Figure("not known", lambda: f"not known (no price or size: {', '.join(missing)})")
-    return Figure(float(cost.known), lambda: _money(cost, currency))
+        return ShownFigure("not known", lambda: f"not known (no price or size: {', '.join(missing)})")
+    return ShownFigure(float(cost.known), lambda: _money(cost, currency))
 
 
 def _money(cost: Cost, currency: str) -> str:
@@ -133,15 +135,15 @@ def _unpriced_pours(serve: Serve, cost: Cost) -> tuple[str, ...]:
     )
 
 
-def _fit(serve: Serve, seen: Seen) -> Figure:
+def _fit(serve: Serve, drink: DrinkInSetting) -> ShownFigure:
     """Return whether a drink fits its glass; how far it runs over is told only where that began or ended."""
-    vessel, fit = seen.facts.vessel, serve.fit
+    vessel, fit = drink.facts.vessel, serve.fit
     if vessel is None or fit is None:
-        return Figure("not known", lambda: f"no {seen.facts.spec.glass} known")
+        return ShownFigure("not known", lambda: f"no {drink.facts.spec.glass} known")
     over_ml = round(fit.over_brim_ml)
     if over_ml > 0:
-        return Figure("over", lambda: f"{over_ml} ml over the brim of the {vessel.name}")
-    return Figure("fits", lambda: f"fits the {vessel.name}")
+        return ShownFigure("over", lambda: f"{over_ml} ml over the brim of the {vessel.name}")
+    return ShownFigure("fits", lambda: f"fits the {vessel.name}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,18 +173,18 @@ class DrinkFigures:
     unread: tuple[str, ...]
 
 
-def drink_figures(seen: Seen) -> DrinkFigures:
+def drink_figures(drink: DrinkInSetting) -> DrinkFigures:
     """Return what a drink as written comes to."""
-    serve = seen.facts.serve
-    cost = serve_cost(serve)
+    serve = drink.facts.serve
+    cost, known = serve_cost(serve), declared(serve)
     return DrinkFigures(
         strength_percent=None if serve.strengthless else serve.made.served_abv_percent.value,
         sugar_g_per_l=mixing.sugar_g_per_l(serve.made.drink),
         cost=None if _unpriced_pours(serve, cost) else _rounded(cost.known),
         unpriced=tuple(dict.fromkeys(cost.unknown)),
-        currency=seen.currency,
-        contains=tuple(word for group in serve.declaration.contains for word in group.words),
-        may_contain=tuple(word for group in serve.declaration.may_contain for word in group.words),
-        distilled_from=tuple(word for group in serve.declaration.distilled_from for word in group.words),
+        currency=drink.currency,
+        contains=words_at(CONTAINS, known),
+        may_contain=words_at(MAY_CONTAIN, known),
+        distilled_from=words_at(DISTILLED_FROM, known),
         unread=serve.unread,
     )
