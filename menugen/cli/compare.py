@@ -60,4 +60,4 @@ def _is_touched(guard: str, comparison: Comparison) -> bool:
             one.kind in ("allergen", "caution", "listing") or (one.kind == "swap" and not one.after)
             for one in changes
         )
-    return guard == "strength" and (unknown or any(one.kind == "strength" for one in changes))
+    return guard == "strength" and (unknown or any(one.called == "strength" for one in changes))

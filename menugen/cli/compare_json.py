@@ -77,7 +77,7 @@ def _known_json(comparison: Comparison, change: Change) -> dict[str, Any]:
     return {
         "drink": change.subject.id,
         "name": change.subject.name,
-        "strength": next((one.after for one in known if one.kind == "strength"), None),
+        "strength": next((one.after for one in known if one.kind == "figure"), None),
         **{
             said.replace(" ", "_"): [one.word for one in known if one.after == said] if known else None
             for said in reversed(LEVELS[1:])
@@ -105,7 +105,7 @@ def drink_json(changes: Sequence[Change]) -> dict[str, Any]:
             if one.is_allergen
         ],
         "moves": [
-            {"fact": one.kind, "before": one.before, "after": one.after, **_why(one)}
+            {"fact": one.called, "before": one.before, "after": one.after, **_why(one)}
             for one in facts_of(changes)
         ],
         "bottles": [

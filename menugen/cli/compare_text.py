@@ -14,14 +14,14 @@ from menugen.comparing.changes import (
     by_subject,
     level,
 )
-from menugen.comparing.figures import A_SERVE
+from menugen.drink_facts import compared_facts
 from menugen.problems import Problem, Span, visible
 from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
 
 _MOST_NAMES = 12
 """Names in one list before the rest is counted; never where allergens are told."""
 
-_SAY_THEMSELVES = ("measure", "units", A_SERVE, "fit")
+_SAY_THEMSELVES = ("measure", *(fact.name for fact in compared_facts() if fact.says_itself))
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
 
 _WRITTEN = ("measure", "method", "strain", "glass", "ice", "melt", "serves", "swap")
@@ -229,7 +229,7 @@ def _known_facts(known: Sequence[Change]) -> str:
     """Return what a drink that has no earlier self is like; empty where it could not be worked out."""
     if not known:
         return ""
-    told = [one.after for one in known if one.kind == "strength"]
+    told = [one.after for one in known if one.kind == "figure"]
     for said in reversed(LEVELS[1:]):
         words = [one.word for one in known if one.is_allergen and one.after == said]
         if words:
@@ -334,7 +334,7 @@ def _from(one: Change, causes: Collection[str]) -> str:
 
 def fact_words(one: Change) -> str:
     """Return a change of a drink as one phrase: "strength 18.1 -> 20.3 % vol"."""
-    fact = "" if one.kind in _SAY_THEMSELVES else f"{one.kind} "
+    fact = "" if one.called in _SAY_THEMSELVES else f"{one.called} "
     if one.before and one.after:
         number, _, unit = one.before.partition(" ")
         same_unit = unit and one.after.endswith(f" {unit}") and number.replace(".", "").isnumeric()

@@ -14,9 +14,8 @@ Kind = Literal[
     "allergen", "listing", "caution", "swap", "kitchen",
     # what a spec asks for, and which bottle fills a line of it
     "name", "file", "measure", "method", "strain", "glass", "ice", "melt", "serves", "bottle",
-    # what a drink comes to
-    "strength", "volume", "units", "units a serve", "sugar", "acid", "cost", "fit", "menu's word", "also named", "age",
-    "lowest price",
+    # what a drink comes to, one of the compared facts of drink_facts/
+    "figure",
     # what one event's menu says of a drink
     "on the menu", "price",
     # a sentence of a stock line, an event or the house
@@ -74,8 +73,8 @@ class Change:
         causes: Why; empty where the change is its own cause, as a measure is.
         where: Where it holds, empty for everywhere it was compared. Of a drink, the events; of a stock line, the names
             of the drinks it is poured in, swaps included; of a published menu, its languages.
-        fact: Which one it is where a drink has several: a substance's id, a caution's, the name in the spec of what a
-            bottle fills.
+        fact: Which one it is where a drink has several: a substance's id, a caution's, a figure's name, the name in the
+            spec of what a bottle fills.
         word: How the menu says that: "almonds".
         swap: "aquafaba instead of egg white" where only the drink with that swap is concerned; empty for the drink as
             written.
@@ -95,6 +94,11 @@ class Change:
     def gained(self) -> bool:
         """Whether guests are warned of more than before."""
         return level(self.after) > level(self.before)
+
+    @property
+    def called(self) -> str:
+        """What is not as it was, in a word: "strength", "measure"."""
+        return self.fact if self.kind == "figure" else self.kind
 
     @property
     def is_allergen(self) -> bool:
@@ -175,5 +179,5 @@ class Comparison:
         return tuple(
             one
             for one in self.changes
-            if one.subject == change.subject and one.kind in ("strength", "allergen")
+            if one.subject == change.subject and one.kind in ("figure", "allergen")
         )

@@ -247,7 +247,9 @@ class _Compared:
         if drink is None or drink.facts.serve.unread or drink.facts.serve.strengthless:
             return
         serve = drink.facts.serve
-        yield Change("strength", subject, after=f"{serve.made.served_abv_percent.value:.1f} % vol")
+        yield Change(
+            "figure", subject, after=f"{serve.made.served_abv_percent.value:.1f} % vol", fact="strength"
+        )
         for substance, said in declared(serve).items():
             yield Change("allergen", subject, after=said.level, fact=substance, word=said.word)
 

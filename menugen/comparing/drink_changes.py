@@ -19,7 +19,8 @@ from menugen.comparing.differences import (
     paired,
     written_move,
 )
-from menugen.comparing.figures import A_SERVE, DrinkInSetting, ShownFigure, figures_of
+from menugen.comparing.figures import DrinkInSetting
+from menugen.drink_facts import Compared, Value, compared_facts, compared_values
 from menugen.facts import Serve, made_otherwise
 from menugen.mixing import cube_mm
 from menugen.records import Spec, Swap
@@ -303,17 +304,17 @@ def gained_at(olds: Sequence[DrinkInSetting], new: DrinkInSetting, names: Names)
 
 def _figures(made: _WayMade) -> Iterator[Change]:
     """Yield what changed of a drink, its allergens left out, each with its causes."""
-    before, after = figures_of(made.was, made.old), figures_of(made.now, made.new)
+    before, after = compared_values(made.old.way(made.was)), compared_values(made.new.way(made.now))
     bearing = _bearing(made, after)
-    for fact, was in before.items():
-        now = after[fact]
-        if was.value == now.value or (fact == A_SERVE and made.was.serves == made.now.serves == 1):
+    for fact in compared_facts():
+        was, now = before[fact.name], after[fact.name]
+        if was.value == now.value or (fact.of_shared and made.was.serves == made.now.serves == 1):
             continue
         # Told is what reads otherwise, however little it moved: so the steps of a history add up to the whole.
         shown = was.show(), now.show()
         if shown[0] != shown[1]:
             why = tuple(dict.fromkeys(_causes(made, fact, bearing))) or made.physical
-            yield made.changed(fact, shown[0], shown[1], why)
+            yield made.changed("figure", shown[0], shown[1], why, fact.name)
     for caution in dict.fromkeys((*made.now.cautions, *made.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (made.was, made.now)]
         if told[0] != told[1]:
@@ -329,19 +330,19 @@ def _figures(made: _WayMade) -> Iterator[Change]:
                 yield made.changed("listing", words[0], words[1], made.rules)
 
 
-def _bearing(made: _WayMade, now: Mapping[Kind, ShownFigure]) -> dict[str, frozenset[Kind]]:
+def _bearing(made: _WayMade, now: Mapping[str, Value]) -> dict[str, frozenset[str]]:
     """Return which figures each thing around the lines bears on: those that move when it alone is undone."""
     if not made.lines and len(made.around) == 1:
-        return {made.around[0].subject: frozenset(_BEARS_ON)}
-    found: dict[str, frozenset[Kind]] = {}
+        return {made.around[0].subject: frozenset(now)}
+    found: dict[str, frozenset[str]] = {}
     old, new = made.old.facts, made.new.facts
     for cause in made.around:
         if cause.subject == "rules":
             regions = made.old.region, made.new.region
             found["rules"] = frozenset(
-                fact
-                for fact, rules in _RULES_BEAR_ON.items()
-                if getattr(regions[0], rules) != getattr(regions[1], rules)
+                fact.name
+                for fact in compared_facts()
+                if fact.rules and getattr(regions[0], fact.rules) != getattr(regions[1], fact.rules)
             )
             continue
         spec, vessel = _undone(cause.subject, old.spec, new.spec), new.vessel
@@ -349,9 +350,9 @@ def _bearing(made: _WayMade, now: Mapping[Kind, ShownFigure]) -> dict[str, froze
             vessel = old.vessel
         if cause.subject == "cube" and vessel is not None and old.vessel is not None:
             vessel = replace(vessel, ice=old.vessel.ice)
-        undone = figures_of(made_otherwise(made.now, spec, vessel, made.new.region), made.new)
+        undone = compared_values(made.new.way(made_otherwise(made.now, spec, vessel, made.new.region)))
         found[cause.subject] = frozenset(
-            fact for fact, figure in now.items() if not _is_one(figure.value, undone[fact].value)
+            fact for fact, value in now.items() if not _is_one(value.value, undone[fact].value)
         )
     return found
 
@@ -378,33 +379,7 @@ def _undone(what: str, old: Spec, new: Spec) -> Spec:
             return new
 
 
-_RULES_BEAR_ON: Mapping[Kind, str] = {
-    "units": "drink_unit",
-    A_SERVE: "drink_unit",
-    "menu's word": "descriptors",
-    "age": "ages",
-    "lowest price": "minimum_prices",
-}
-"""What of a place's rules each figure is worked out from."""
-
-_BEARS_ON: Mapping[Kind, tuple[str, ...]] = {
-    "strength": ("amount", "strength"),
-    "menu's word": ("amount", "strength"),
-    "volume": ("amount",),
-    "fit": ("amount",),
-    "units": ("alcohol",),
-    A_SERVE: ("alcohol",),
-    "age": ("alcohol", "kind"),
-    "lowest price": ("alcohol", "kind"),
-    "sugar": ("amount", "kind", "sugar"),
-    "acid": ("amount", "kind", "acid"),
-    "cost": ("cost",),
-    "also named": ("named",),
-}
-"""What of a line each figure is worked out from."""
-
-
-def _causes(made: _WayMade, fact: Kind, bearing: Mapping[str, frozenset[Kind]]) -> tuple[Cause, ...]:
+def _causes(made: _WayMade, fact: Compared, bearing: Mapping[str, frozenset[str]]) -> tuple[Cause, ...]:
     """Return why one figure moved: the lines that bear on it, then what differs around them."""
-    around = tuple(cause for cause in made.around if fact in bearing[cause.subject])
-    return (*causes_about(made.lines, _BEARS_ON[fact]), *around)
+    around = tuple(cause for cause in made.around if fact.name in bearing[cause.subject])
+    return (*causes_about(made.lines, fact.bears_on), *around)

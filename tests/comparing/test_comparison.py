@@ -185,7 +185,7 @@ def test_a_measure_is_told_with_all_it_comes_to_even_a_glass_too_small(house):
         "marsh-sour: measure gin 50 ml -> 75 ml",
         *figures("marsh-sour", cause, "strength", "volume", "units", "sugar", "acid", "cost", "fit"),
     ]
-    (fit,) = [one for one in only_drink(house.compared())[1] if one.kind == "fit"]
+    (fit,) = [one for one in only_drink(house.compared())[1] if one.called == "fit"]
     assert fit.before == "fits the sour"
     assert fit.after.endswith("ml over the brim of the sour")
 
@@ -431,7 +431,7 @@ def test_a_garnish_without_a_price_does_not_hide_what_a_drink_costs(house):
     house.commit("Mint")
     house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
     _, (move,) = only_drink(house.compared())
-    assert move.kind == "cost"
+    assert move.called == "cost"
     assert move.after.endswith(" GBP, mint sprig left out")
 
 
@@ -439,7 +439,7 @@ def test_what_was_and_is_not_known_is_no_change(house):
     house.edit_stock("garden gin", "  price: 14.00\n", "")
     house.commit("No price")
     house.edit("specs/marsh-sour.md", "garnish: lemon twist", "garnish: orgeat")
-    assert "cost" not in {move.kind for move in only_drink(house.compared())[1]}
+    assert "cost" not in {move.called for move in only_drink(house.compared())[1]}
 
 
 def test_the_same_figure_in_another_unit_is_no_change(house):
@@ -518,7 +518,7 @@ def test_a_day_on_which_the_law_lists_a_thing_elsewhere_is_no_small_change(house
     house.commit("In Oregon")
     house.edit("events/small-supper.yaml", "2024-12-28", "2025-02-08")
     _, (move,) = only_drink(house.compared())
-    assert move.kind == "listing"
+    assert move.called == "listing"
     assert move.before != move.after
     assert [cause.text for cause in move.causes] == ["other rules of US-OR on another day"]
 
@@ -528,14 +528,14 @@ def test_a_place_with_another_age_unit_and_lowest_price_says_so_of_each_drink(ho
     house.commit("In Austria")
     house.edit("house.yaml", "region: AT", "region: LT")
     _, moves = only_drink(house.compared())
-    assert {(move.kind, move.before, move.after) for move in moves} == {
+    assert {(move.called, move.before, move.after) for move in moves} == {
         ("units", "0.8 standard drinks", "16 g of alcohol"),
         ("age", "18 years", "20 years"),
     }
     assert {cause.text for move in moves for cause in move.causes} == {"rules of AT -> LT"}
     house.commit("In Lithuania")
     house.edit("house.yaml", "region: LT", "region: IE")
-    moves = {move.kind: (move.before, move.after) for move in only_drink(house.compared())[1]}
+    moves = {move.called: (move.before, move.after) for move in only_drink(house.compared())[1]}
     assert moves["lowest price"] == ("none", "1.58 EUR")
     assert moves["age"] == ("20 years", "18 years")
 
@@ -546,7 +546,7 @@ def test_a_lowest_price_that_changes_with_the_day_names_the_rules_as_its_cause(h
     house.commit("In Wales")
     house.edit("events/small-supper.yaml", "2026-09-30", "2026-10-01")
     _, (move,) = only_drink(house.compared())
-    assert (move.kind, move.before, move.after) == ("lowest price", "1.00 GBP", "1.30 GBP")
+    assert (move.called, move.before, move.after) == ("lowest price", "1.00 GBP", "1.30 GBP")
     assert [cause.text for cause in move.causes] == ["other rules of GB-WLS on another day"]
 
 
@@ -555,7 +555,7 @@ def test_an_age_that_moves_with_the_place_is_not_laid_to_a_measure_that_moved_to
     house.commit("In Austria")
     house.edit("house.yaml", "region: AT", "region: LT")
     house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
-    moves = {move.kind: [cause.text for cause in move.causes] for move in only_drink(house.compared())[1]}
+    moves = {move.called: [cause.text for cause in move.causes] for move in only_drink(house.compared())[1]}
     assert "rules of AT -> LT" in moves["age"]
     assert "rules of AT -> LT" not in moves["strength"]
 
@@ -565,7 +565,7 @@ def test_a_bottle_of_another_kind_moves_the_age(house):
     house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml white wine")
     house.commit("With wine")
     house.edit("specs/marsh-sour.md", "50 ml white wine", "50 ml gin")
-    moves = {move.kind: move for move in only_drink(house.compared())[1]}
+    moves = {move.called: move for move in only_drink(house.compared())[1]}
     assert (moves["age"].before, moves["age"].after) == ("16 years", "18 years")
     assert any("gin" in cause.text for cause in moves["age"].causes)
 
@@ -599,7 +599,7 @@ def test_a_trace_that_comes_is_no_cause_of_an_ingredient(house):
 def test_a_swap_measured_otherwise_is_told_in_one_place(house):
     house.edit("specs/marsh-sour.md", "20 ml aquafaba", "25 ml aquafaba")
     comparison = house.compared()
-    (swap,) = [move for move in only_drink(comparison)[1] if move.kind == "swap"]
+    (swap,) = [move for move in only_drink(comparison)[1] if move.called == "swap"]
     text = f"swap {swap.before} -> {swap.after}"
     assert text == "swap 20 ml aquafaba -> 25 ml aquafaba instead of egg white"
     assert {cause.text for move in only_drink(comparison)[1] for cause in move.causes} == {text}
@@ -609,7 +609,7 @@ def test_a_top_that_finds_no_room_costs_nothing(house):
     house.edit("specs/marsh-sour.md", "glass: sour", "glass: sour\ntop: white wine")
     house.commit("Topped")
     house.edit("specs/marsh-sour.md", "50 ml gin", "150 ml gin")
-    moves = {move.kind: move.after for move in only_drink(house.compared())[1]}
+    moves = {move.called: move.after for move in only_drink(house.compared())[1]}
     assert moves["cost"].endswith(" GBP") or "left out" in moves["cost"]
 
 

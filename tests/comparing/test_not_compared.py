@@ -68,7 +68,7 @@ def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
 def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):
     house.edit_stock("garden gin", "  abv: 40 %\n", "")
     comparison = house.compared()
-    moves = {one.kind: one.after for one in only_drink(comparison)[1]}
+    moves = {one.called: one.after for one in only_drink(comparison)[1]}
     assert moves["strength"] == "not known (no strength stated: garden gin)"
     assert moves["units"] == "units not known"
     assert "menu's word" not in moves

@@ -146,7 +146,7 @@ def test_what_was_before_a_drink_went_away_is_told_and_that_it_went(tmp_path):
         (Turn.BACK, "Asked for again"),
     ]
     back = life_of(house.house, "tide-sour", progress=no_progress).versions[-1]
-    assert "strength" in [one.kind for one in back.changes]
+    assert "strength" in [one.called for one in back.changes]
 
 
 def test_a_drink_that_is_gone_now_ends_with_that(tmp_path):
@@ -229,7 +229,7 @@ def test_with_an_event_its_price_and_its_menu_are_told(tmp_path):
     house.commit("Free")
     life = life_of(house.house, "marsh-sour", event="small-supper", progress=no_progress)
     changes = [one for version in life.versions for one in version.changes]
-    assert [(one.kind, one.before, one.after) for one in changes] == [
+    assert [(one.called, one.before, one.after) for one in changes] == [
         ("price", "9.50 GBP", "9.75 GBP"),
         ("on the menu", "yes", "sold out"),
         ("price", "9.75 GBP", "free"),
@@ -249,7 +249,7 @@ def test_what_moved_while_a_drink_could_not_be_worked_out_is_told_afterwards(tmp
     assert first.figures is not None
     assert (slip.figures, slip.commit and slip.commit.subject) == (None, "A slip")
     assert "gyn" in slip.fault
-    assert "strength" in [one.kind for one in mended.changes]
+    assert "strength" in [one.called for one in mended.changes]
 
 
 def test_an_event_that_could_not_be_read_is_not_taken_for_one_without_the_drink(tmp_path):

@@ -101,8 +101,8 @@ def told(comparison: Comparison) -> list[str]:
                 bottle = f"bottle {one.fact}: {one.before} -> {one.after}"
                 bottles[bottle] = bottles.get(bottle, 0) + 1
             elif one.kind not in ("allergen", "file"):
-                values = "" if one.kind in _FIGURES else f" {one.before} -> {one.after}"
-                lines.append(_line(one, f"{one.kind}{values}"))
+                values = "" if one.called in _FIGURES else f" {one.before} -> {one.after}"
+                lines.append(_line(one, f"{one.called}{values}"))
     lines += [f"{bottle} ({count})" for bottle, count in sorted(bottles.items())]
     for subject, changes in by_subject(comparison.of("stock", "says")).items():
         what = "; ".join(one.after for one in changes)

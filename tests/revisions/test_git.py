@@ -164,7 +164,7 @@ def test_a_stock_file_that_is_a_link_out_of_the_repository_takes_nothing_out_of_
         ("stock/all.yaml", "file-unreadable")
     ]
     assert "lies outside the repository" in comparison.new.errors[0].message
-    assert comparison.drinks == ()
+    assert not comparison.drinks
     assert not list(comparison.of("stock", "gone", "added"))
     assert not list(house.compared("HEAD").of("stock", "gone", "added"))
     assert [one.subject.id for one in comparison.of("drink", "unknown")] == ["marsh-sour"]
@@ -215,9 +215,9 @@ def test_a_folder_outside_the_repository_is_said_to_be_unknown_and_its_drinks_ar
     house.commit("A library beside us")
     house.edit("specs/marsh-sour.md", "50 ml", "60 ml")
     comparison = house.compared()
-    assert comparison.added == ()
+    assert not list(comparison.of("drink", "added"))
     assert [one.subject.id for one in comparison.of("drink", "unknown")] == ["long-walk"]
-    assert [drink.slug for drink in comparison.drinks] == ["marsh-sour"]
+    assert [drink.id for drink in comparison.drinks] == ["marsh-sour"]
     assert [(one.where.file, one.message) for one in comparison.old.errors] == [
         ("../library", "this lies outside the repository, and git does not know what was in it")
     ]
