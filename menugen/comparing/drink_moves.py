@@ -323,6 +323,7 @@ def _moves(pair: _Pair) -> Iterator[Move]:
         shown = was.show(), now.show()
         if shown[0] != shown[1]:
             why = tuple(dict.fromkeys(_causes(pair, fact, bearing))) or pair.physical
+            why = why or tuple(dict.fromkeys(part.cause for part in pair.parts))
             yield Move(fact.name, *shown, pair.swap, why)
     for caution in dict.fromkeys((*pair.now.cautions, *pair.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (pair.was, pair.now)]

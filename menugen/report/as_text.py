@@ -39,11 +39,11 @@ def section_text(section: Section, *, width: int = WIDTH, bold: bool = False) ->
     if section.title:
         title, room = visible(section.title), width - len(alarm)
         if not section.value:
-            heads = [title]
+            heads = fold(title, room)
         elif len(title) + len(section.value) + 2 <= room:
             heads = [title + section.value.rjust(room - len(title))]
         else:
-            heads = [title, section.value.rjust(room)]
+            heads = [*fold(title, room), section.value.rjust(room)]
         yield from (alarm + _strong(head, bold) for head in heads)
     yield from _lines(section.blocks, alarm, width, bold)
 
@@ -87,7 +87,7 @@ def _lines(blocks: Iterable[Block], alarm: str, width: int, bold: bool) -> Itera
             case Table():
                 yield from _table(block, alarm, width, bold)
             case Plot():
-                yield from (f"{alarm}{line}" for line in block.text.split("\n"))
+                yield from (alarm + visible(line) for line in block.text.split("\n"))
 
 
 def _row(row: Row, alarm: str, width: int, bold: bool) -> Iterator[str]:
