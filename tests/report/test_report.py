@@ -219,3 +219,11 @@ def test_a_plot_shows_its_drawing_on_a_page_and_its_letters_at_a_terminal():
     assert '<p class="small">Each scale is fitted.</p>' in page
     assert "o---" not in page
     assert text == "Life\no---"
+
+
+def test_on_a_narrow_terminal_a_bounded_column_is_no_wider_than_its_cells():
+    table = Table(
+        (Column(most=34, cut=True), Column(right=True, least=8, gap=0), Column()), (("gin", "25 ml", "spec"),)
+    )
+    assert as_text(Report(lead=(table,))) == f"  {'gin':<34}   25 ml  spec"
+    assert as_text(Report(lead=(table,)), width=60) == "  gin   25 ml  spec"
