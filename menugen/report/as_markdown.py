@@ -50,7 +50,7 @@ def _blocks(blocks: Iterable[Block]) -> Iterator[str]:
                         *(f"  - {escaped(under)}" for under in item.under),
                     )
                 )
-            case Table():
+            case Table() if block.rows:
                 yield "\n".join(_table(block))
             case Plot():
                 # Longer than any run of these marks inside it.

@@ -97,7 +97,7 @@ def _lines(blocks: Iterable[Block], alarm: str, width: int, bold: bool) -> Itera
                     yield from fold(item.text, width, f"{alarm}  ", f"{alarm}    ", long_words=True)
                     for line in item.under:
                         yield from fold(line, width, f"{alarm}    ", f"{alarm}      ", long_words=True)
-            case Table():
+            case Table() if block.rows:
                 yield from _table(block, alarm, width, bold)
             case Plot():
                 yield from (alarm + visible(line) for line in block.text.split("\n"))

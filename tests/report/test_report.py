@@ -227,3 +227,30 @@ def test_on_a_narrow_terminal_a_bounded_column_is_no_wider_than_its_cells():
     )
     assert as_text(Report(lead=(table,))) == f"  {'gin':<34}   25 ml  spec"
     assert as_text(Report(lead=(table,)), width=60) == "  gin   25 ml  spec"
+
+
+def test_a_section_with_a_key_is_an_object_of_its_own():
+    sections = (
+        Section(
+            "Served",
+            (
+                Rows(
+                    (Row("Volume", "132 ml", key="ml", value=132.0), Row("", "more")),
+                )
+            ),
+            key="served",
+        ),
+        Section("Rest", (Rows((Row("Word", "cold", key="word"), Row("Off", "no", key="off", value=False))),)),
+    )
+    assert as_data(Report(sections=sections)) == {"served": {"ml": 132.0}, "word": "cold", "off": False}
+
+
+def test_a_row_of_a_table_that_stands_out_is_bold():
+    table = Table((Column("name"),), (("this",), ("that",)), strong=frozenset({1}))
+    assert as_text(Report(lead=(table,)), bold=True) == "  name\n  this\n\x1b[1m  that\x1b[0m"
+
+
+def test_an_empty_table_is_nothing_in_any_form():
+    report = Report(lead=(Table((Column("name"), Column("to pack")), ()),))
+    assert as_text(report) == as_markdown(report) == ""
+    assert "<table" not in as_html(report)
