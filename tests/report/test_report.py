@@ -230,18 +230,9 @@ def test_on_a_narrow_terminal_a_bounded_column_is_no_wider_than_its_cells():
 
 
 def test_a_section_with_a_key_is_an_object_of_its_own():
-    sections = (
-        Section(
-            "Served",
-            (
-                Rows(
-                    (Row("Volume", "132 ml", key="ml", value=132.0), Row("", "more")),
-                )
-            ),
-            key="served",
-        ),
-        Section("Rest", (Rows((Row("Word", "cold", key="word"), Row("Off", "no", key="off", value=False))),)),
-    )
+    served = Rows((Row("Volume", "132 ml", key="ml", value=132.0), Row("", "more")))
+    rest = Rows((Row("Word", "cold", key="word"), Row("Off", "no", key="off", value=False)))
+    sections = (Section("Served", (served,), key="served"), Section("Rest", (rest,)))
     assert as_data(Report(sections=sections)) == {"served": {"ml": 132.0}, "word": "cold", "off": False}
 
 
