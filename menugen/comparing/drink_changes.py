@@ -311,6 +311,7 @@ def _figures(made: _WayMade) -> Iterator[Change]:
         shown = was.show(), now.show()
         if shown[0] != shown[1]:
             why = tuple(dict.fromkeys(_causes(made, fact, bearing))) or made.physical
+            why = why or tuple(dict.fromkeys(line.cause for line in made.lines))
             yield made.changed("figure", shown[0], shown[1], why, fact.name)
     for caution in dict.fromkeys((*made.now.cautions, *made.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (made.was, made.now)]
