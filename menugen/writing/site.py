@@ -16,7 +16,7 @@ from menugen.writing.fonts import characters_of, cut_fonts, early_script
 from menugen.writing.icons import icon_symbols
 from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
 from menugen.writing.machine import menu_json
-from menugen.writing.made_before import MadeBefore
+from menugen.writing.made_before import NOTHING_KEPT, MadeBefore
 from menugen.writing.marks import icons_of, with_drawn_icons
 from menugen.writing.notes import block_html, inline_html, opening_html
 from menugen.writing.output import Memory, Output
@@ -72,7 +72,7 @@ def write_site(
     menu: GuestMenu,
     theme: Theme,
     photos: Mapping[str, Photo] | None = None,
-    made: MadeBefore | None = None,
+    made: MadeBefore = NOTHING_KEPT,
 ) -> dict[str, bytes]:
     """Return every file of the site, by POSIX path, in order.
 
@@ -81,7 +81,7 @@ def write_site(
         theme: The look.
         photos: By drink; the others are drawn. Their files are among those of the first language, which the further
             ones lead to.
-        made: Where fonts cut before are kept.
+        made: Where fonts and pictures made before are kept.
     """
     out = Memory()
     lay_site(menu, theme, out, photos, made)
@@ -93,7 +93,7 @@ def lay_site(
     theme: Theme,
     out: Output,
     photos: Mapping[str, Photo] | None = None,
-    made: MadeBefore | None = None,
+    made: MadeBefore = NOTHING_KEPT,
 ) -> SealedPages:
     """Write every file of the site.
 
@@ -119,7 +119,7 @@ class _Site:
         theme: Theme,
         out: Output,
         photos: Mapping[str, Photo],
-        made: MadeBefore | None,
+        made: MadeBefore,
     ) -> None:
         self._menu = with_drawn_icons(menu)
         self._theme = theme
@@ -129,7 +129,7 @@ class _Site:
         self._photos = {drink.id: photos[drink.id] for drink in _each_drink(menu) if drink.id in photos}
         self._first_photo = next(iter(self._photos), "")
         self._photo_root = "../" if menu.folder else ""
-        self._link_picture = draw_card(link_card(menu, theme.dark)) if menu.address else b""
+        self._link_picture = draw_card(link_card(menu, theme.dark), made) if menu.address else b""
         digest = hashlib.sha256(self._link_picture).hexdigest()[:8]
         self._link_picture_path = f"assets/link.{digest}.png"
         self._words = {**menu.words, **_filled(menu)}
