@@ -34,9 +34,6 @@ class Rehearsal:
 
     def data(self, path: str, content: bytes) -> None:
         """Take a file; see `Output`."""
-        if path.endswith(".html"):
-            self.text(path, (content.decode(),))
-            return
         self._paths.add(path)
         self._of.data(path, content)
 

@@ -19,7 +19,7 @@ from menugen.writing.machine import menu_json
 from menugen.writing.made_before import NOTHING_KEPT, MadeBefore
 from menugen.writing.marks import icons_of, with_drawn_icons
 from menugen.writing.notes import block_html, inline_html, opening_html
-from menugen.writing.output import Memory, Output
+from menugen.writing.output import Output
 from menugen.writing.page_rules import OwnParts, RefusedPart, checked_page
 from menugen.writing.pages import (
     AllergenPage,
@@ -68,26 +68,6 @@ HEADERS = "_headers.txt"
 _NO_MARKUP = Markup()
 
 
-def write_site(
-    menu: GuestMenu,
-    theme: Theme,
-    photos: Mapping[str, Photo] | None = None,
-    made: MadeBefore = NOTHING_KEPT,
-) -> dict[str, bytes]:
-    """Return every file of the site, by POSIX path, in order.
-
-    Args:
-        menu: All that guests may see.
-        theme: The look.
-        photos: By drink; the others are drawn. Their files are among those of the first language, which the further
-            ones lead to.
-        made: Where fonts and pictures made before are kept.
-    """
-    out = Memory()
-    lay_site(menu, theme, out, photos, made)
-    return dict(sorted(out.files.items()))
-
-
 def lay_site(
     menu: GuestMenu,
     theme: Theme,
@@ -98,11 +78,12 @@ def lay_site(
     """Write every file of the site.
 
     Args:
-        menu: As for `write_site`.
-        theme: As for `write_site`.
+        menu: All that guests may see.
+        theme: The look.
         out: Where the files go, by POSIX path in the site.
-        photos: As for `write_site`.
-        made: As for `write_site`.
+        photos: By drink; the others are drawn. Their files are among those of the first language, which the further
+            ones lead to.
+        made: Where fonts and pictures made before are kept.
 
     Returns:
         What the headers must allow: where a site has several languages, one file of headers stands for all.
