@@ -9,7 +9,6 @@ from pathlib import Path
 from babel import Locale
 from babel.numbers import get_currency_precision, list_currencies
 
-from menugen.history.version import LOOKS
 from menugen.menu.catalogue import catalogue_languages, primary
 from menugen.menu.price_words import is_at_home
 from menugen.problems import Place, Problem, Span, error, warning
@@ -17,6 +16,7 @@ from menugen.problems.drawing import Sources
 from menugen.problems.near import near
 from menugen.records import Event, House, Spec
 from menugen.regions import UnknownRegion, load_region
+from menugen.revisions import LOOKS
 from menugen.writing.notes import site_links
 from menugen.writing.qr import AddressError, shorter_address_hint
 from menugen.writing.theme import contrast_findings, load_theme, theme_names

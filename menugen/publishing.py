@@ -16,9 +16,6 @@ from menugen.facts import (
     work_out_event,
     work_out_unlisted,
 )
-from menugen.history.printed_card import PrintedCard, PrintedCards
-from menugen.history.since_card import since_card
-from menugen.history.version import LOOKS, NO_STAMP, Stamp, stamp_of
 from menugen.menu import (
     GuestMenu,
     guest_menu,
@@ -28,11 +25,14 @@ from menugen.menu import (
     words_of,
 )
 from menugen.page_problems import leak_problems, page_problems, photo_problem
+from menugen.past.printed_card import PrintedCard, PrintedCards
+from menugen.past.since_card import since_card
 from menugen.private_texts import private_path, private_texts, without_private_texts
 from menugen.problems import Problem, Severity, warning
 from menugen.publication import DEFAULT_THEME, check_publication, look_problem
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
+from menugen.revisions import LOOKS, NO_STAMP, Stamp, stamp_of
 from menugen.shipped import shipped_folder
 from menugen.writing.checking import PageFault
 from menugen.writing.made_before import MadeBefore

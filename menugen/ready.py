@@ -13,12 +13,12 @@ from menugen.album import FOLDER
 from menugen.disk.names import is_within
 from menugen.disk.unfinished import clear_unfinished
 from menugen.facts import EventFacts
-from menugen.history.version import LOOKS
 from menugen.problems import Problem
 from menugen.publishing import Look, Progress, Unfit, no_progress, write_event
 from menugen.reading import DiskFiles, outside_folders, read_house
 from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, is_same_house
 from menugen.replacing.replacement import Replacement, hold_against, menus_among
+from menugen.revisions import LOOKS
 from menugen.writing.output import Output
 
 if TYPE_CHECKING:

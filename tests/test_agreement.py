@@ -22,8 +22,8 @@ from menugen.shipped import shipped_folder
 from menugen.writing import site
 from menugen.writing.rehearsal import Rehearsal
 from tests.cli.test_commands import write_house
-from tests.history.repositories import git
 from tests.houses import EVENT, SOUR, STOCK, texts
+from tests.revisions.repositories import git
 
 SPEC, EVENT_FILE = "specs/marsh-sour.md", "events/small-supper.yaml"
 BASE = shipped_folder("themes") / "base"

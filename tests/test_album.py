@@ -10,10 +10,10 @@ from PIL import Image
 
 from menugen import album
 from menugen.album import HousePhoto, PhotoChanged, look_at_photos, make_photos
-from menugen.history.revision import files_at
 from menugen.problems import Severity
 from menugen.publishing import event_files, look_at_house
 from menugen.reading import DiskFiles
+from menugen.revisions import files_at
 from menugen.writing.made_before import MadeBefore
 from menugen.writing.photos import make_photo
 from tests.houses import texts

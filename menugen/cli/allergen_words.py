@@ -1,6 +1,6 @@
 """One allergen gained or lost, as a sentence that cannot be missed without colour."""
 
-from menugen.history.changes import AllergenMove, Declared
+from menugen.comparing.changes import AllergenMove, Declared
 
 _KINDS = {
     Declared.CONTAINS: "contains",

@@ -8,13 +8,12 @@ from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, wants_colour
-from menugen.history.calls import NoHistory
-from menugen.history.changes import Comparison
-from menugen.history.comparison import compare, with_all_errors
-from menugen.history.drink_moves import LISTING
-from menugen.history.editions import editions
-from menugen.history.version import looks_of
+from menugen.comparing.changes import Comparison
+from menugen.comparing.comparison import compare, with_all_errors
+from menugen.comparing.drink_moves import LISTING
+from menugen.comparing.editions import editions
 from menugen.publishing import look_at_house, rehearsed
+from menugen.revisions import NoHistory, looks_of
 
 GUARDED = ("allergens", "strength", "problems")
 

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from menugen.history.changes import Comparison, Declared, DrinkMoves, NewDrink
+from menugen.comparing.changes import Comparison, Declared, DrinkMoves, NewDrink
 from menugen.problems import Problem, Span
 
 

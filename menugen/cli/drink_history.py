@@ -14,14 +14,13 @@ from menugen.cli.compare_text import moved_lines
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
-from menugen.history.calls import NoHistory
-from menugen.history.chart import NARROW, WIDE, chart_svg, chart_text
-from menugen.history.figures import DrinkFigures
-from menugen.history.git import Commit
-from menugen.history.life import Life, NoSuchDrink, Turn, Version, life_of
+from menugen.comparing.figures import DrinkFigures
+from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
+from menugen.past.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.problems import visible
 from menugen.problems.sections import WIDTH
 from menugen.reading import read_house
+from menugen.revisions import Commit, NoHistory
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file
 from menugen.writing.publish import PublishFault

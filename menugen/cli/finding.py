@@ -119,7 +119,7 @@ def files_of(target: Target, revision: str | None) -> HouseFiles:
     """
     if revision is None:
         return DiskFiles(target.folder)
-    from menugen.history.revision import files_at
+    from menugen.revisions import files_at
 
     return files_at(target.folder, revision)
 

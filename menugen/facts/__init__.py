@@ -1,7 +1,7 @@
 """Every drink worked out: which bottle fills each line, what is in the glass, what it contains, what to say of it.
 
 Comes in: the house's records, with the physics of mixing/, the rules of regions/ and the values of reference/.
-Goes out: DrinkFacts and EventFacts, private, and the problems found on the way. menu/, bar/ and history/ read them.
+Goes out: DrinkFacts and EventFacts, private, and the problems found on the way. All who look at a drink read them.
 Knows nothing of: files, pages, prices to guests or how anything is shown.
 """
 

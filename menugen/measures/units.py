@@ -1,13 +1,21 @@
-"""The bar's units and what one of each comes to, from bar_units.txt."""
+"""The bar's units and what one of each comes to.
+
+bar_units.txt defines them, and pint reads it. What it read is kept in bar_units.tsv, since pint takes longer to start
+than most commands run: as long as that table is of this very file, it is read alone. tests/measures/test_units.py
+holds the one to the other, and writes the table after a change.
+"""
 
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import as_file, files
+from pathlib import Path
 from typing import Literal, NamedTuple
+from zlib import crc32
 
 OunceKind = Literal["trade", "us", "imperial"]
 
 _OUNCE_NAMES: Mapping[OunceKind, str] = {"trade": "oz", "us": "us ounce", "imperial": "imperial ounce"}
+_DEFINITIONS = Path(__file__).with_name("bar_units.txt")
+_TABLE = Path(__file__).with_name("bar_units.tsv")
 _ONLY_BY_KIND = frozenset({"us_ounce", "imperial_ounce"})
 
 
@@ -35,7 +43,7 @@ def ounce_ml(kind: OunceKind) -> float:
 @cache
 def units(ounce: OunceKind) -> Mapping[str, Unit]:
     """Return every word for a unit, lower case, with its factor; "oz" means the kind of ounce asked for."""
-    found = dict(_units_of_the_file())
+    found = dict(_every_unit())
     ounce_factor = found[_OUNCE_NAMES[ounce]].volume_ml
     for word, unit in found.items():
         if unit.name == "oz":
@@ -44,11 +52,26 @@ def units(ounce: OunceKind) -> Mapping[str, Unit]:
 
 
 @cache
-def _units_of_the_file() -> Mapping[str, Unit]:
+def _every_unit() -> Mapping[str, Unit]:
+    version, *rows = _TABLE.read_text("utf-8").splitlines()
+    if version != _version():
+        return defined_units()
+    found = {}
+    for row in rows:
+        word, name, amount, base = row.split("\t")
+        found[word] = Unit(name, float(amount), None) if base == "ml" else Unit(name, None, float(amount))
+    return found
+
+
+def _version() -> str:
+    return f"{crc32(_DEFINITIONS.read_text('utf-8').encode()):08x}"
+
+
+def defined_units() -> Mapping[str, Unit]:
+    """Return every word for a unit as pint reads bar_units.txt."""
     import pint
 
-    with as_file(files("menugen.measures") / "bar_units.txt") as path:
-        registry: pint.UnitRegistry[float] = pint.UnitRegistry(path, cache_folder=None)
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry(_DEFINITIONS, cache_folder=None)
     found: dict[str, Unit] = {}
     for word in registry:
         one = registry.Quantity(1.0, word).to_base_units()
@@ -59,3 +82,13 @@ def _units_of_the_file() -> Mapping[str, Unit]:
             mass_g=None if is_volume else one.magnitude,
         )
     return found
+
+
+def unit_table() -> str:
+    """Return what bar_units.tsv holds: the version of bar_units.txt, then each word, its unit, and that in ml or g."""
+    rows = [
+        f"{word}\t{unit.name}\t"
+        + (f"{unit.mass_g}\tg" if unit.volume_ml is None else f"{unit.volume_ml}\tml")
+        for word, unit in defined_units().items()
+    ]
+    return "".join(f"{row}\n" for row in (_version(), *rows))

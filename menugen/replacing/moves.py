@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
-from menugen.history.changes import Declared
+from menugen.comparing.changes import Declared
 from menugen.replacing.shown import ShownDrink, ShownMenu, ShownWay
 
 About = Literal["allergen", "caution", "listing", "swap", "kitchen"]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
-from menugen.history.changes import Declared
+from menugen.comparing.changes import Declared
 from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
 from menugen.replacing.moves import Change
 from menugen.replacing.replacement import Replacement

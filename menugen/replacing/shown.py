@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from menugen.history.changes import Declared
+from menugen.comparing.changes import Declared
 from menugen.writing.machine import FORM
 
 _LEVELS = {"contains": Declared.CONTAINS, "may_contain": Declared.MAY_CONTAIN}

@@ -10,13 +10,13 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from menugen.comparing import differences
+from menugen.comparing.comparison import compare
+from menugen.comparing.editions import editions
 from menugen.facts import serve
 from menugen.facts.checks import check_label, check_liquid
 from menugen.facts.liquids import bottled
-from menugen.history import differences
-from menugen.history.comparison import compare
-from menugen.history.editions import editions
-from menugen.history.life import life_of
+from menugen.past.life import life_of
 from menugen.publishing import no_progress
 from menugen.reading import DiskFiles, read_house
 from menugen.reading.event_file import read_event

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from menugen.facts import DrinkFacts, EventFacts
-from menugen.history.printed_card import PrintedCard
+from menugen.past.printed_card import PrintedCard
 from menugen.publishing import Look, event_files, look_at_house, theme_folders
 from menugen.reading import DiskFiles
 from menugen.writing.theme import theme_names

@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from menugen.cli.drink_history import life_html
-from menugen.history.life import life_of
+from menugen.past.life import life_of
 from menugen.publishing import no_progress
 from tests.browser.axe import axe_finds
-from tests.history.repositories import books
+from tests.revisions.repositories import books
 
 pytestmark = pytest.mark.browser
 

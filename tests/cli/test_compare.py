@@ -11,7 +11,7 @@ import pytest
 from markdown_it import MarkdownIt
 
 from tests.cli.inside import menugen
-from tests.history.repositories import Books, books, git
+from tests.revisions.repositories import Books, books, git
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 

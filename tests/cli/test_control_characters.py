@@ -6,8 +6,8 @@ from contextlib import suppress
 import pytest
 
 from menugen.cli import main
-from tests.history.repositories import Books, books
 from tests.houses import texts
+from tests.revisions.repositories import Books, books
 
 RED = "\x1b[31mred\n"
 

@@ -7,7 +7,7 @@ import pytest
 
 from menugen.writing.publish import MARKER
 from tests.cli.inside import menugen
-from tests.history.repositories import Books, books, git
+from tests.revisions.repositories import Books, books, git
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from tests.history.repositories import Books, git
+from tests.revisions.repositories import Books, git
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 NEGRONI = "specs/negroni.md"

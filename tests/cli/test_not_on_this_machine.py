@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from menugen.cli import main
-from tests.history.repositories import Books, books, git
 from tests.houses import texts
+from tests.revisions.repositories import Books, books, git
 
 COMMANDS = {
     "compare with the files": ("compare", "HEAD~1"),

@@ -60,7 +60,7 @@ def test_a_path_that_cannot_be_looked_at_is_told_of(house, command, path, capsys
 
 
 def test_a_drinks_history_is_written_to_no_circle(house, capsys):
-    from tests.history.repositories import git
+    from tests.revisions.repositories import git
 
     git(house, "init", "-q", ".")
     git(house, "add", "-A")

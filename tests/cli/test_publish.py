@@ -14,7 +14,7 @@ from menugen.ready import gone_from
 from menugen.writing import exchange, machine
 from tests.cli.test_commands import write_house
 from tests.fuzz.trouble import Dead
-from tests.history.repositories import Books, git
+from tests.revisions.repositories import Books, git
 
 STOCK, SPEC, EVENT = "stock/all.yaml", "specs/marsh-sour.md", "events/small-supper.yaml"
 

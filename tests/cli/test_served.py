@@ -5,8 +5,8 @@ import json
 import pytest
 
 from tests.cli.inside import menugen
-from tests.history.repositories import Books, books, git
 from tests.houses import EVENT, texts
+from tests.revisions.repositories import Books, books, git
 
 
 @pytest.fixture

@@ -8,8 +8,8 @@ import pytest
 from menugen.reading import DiskFiles, read_house
 from menugen.tidying import Changed, look_at, write
 from tests.cli.inside import menugen
-from tests.history.repositories import git
 from tests.houses import texts
+from tests.revisions.repositories import git
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 

@@ -16,8 +16,8 @@ from pathlib import Path
 
 from menugen.cli import main
 from tests.fuzz.trouble import KILLED, Disk, by_two_names, in_a_process_of_its_own, whole, without_waiting
-from tests.history.repositories import Books, git
 from tests.houses import texts
+from tests.revisions.repositories import Books, git
 
 
 @dataclass(frozen=True)

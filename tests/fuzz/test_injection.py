@@ -10,8 +10,8 @@ import pytest
 
 from menugen.cli import main
 from menugen.preview.pages import dressed, make_pages
-from tests.history.repositories import git
 from tests.houses import texts
+from tests.revisions.repositories import git
 
 ATTACKS = (
     "<script>alert(1)</script> \"><img src=//a.example/x onerror=alert(1)> 'onload='alert(1)",

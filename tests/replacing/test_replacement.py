@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from menugen.history.changes import Declared
+from menugen.comparing.changes import Declared
 from menugen.replacing.moves import Change, compare_menus
 from menugen.replacing.replacement import Replacement, hold_against, menus_among
 from menugen.replacing.report import replacement_json, report_text

@@ -1,0 +1,241 @@
+"""What an event, or the house itself, says differently: as phrases.
+
+Told is what is served, to whom, where, when and for how much. Prose is no fact: notes, translations, house rules; nor
+is the look, nor the order in which a menu lists its drinks.
+"""
+
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+
+from menugen import regions
+from menugen.comparing.changes import EventMoves
+from menugen.comparing.differences import name_of
+from menugen.mixing import cube_mm
+from menugen.records import Event, House
+
+_Drinks = Mapping[str, str]
+"""Slug now -> slug then."""
+
+
+def event_moves(
+    old: House, new: House, drinks: Mapping[str, str], events: Mapping[str, str]
+) -> tuple[EventMoves, ...]:
+    """Return what each event that is in both houses says differently of its menu, prices and rules.
+
+    Args:
+        old: The older house.
+        new: The newer house.
+        drinks: Slug now -> slug then of the drinks in both.
+        events: The same of the events.
+    """
+    names = {slug: spec.name for house in (old, new) for slug, spec in house.specs.items()}
+    found = []
+    for slug, event in new.events.items():
+        earlier = old.events.get(events.get(slug, ""))
+        if earlier is None or (earlier is event and _same_drinks(event, drinks)):
+            continue
+        what = tuple(_Between(old, earlier, new, event, drinks, names).moves())
+        if what:
+            found.append(EventMoves(slug, event.name, what))
+    return tuple(found)
+
+
+def _same_drinks(event: Event, drinks: Mapping[str, str]) -> bool:
+    """Return whether every name on a menu stands for the drink it stood for."""
+    return all(
+        drinks.get(entry.slug, entry.slug) == entry.slug for part in event.sections for entry in part.entries
+    )
+
+
+class _Between:
+    """One event then and now."""
+
+    def __init__(
+        self,
+        old_house: House,
+        old: Event,
+        new_house: House,
+        new: Event,
+        drinks: Mapping[str, str],
+        names: Mapping[str, str],
+    ) -> None:
+        self._houses = old_house, new_house
+        self._old = old
+        self._new = new
+        # A drink that is gone keeps its slug, unless another drink has it now.
+        self._now = {before: after for after, before in drinks.items()}
+        self._known = drinks
+        self._names = names
+
+    def moves(self) -> Iterator[str]:
+        """Yield a phrase for each thing that differs."""
+        yield from self._menu()
+        yield from self._sold_out()
+        yield from self._settings()
+        for what, words in (
+            ("shared now", [word for word in self._new.equipment if word not in self._old.equipment]),
+            ("shared no longer", [word for word in self._old.equipment if word not in self._new.equipment]),
+        ):
+            if words:
+                yield f"{what}: {', '.join(words)}"
+
+    def _called(self, slug: str) -> str:
+        return self._names.get(slug, slug)
+
+    def _current(self, slug: str) -> str:
+        """Return the slug now of a drink by its slug then; one that is gone and whose slug another has is marked."""
+        if slug in self._now:
+            return self._now[slug]
+        return f"{slug}\0" if slug in self._known else slug
+
+    def _menu(self) -> Iterator[str]:
+        """Yield which drinks came and went, which moved to another section, and which prices moved."""
+        before = {self._current(slug): price for slug, price in _prices(self._old).items()}
+        after = _prices(self._new)
+        currency = money_of(self._new)
+        if gained := [slug for slug in after if slug not in before]:
+            told = (
+                self._called(slug)
+                + (f" {price_text(price, currency)}" if (price := after[slug]) is not None else "")
+                for slug in gained
+            )
+            yield f"on the menu now: {', '.join(told)}"
+        if lost := [slug for slug in before if slug not in after]:
+            yield f"off the menu: {', '.join(self._called(slug.rstrip(chr(0))) for slug in lost)}"
+        yield from self._sections()
+        for slug, price in after.items():
+            if slug in before and before[slug] != price:
+                was, now = price_text(before[slug], money_of(self._old)), price_text(price, currency)
+                yield f"{self._called(slug)}: price {was} -> {now}"
+
+    def _sections(self) -> Iterator[str]:
+        was = {self._current(entry.slug): part.name for part in self._old.sections for entry in part.entries}
+        now = {entry.slug: part.name for part in self._new.sections for entry in part.entries}
+        old_names = [part.name for part in self._old.sections]
+        new_names = [part.name for part in self._new.sections]
+        renamed: dict[str, str] = {}
+        for name in old_names:
+            # A section is the same under another name where most of what stays on the menu went there with it.
+            went = [now[slug] for slug, section in was.items() if section == name and slug in now]
+            target = max(new_names, key=went.count, default="")
+            is_free = name not in new_names and target not in (*old_names, *renamed.values())
+            if is_free and 2 * went.count(target) > len(went):
+                renamed[name] = target
+                yield f"section {name} is called {target}"
+        for slug, section in now.items():
+            if slug in was and renamed.get(was[slug], was[slug]) != section:
+                yield f"{self._called(slug)}: from {was[slug]} to {section}"
+
+    def _sold_out(self) -> Iterator[str]:
+        was_off = {self._current(slug) for slug in self._old.off}
+        if sold_out := sorted(self._called(slug) for slug in set(self._new.off) - was_off):
+            yield f"sold out: {', '.join(sold_out)}"
+        listed = _prices(self._new)
+        if again := sorted(self._called(slug) for slug in was_off - set(self._new.off) if slug in listed):
+            yield f"back again: {', '.join(again)}"
+        if self._old.hide_off is not self._new.hide_off:
+            yield "what is sold out is hidden now" if self._new.hide_off else "what is sold out is shown now"
+
+    def _settings(self) -> Iterator[str]:
+        old, new = self._old, self._new
+        for what, was, now in (
+            ("name", old.name, new.name),
+            ("file", old.slug, new.slug),
+            ("date", str(old.date), str(new.date)),
+            ("hours", _hours(old), _hours(new)),
+            ("place", old.venue, new.venue),
+            ("guests", _number(old.guests), _number(new.guests)),
+            ("tables", _number(old.tables), _number(new.tables)),
+            ("address", old.address, new.address),
+            ("currency", money_of(self._old), money_of(self._new)),
+            ("alcohol", _alcohol(old), _alcohol(new)),
+            ("hosted", _yes_or_no(old.hosted), _yes_or_no(new.hosted)),
+        ):
+            if was != now and not (what == "currency" and self._is_inherited("currency")):
+                yield f"{what} {was or 'none'} -> {now or 'none'}"
+        if old.region != new.region and not self._is_inherited("region"):
+            yield f"region {old.region or 'none'} -> {new.region or 'none'}"
+        if old.languages != new.languages and not self._is_inherited("languages"):
+            yield f"languages {_listed(old.languages)} -> {_listed(new.languages)}"
+
+    def _is_inherited(self, what: str) -> bool:
+        """Return whether an event says what its house says, then and now: it is told of the house."""
+        return all(
+            getattr(event, what) == getattr(house, what)
+            for house, event in zip(self._houses, (self._old, self._new), strict=True)
+        )
+
+
+def money_of(event: Event) -> str:
+    """Return the money of an event's menu, ISO 4217: its own, else that of its place; empty where that is not known."""
+    try:
+        return event.currency or regions.load_region(event.region, event.date).currency
+    except regions.UnknownRegion:
+        return ""
+
+
+def _prices(event: Event) -> dict[str, Decimal | None]:
+    return {entry.slug: entry.price for part in event.sections for entry in part.entries}
+
+
+def price_text(price: Decimal | None, currency: str) -> str:
+    """Return "9.50 GBP", "free" or "none" where a menu says no price."""
+    if price is None:
+        return "none"
+    return f"{price:.2f} {currency}".rstrip() if price else "free"
+
+
+def _alcohol(event: Event) -> str:
+    return "allowed" if event.pours_alcohol else "none"
+
+
+def _yes_or_no(value: bool | None) -> str:
+    return "" if value is None else "yes" if value else "no"
+
+
+def _hours(event: Event) -> str:
+    return "" if event.hours is None else f"{event.hours.start:%H:%M}-{event.hours.end:%H:%M}"
+
+
+def _number(value: int | None) -> str:
+    return "" if value is None else str(value)
+
+
+def _listed(words: tuple[str, ...]) -> str:
+    return ", ".join(words) or "none"
+
+
+def _cube(mass_g: float | None) -> str:
+    """Return the side of a cube of ice; "usual" where the house states none."""
+    return "usual" if mass_g is None else f"{cube_mm(mass_g):.4g} mm"
+
+
+def house_moves(old: House, new: House) -> tuple[str, ...]:
+    """Return what house.yaml says differently of what drinks are worked out with, of tax, and its name."""
+    told = [
+        f"{what} {was or 'none'} -> {now or 'none'}"
+        for what, was, now in (
+            ("name", old.name, new.name),
+            ("region", old.region, new.region),
+            ("currency", old.currency, new.currency),
+            ("languages", ", ".join(old.languages), ", ".join(new.languages)),
+            ("ounce", old.ounce, new.ounce),
+            ("cube", _cube(old.cube_g), _cube(new.cube_g)),
+            ("large cube", _cube(old.large_cube_g), _cube(new.large_cube_g)),
+            ("tax registered", _yes_or_no(old.tax_registered), _yes_or_no(new.tax_registered)),
+            ("prices include tax", _yes_or_no(old.prices_include_tax), _yes_or_no(new.prices_include_tax)),
+        )
+        if was != now
+    ]
+    before = {name_of(name): glass for name, glass in old.glasses.items()}
+    after = {name_of(name): glass for name, glass in new.glasses.items()}
+    for name in sorted({*before, *after}):
+        sizes = [
+            f"{glass.brim_ml:g} ml" + (f", wash line {glass.wash_line_ml:g} ml" if glass.wash_line_ml else "")
+            if (glass := glasses.get(name))
+            else "none"
+            for glasses in (before, after)
+        ]
+        if sizes[0] != sizes[1]:
+            told.append(f"glass {name} {sizes[0]} -> {sizes[1]}")
+    return tuple(told)

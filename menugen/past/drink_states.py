@@ -1,0 +1,154 @@
+"""What one drink was made from at each commit: the spec, the stock and the settings, followed back through renames."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from menugen.comparing.matching import renamed
+from menugen.past.part import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, Part, oid_of, spec_slugs
+from menugen.reading import HouseFiles, read_house
+from menugen.reading.house_file import HOUSE_FILE
+from menugen.records import Spec
+from menugen.revisions import Commit, GitFiles, Objects, Repository, commits
+
+MOST_BROUGHT = 200
+"""Commits of one merged branch that are looked at, at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """What a drink was made from at one time.
+
+    Attributes:
+        commit: What made it so; None is what is not committed yet.
+        files: The house then.
+        slug: What the drink was called then.
+        key: The same for the same content; empty for the files as they lie, which are like nothing else.
+        there: Whether there was such a drink.
+        becomes: Where it went away: the spec as which it goes on; None where it does not.
+    """
+
+    commit: Commit | None
+    files: HouseFiles
+    slug: str
+    key: tuple[str, ...]
+    there: bool = True
+    becomes: Spec | None = None
+
+
+class DrinkWalk:
+    """One drink, looked for at one revision after another."""
+
+    def __init__(self, repository: Repository, event: str | None) -> None:
+        """Remember where to look; nothing is read yet.
+
+        Args:
+            repository: Where the house lies.
+            event: The event whose bottles count; None is none.
+        """
+        self._repository = repository
+        self._objects = Objects(repository.top)
+        self._event = event
+        self._known = KnownFolders()
+        self.event_seen = False
+
+    def states(self, listed: Sequence[Commit], slug: str, as_they_lie: HouseFiles | None) -> Iterator[State]:
+        """Yield what the drink was made from, the newest first, each with the commit that made it so.
+
+        Where the drink went away, and was there before that, a state says so.
+
+        Args:
+            listed: The commits, the newest first, each the parent of the one before it.
+            slug: What the drink is called at the newest.
+            as_they_lie: What is not committed yet counts as the newest; None leaves it out.
+        """
+        held: State | None = None
+        absent: State | None = None
+        if as_they_lie is not None:
+            there = slug in spec_slugs(as_they_lie)
+            state = State(None, as_they_lie, slug, (), there=there)
+            held, absent = (state, None) if there else (None, state)
+        for commit in listed:
+            files = GitFiles(self._repository, commit, self._objects)
+            found = self._state(files, slug)
+            if found is None and held is not None and (before := old_name(files, held)):
+                slug, found = before, self._state(files, before)
+            if found is None:
+                if held is not None:
+                    yield held
+                held, absent = None, State(commit, files, slug, (), there=False)
+                continue
+            if absent is not None:
+                yield State(
+                    absent.commit, absent.files, slug, (), there=False, becomes=lives_on(found, absent.files)
+                )
+                absent = None
+            elif held is not None and found.key != held.key:
+                yield held
+            held = found
+        if held is not None:
+            yield held
+
+    def brought(self, merge: Commit, slug: str) -> tuple[Commit, ...]:
+        """Return the commits a merge brought that changed what a drink is made from, the oldest first."""
+        whole = f"{merge.revision}^1..{merge.revision}"
+        found = commits(self._repository.top, "--no-merges", f"-{MOST_BROUGHT}", whole)
+        return tuple(reversed([commit for commit in found if self._bears_on(commit, slug)]))
+
+    def _bears_on(self, commit: Commit, slug: str) -> bool:
+        # The parent is asked for as git writes it: its own hash is not known here.
+        both = commit, replace(commit, revision=f"{commit.revision}^")
+        states = [self._state(GitFiles(self._repository, one, self._objects), slug) for one in both]
+        return (states[0] and states[0].key) != (states[1] and states[1].key)
+
+    def _state(self, files: GitFiles, slug: str) -> State | None:
+        folders = self._known.of(files)
+        specs = [
+            oid_of(files, path)
+            for folder in folders.specs
+            for path in self._known.paths(files, folder, slug, SPEC_ENDINGS)
+        ]
+        menus = [
+            oid_of(files, path)
+            for folder in folders.events
+            for path in (
+                self._known.paths(files, folder, self._event, EVENT_ENDINGS)
+                if self._event is not None
+                else ()
+            )
+        ]
+        self.event_seen = self.event_seen or bool(menus)
+        if not specs:
+            return None
+        stock = [oid for folder in folders.stock for oid in self._known.content(files, folder)]
+        return State(
+            files.commit, files, slug, (slug, oid_of(files, HOUSE_FILE), *specs, "", *stock, "", *menus)
+        )
+
+
+def old_name(files: HouseFiles, later: State) -> str:
+    """Return what a drink was called in a house, where the next one has it under its later name; else empty."""
+    gone = sorted(spec_slugs(files) - spec_slugs(later.files))
+    now = _spec(later.files, later.slug)
+    if now is None:
+        return ""
+    return next(iter(renamed(_specs(files, gone), {later.slug: now})), "")
+
+
+def lives_on(earlier: State, files: HouseFiles) -> Spec | None:
+    """Return the spec as which a drink that is gone from a house goes on there, by what is poured; None for none."""
+    added = sorted(spec_slugs(files) - spec_slugs(earlier.files))
+    then = _spec(earlier.files, earlier.slug)
+    if then is None:
+        return None
+    specs = _specs(files, added)
+    return specs.get(renamed({earlier.slug: then}, specs).get(earlier.slug, ""))
+
+
+def _spec(files: HouseFiles, slug: str) -> Spec | None:
+    house = read_house(Part(files, (slug,), ())).house
+    return house.specs.get(slug) if house else None
+
+
+def _specs(files: HouseFiles, slugs: Sequence[str]) -> dict[str, Spec]:
+    found = ((slug, _spec(files, slug)) for slug in slugs)
+    return {slug: spec for slug, spec in found if spec is not None}

@@ -1,0 +1,140 @@
+"""Events as they stood at one commit after another: which there were, on which day, with which drinks."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import NamedTuple
+
+from menugen.past.part import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, names_in, oid_of
+from menugen.reading.event_file import Inherited, read_event
+from menugen.reading.house_file import HOUSE_FILE
+from menugen.reading.slugs import slug_of
+from menugen.reading.text import decode
+from menugen.records import Event, Hours
+from menugen.revisions import Commit, GitFiles, Objects, Repository
+
+_DATE = re.compile(r"^date:\s*[\"']?(\d{4}-\d{2}-\d{2})", re.MULTILINE)
+_NAME = re.compile(r"^event:\s*[\"']?(.*?)[\"']?\s*$", re.MULTILINE)
+"""What can be told of an event whose file has a fault."""
+
+
+@dataclass(frozen=True, slots=True)
+class KnownEvent:
+    """What one version of an event's file says of it.
+
+    Attributes:
+        slug: The file's name.
+        name: As guests read it.
+        day: The day it begins.
+        hours: None where not said, or where the file has a fault.
+        drinks: Slugs of the drinks on its menu; none where the file has a fault.
+        path: The file.
+        oid: Its content.
+    """
+
+    slug: str
+    name: str
+    day: date
+    hours: Hours | None
+    drinks: tuple[str, ...]
+    path: str
+    oid: str
+
+    @property
+    def start(self) -> datetime:
+        """When it begins; without hours, with the day."""
+        return datetime.combine(self.day, self.hours.start if self.hours else time.min)
+
+    @property
+    def end(self) -> datetime:
+        """When it is over; without hours, with the day."""
+        if self.hours is None:
+            return datetime.combine(self.day, time.max)
+        past_midnight = self.hours.end <= self.hours.start
+        return datetime.combine(self.day + timedelta(days=past_midnight), self.hours.end)
+
+
+class Identity(NamedTuple):
+    """One event through all its versions: its day, and every name its file ever had."""
+
+    day: date
+    slugs: frozenset[str]
+
+
+class EventStates:
+    """The events of a house at one commit after another; what did not change is not read again."""
+
+    def __init__(self, repository: Repository) -> None:
+        """Remember where to look; nothing is read yet."""
+        self._repository = repository
+        self._objects = Objects(repository.top)
+        self._folders = KnownFolders()
+        self._events: dict[tuple[str, str], KnownEvent | None] = {}
+        self._at: dict[tuple[str, ...], tuple[KnownEvent, ...]] = {}
+
+    def files(self, commit: Commit) -> GitFiles:
+        """Return the house's files at a commit."""
+        return GitFiles(self._repository, commit, self._objects)
+
+    def at(self, commit: Commit) -> tuple[KnownEvent, ...]:
+        """Return the events there were."""
+        files = self.files(commit)
+        folders = self._folders.of(files).events
+        key = tuple(oid for folder in folders for oid in (folder, *self._folders.content(files, folder)))
+        if key not in self._at:
+            self._at[key] = tuple(self._read(files, folders))
+        return self._at[key]
+
+    def _read(self, files: GitFiles, folders: tuple[str, ...]) -> Iterator[KnownEvent]:
+        for folder in folders:
+            for name in names_in(files, folder):
+                if not name.casefold().endswith(EVENT_ENDINGS) or name.startswith("."):
+                    continue
+                path = f"{folder}/{name}"
+                key = (path, oid_of(files, path))
+                if key not in self._events:
+                    self._events[key] = _known(files, *key)
+                if (found := self._events[key]) is not None:
+                    yield found
+
+    def find(self, commit: Commit, event: Identity) -> KnownEvent | None:
+        """Return an event as it was at a commit; None where it was not there, or on another day."""
+        return next(
+            (one for one in self.at(commit) if one.day == event.day and one.slug in event.slugs), None
+        )
+
+    def key(self, commit: Commit, event: KnownEvent) -> tuple[str, ...]:
+        """Return what is another text once anything is that this event's menu is worked out from."""
+        files = self.files(commit)
+        folders = self._folders.of(files)
+        specs = [
+            oid_of(files, path)
+            for slug in event.drinks
+            for folder in folders.specs
+            for path in self._folders.paths(files, folder, slug, SPEC_ENDINGS)
+        ]
+        stock = [oid for folder in folders.stock for oid in self._folders.content(files, folder)]
+        return (oid_of(files, HOUSE_FILE), event.oid, "", *specs, "", *stock)
+
+
+def _known(files: GitFiles, path: str, oid: str) -> KnownEvent | None:
+    """Return what an event's file says; None where it says no day."""
+    try:
+        text = decode(files.read(path), path).text
+    except OSError:
+        return None
+    event: Event | None = read_event(text, path, Inherited("", "", ())).event
+    slug = slug_of(path)
+    if event is not None:
+        drinks = tuple(entry.slug for section in event.sections for entry in section.entries)
+        return KnownEvent(slug, event.name, event.date, event.hours, drinks, path, oid)
+    day, name = _DATE.search(text), _NAME.search(text)
+    try:
+        return (
+            KnownEvent(slug, name[1] if name else slug, date.fromisoformat(day[1]), None, (), path, oid)
+            if day
+            else None
+        )
+    except ValueError:
+        return None

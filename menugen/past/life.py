@@ -1,0 +1,276 @@
+"""One drink's life: every version that changed a fact, from the oldest to the files as they lie."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from pathlib import Path
+from typing import NamedTuple
+
+from menugen.bar import stock_currency
+from menugen.comparing.changes import DrinkMoves, Move
+from menugen.comparing.comparison import compare
+from menugen.comparing.editions import AS_THEY_LIE
+from menugen.comparing.event_moves import money_of, price_text
+from menugen.comparing.figures import DrinkFigures, Seen, drink_figures
+from menugen.comparing.half import Edition
+from menugen.facts import Broken, setting_for, work_out
+from menugen.past.drink_states import DrinkWalk, State
+from menugen.past.part import Part, event_slugs
+from menugen.problems.near import near
+from menugen.reading import DiskFiles, HouseFiles, read_house
+from menugen.records import Event, House, Spec
+from menugen.revisions import (
+    Commit,
+    GitFiles,
+    NoHistory,
+    Repository,
+    ask,
+    commits,
+    find_commit,
+    find_repository,
+    is_shallow,
+)
+
+MOST_STATES = 3_000
+"""States of what a drink is made from that are read at most: each time its spec, any stock or a setting changed."""
+
+MOST_COMMITS = 20_000
+"""Commits looked at, at most."""
+
+Progress = Callable[[str, int, int], None]
+
+
+class Turn(Enum):
+    """What a version is in a drink's life."""
+
+    FIRST = "first"
+    CUT = "cut"
+    CHANGED = "changed"
+    GONE = "gone"
+    BACK = "back"
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """A drink as one commit left it.
+
+    Attributes:
+        turn: Whether the drink began, changed, went away or came back; CUT where the reading begins and not the drink.
+        commit: What did it; None is what is not committed yet.
+        moved: What changed, against the last version before it; None where nothing that is told did.
+        figures: What it comes to; None where it could not be worked out, or is gone.
+        fault: Why it could not be worked out; empty where it could.
+        becomes: Of a drink that is gone: the spec as which it goes on; None where it does not.
+        merged: Where a merge did it: the commits of the branch that changed the drink, the oldest first.
+        name: As guests read it; empty where it is gone.
+    """
+
+    turn: Turn
+    commit: Commit | None
+    moved: DrinkMoves | None = None
+    figures: DrinkFigures | None = None
+    fault: str = ""
+    becomes: Spec | None = None
+    merged: tuple[Commit, ...] = ()
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """Everything that is known of one drink.
+
+    Attributes:
+        slug: Its name now.
+        name: As guests read it now.
+        versions: The oldest first; each after the first changed a fact.
+        notes: What the reader must know: where the history was cut, what could not be read.
+    """
+
+    slug: str
+    name: str
+    versions: tuple[Version, ...]
+    notes: tuple[str, ...]
+
+
+class NoSuchDrink(NoHistory):
+    """No commit that was looked at has a spec of this name, nor have the files as they lie."""
+
+
+class _Read(NamedTuple):
+    """One state of the drink, read and worked out; without a house where it is gone."""
+
+    state: State
+    edition: Edition
+    house: House | None
+    figures: DrinkFigures | None
+    fault: str
+
+
+def life_of(
+    house: Path, slug: str, *, event: str | None = None, until: str | None = None, progress: Progress
+) -> Life:
+    """Return the life of one drink.
+
+    The main line of the history is followed, so that a drink tried on a branch counts from the day it was merged; a
+    spec that was renamed is followed under its old name, and one that was away for a while back to before that.
+
+    Args:
+        house: The house's folder.
+        slug: The drink's name now.
+        event: Work it out with this event's bottles and rules; None: at home.
+        until: The newest revision that counts; None is the files as they lie.
+        progress: Told of each version.
+
+    Raises:
+        NoSuchDrink: There is no such drink, and never was.
+        NoHistory: No git, no repository, nothing committed, no such revision, or no such event at any time.
+    """
+    repository = find_repository(house)
+    newest = find_commit(repository, "HEAD" if until is None else until)
+    notes: list[str] = []
+    if is_shallow(repository.top):
+        notes.append("this clone holds only the newest commits: older versions are not told")
+    listed = list(commits(repository.top, "--first-parent", f"-{MOST_COMMITS}", newest.revision))
+    if len(listed) == MOST_COMMITS:
+        notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
+    as_they_lie = DiskFiles(house) if until is None else None
+    walk = DrinkWalk(repository, event)
+    states = list(walk.states(listed, slug, as_they_lie))
+    if not any(state.there for state in states):
+        raise NoSuchDrink(f'the history knows no spec called "{slug}"')
+    if event is not None and not walk.event_seen:
+        _refuse_unknown(event, as_they_lie or GitFiles(repository, newest))
+    is_cut = len(states) > MOST_STATES
+    if is_cut:
+        oldest = states[MOST_STATES].commit
+        goes_on = f'; "--at {oldest.short}" tells what was before' if oldest else ""
+        notes.append(
+            f"its spec, stock and settings changed {len(states)} times: the newest {MOST_STATES} were read{goes_on}"
+        )
+        states = states[:MOST_STATES]
+    merges = _merges(repository, newest)
+    name = slug
+    versions: list[Version] = []
+    # One state at a time is held: thousands of them hold a house's stock each.
+    for state, version in _versions(_all_read(states, slug, event, notes, progress), event):
+        name = version.name or name
+        turn = Turn.CUT if is_cut and version.turn is Turn.FIRST else version.turn
+        is_merge = version.commit is not None and version.commit.revision in merges
+        merged = walk.brought(version.commit, state.slug) if version.commit and is_merge else ()
+        versions.append(replace(version, turn=turn, merged=merged))
+    return Life(slug, name, tuple(versions), tuple(notes))
+
+
+def _all_read(
+    states: Sequence[State], slug: str, event: str | None, notes: list[str], progress: Progress
+) -> Iterator[_Read]:
+    """Yield each state read and worked out, the oldest first; what cannot be read is noted."""
+    for number, state in enumerate(reversed(states)):
+        progress(f"reading the versions of {slug}", number, len(states))
+        one = _read(state, event)
+        if isinstance(one, str):
+            notes.append(one)
+        else:
+            yield one
+
+
+def _refuse_unknown(event: str, files: HouseFiles) -> None:
+    known = event_slugs(files)
+    if event in known:
+        return
+    close = " or ".join(f'"{name}"' for name in near(event, sorted(known)))
+    hint = f": did you mean {close}?" if close else f"; there are: {', '.join(sorted(known)) or 'none'}"
+    raise NoHistory(f'the history knows no event called "{event}"{hint}')
+
+
+def _merges(repository: Repository, newest: Commit) -> frozenset[str]:
+    """Return the merges of the main line."""
+    told = ask(
+        repository.top, "rev-list", "--first-parent", "--merges", f"-{MOST_COMMITS}", newest.revision, "--"
+    )
+    return frozenset((told or b"").decode("ascii").split())
+
+
+def _read(state: State, event: str | None) -> _Read | str:
+    """Return a state read and worked out, or a sentence where it could not be read."""
+    label = state.commit.short if state.commit else AS_THEY_LIE
+    reading = read_house(Part(state.files, (state.slug,), (event,) if event else ()))
+    edition = Edition(label, state.commit.revision if state.commit else "", reading)
+    if not state.there:
+        return _Read(state, edition, None, None, "")
+    house = reading.house
+    if house is None or state.slug not in house.specs or event in reading.broken_events:
+        day = f" ({state.commit.day})" if state.commit else ""
+        fault = reading.problems[0].message if reading.problems else "it is not there"
+        return f"{label}{day} could not be read: {fault}"
+    held = house.events.get(event) if event else None
+    setting, problems = setting_for(house, held)
+    if setting is None:
+        return _Read(state, edition, house, None, problems[0].message)
+    facts, problems = work_out(
+        house.specs[state.slug], setting, Broken(reading.broken_specs, reading.broken_stock)
+    )
+    if facts is None:
+        # A bottle that could not be read has been told of by reading alone.
+        told = next((problem.message for problem in (*problems, *reading.problems)), "")
+        return _Read(state, edition, house, None, told)
+    seen = Seen(facts, setting.region, stock_currency(house, setting.region))
+    return _Read(state, edition, house, drink_figures(seen), "")
+
+
+def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State, Version]]:
+    """Yield the versions that changed a fact, the oldest first, each with what it was made from."""
+    before: _Read | None = None
+    sound: _Read | None = None
+    gone = False
+    for one in read:
+        state = one.state
+        if one.house is None:
+            if before is not None:
+                yield state, Version(Turn.GONE, state.commit, becomes=state.becomes)
+            gone = True
+            continue
+        # What moved since it could last be worked out is told once it can be again.
+        base = sound if one.figures is not None and sound is not None else before
+        moved = _moved(base, one, event) if base is not None else None
+        name = one.house.specs[state.slug].name
+        version = Version(Turn.CHANGED, state.commit, moved, one.figures, one.fault, name=name)
+        if before is None:
+            yield state, replace(version, turn=Turn.FIRST)
+        elif gone:
+            yield state, replace(version, turn=Turn.BACK)
+        elif moved is not None or (one.figures is None) != (before.figures is None):
+            yield state, version
+        before, gone = one, False
+        if one.figures is not None:
+            sound = one
+
+
+def _moved(before: _Read, now: _Read, event: str | None) -> DrinkMoves | None:
+    moved = next(iter(compare(before.edition, now.edition).drinks), None)
+    on_menu = tuple(_menu_moves(before, now, event)) if event is not None else ()
+    if moved is not None:
+        return replace(moved, moves=(*moved.moves, *on_menu))
+    if not on_menu or before.house is None or now.house is None:
+        return None
+    old, new = before.house.specs[before.state.slug], now.house.specs[now.state.slug]
+    return DrinkMoves(new.slug, new.name, old.slug, old.name, (), on_menu, ())
+
+
+def _menu_moves(before: _Read, now: _Read, event: str) -> Iterator[Move]:
+    """Yield what an event's menu says differently of the drink."""
+    (price, shown), (new_price, newly_shown) = (_on_menu(one, event) for one in (before, now))
+    if shown != newly_shown:
+        yield Move("on the menu", shown, newly_shown)
+    if price != new_price and "no" not in (shown, newly_shown):
+        yield Move("price", price, new_price)
+
+
+def _on_menu(one: _Read, event: str) -> tuple[str, str]:
+    """Return what a drink costs a guest, and whether it is on an event's menu: "yes", "sold out" or "no"."""
+    held: Event | None = one.house.events.get(event) if one.house else None
+    entries = [entry for section in held.sections for entry in section.entries] if held else []
+    entry = next((entry for entry in entries if entry.slug == one.state.slug), None)
+    if held is None or one.house is None or entry is None:
+        return "", "no"
+    return price_text(entry.price, money_of(held)), "sold out" if entry.slug in held.off else "yes"

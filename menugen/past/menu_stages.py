@@ -1,0 +1,233 @@
+"""One event's menus: the one it began with, each that followed while it was on, and those that nobody could publish."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, time
+
+from menugen.comparing.changes import Comparison, DrinkMoves
+from menugen.comparing.comparison import compare
+from menugen.comparing.half import Edition
+from menugen.facts import Broken, EventFacts, work_out_event
+from menugen.past.event_states import EventStates, Identity, KnownEvent
+from menugen.past.part import Part
+from menugen.problems import Problem, Severity
+from menugen.reading import HouseReading, read_house
+from menugen.revisions import Commit
+
+MOST_UNSOUND = 50
+"""Menus with faults that are passed over, at most, on the way back to one that could be published."""
+
+_EMPTY_PART = "folder-empty"
+"""A fault of a part of a house alone: its folder holds nothing that was asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One menu an event had.
+
+    Attributes:
+        since: From when it held: the start of the event, or the commit's clock; None where a revision was asked for.
+        commit: The house it was made from.
+        facts: The event worked out.
+        errors: What kept a drink from being worked out; nothing was published with these.
+        drinks: Of its drinks, what moved since the stage before.
+        menu: What its menu says differently since then, a phrase each.
+    """
+
+    since: datetime | None
+    commit: Commit
+    facts: EventFacts
+    errors: tuple[Problem, ...] = ()
+    drinks: tuple[DrinkMoves, ...] = ()
+    menu: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Unsound:
+    """A commit whose menu could not be published.
+
+    Attributes:
+        commit: The commit.
+        problem: The first of its errors, in words.
+    """
+
+    commit: Commit
+    problem: str
+
+
+@dataclass(frozen=True, slots=True)
+class OnBranch:
+    """A commit of an event's day that was not on the main line then.
+
+    Attributes:
+        commit: The commit.
+        merge: What brought it to the main line afterwards.
+        drinks: What moves of the menu's drinks from the last stage to this commit.
+        menu: What the menu says differently, a phrase each.
+    """
+
+    commit: Commit
+    merge: Commit
+    drinks: tuple[DrinkMoves, ...]
+    menu: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """One event as it was.
+
+    Attributes:
+        stages: Its menus, in order; the first is the one it began with.
+        unsound: Commits up to its end whose menus could not be published, the oldest first.
+        on_branches: Commits of its day that were merged only after it; a menu may have been published from them.
+    """
+
+    stages: tuple[Stage, ...]
+    unsound: tuple[Unsound, ...] = ()
+    on_branches: tuple[OnBranch, ...] = ()
+
+    @property
+    def last(self) -> Stage:
+        """The menu it ended with."""
+        return self.stages[-1]
+
+
+@dataclass(frozen=True, slots=True)
+class MenuRead:
+    """An event's menu as one commit had it.
+
+    Attributes:
+        commit: The commit.
+        known: The event then.
+        reading: The house then, with this event and its drinks alone.
+        facts: The event worked out; None where it could not be.
+        errors: What keeps it from being published.
+    """
+
+    commit: Commit
+    known: KnownEvent
+    reading: HouseReading
+    facts: EventFacts | None
+    errors: tuple[Problem, ...]
+
+    @property
+    def sound(self) -> bool:
+        """Whether it could be published."""
+        return self.facts is not None and not self.errors
+
+    @property
+    def edition(self) -> Edition:
+        """The house for a comparison."""
+        return Edition(self.commit.short, self.commit.revision, self.reading)
+
+
+def read_menu(states: EventStates, commit: Commit, known: KnownEvent) -> MenuRead:
+    """Return an event's menu as a commit has it, read and worked out."""
+    reading = read_house(Part(states.files(commit), known.drinks, (known.slug,)))
+    facts: EventFacts | None = None
+    problems = [problem for problem in reading.problems if problem.code != _EMPTY_PART]
+    if reading.house is not None and known.slug in reading.house.events:
+        broken = Broken(reading.broken_specs, reading.broken_stock)
+        facts, found = work_out_event(reading.house, reading.house.events[known.slug], broken)
+        problems += found
+    errors = dict.fromkeys(problem for problem in problems if problem.severity is Severity.ERROR)
+    return MenuRead(commit, known, reading, facts, tuple(errors))
+
+
+def why_unsound(read: MenuRead) -> str:
+    """Return the first thing that keeps a menu from being published, in words."""
+    return next((f"{one.where.file}: {one.message}" for one in read.errors), "it cannot be worked out")
+
+
+def menus_of(
+    states: EventStates,
+    past: Sequence[Commit],
+    identity: Identity,
+    event: KnownEvent,
+    beside: Mapping[Commit, Commit],
+) -> Served | str:
+    """Return the menus of one event, or a sentence where none can be told.
+
+    Args:
+        states: Where events are looked up.
+        past: The commits of the main line up to the event's end, the newest first.
+        identity: The event.
+        event: The same, as that commit has it.
+        beside: Commits that were on no main line then, each with the merge that brought it.
+    """
+    found: list[MenuRead] = []
+    unsound: list[MenuRead] = []
+    for commit, known in _changes(states, past, identity, event.start):
+        read = read_menu(states, commit, known)
+        (found if read.sound else unsound).append(read)
+        if commit.clock <= event.start and (found or len(unsound) == MOST_UNSOUND):
+            break
+    if not found:
+        last = unsound[0]
+        if last.facts is None:
+            return f"{event.name}, {event.day}, is not told: {last.commit.short}: {why_unsound(last)}"
+        found, unsound = [last], []
+    found.reverse()
+    stages: list[Stage] = []
+    for index, read in enumerate(found):
+        if read.facts is None:
+            raise AssertionError("a menu without facts is never told")
+        since = max([read.commit.clock, event.start, *(stage.since for stage in stages if stage.since)])
+        moved = compare(found[index - 1].edition, read.edition) if index else None
+        stages.append(
+            Stage(
+                since,
+                read.commit,
+                read.facts,
+                read.errors,
+                moved.drinks if moved else (),
+                _menu_words(moved) if moved else (),
+            )
+        )
+    return Served(
+        tuple(stages),
+        tuple(Unsound(read.commit, why_unsound(read)) for read in reversed(unsound)),
+        tuple(_on_branches(states, found[-1], identity, event.end, beside)),
+    )
+
+
+def _changes(
+    states: EventStates, past: Sequence[Commit], event: Identity, start: datetime
+) -> Iterator[tuple[Commit, KnownEvent]]:
+    """Yield each commit that changed what the event's menu is made from, the newest first, and the event then.
+
+    What held when the event began goes by the name of the last commit before that, since a menu does.
+    """
+    key: tuple[str, ...] | None = None
+    held: tuple[Commit, KnownEvent] | None = None
+    for commit in past:
+        known = states.find(commit, event)
+        if known is None:
+            break
+        now = states.key(commit, known)
+        if now != key:
+            if held is not None:
+                yield held
+            key, held = now, (commit, known)
+        elif held is not None and held[0].clock > start:
+            held = commit, known
+    if held is not None:
+        yield held
+
+
+def _menu_words(moved: Comparison) -> tuple[str, ...]:
+    return (*(words for event in moved.events for words in event.what), *moved.house)
+
+
+def _on_branches(
+    states: EventStates, last: MenuRead, event: Identity, end: datetime, beside: Mapping[Commit, Commit]
+) -> Iterator[OnBranch]:
+    """Yield the commits of the event's day that would have made another menu, the oldest first."""
+    morning = datetime.combine(event.day, time.min)
+    for commit, merge in sorted(beside.items(), key=lambda item: item[0].clock):
+        if not morning <= commit.clock <= end:
+            continue
+        known = states.find(commit, event)
+        if known is not None and states.key(commit, known) != states.key(last.commit, last.known):
+            moved = compare(last.edition, read_menu(states, commit, known).edition)
+            yield OnBranch(commit, merge, moved.drinks, _menu_words(moved))

@@ -1,0 +1,45 @@
+"""What git holds of a house: its files as they were committed, and which commit a menu is of.
+
+Comes in: a house's folder and a word for a revision. Goes out: commits, and HouseFiles that reading/ takes like
+files on the disk.
+Knows nothing of: what the files say. Git is asked through `calls` alone, and never to look at files.
+"""
+
+from menugen.revisions.branches import brought_by, of_branches
+from menugen.revisions.calls import NoHistory, ask
+from menugen.revisions.git import (
+    Commit,
+    Repository,
+    commits,
+    committed_part,
+    find_commit,
+    find_repository,
+    is_shallow,
+    unfinished,
+)
+from menugen.revisions.objects import Objects
+from menugen.revisions.revision import GitFiles, files_at
+from menugen.revisions.version import LOOKS, NO_STAMP, Stamp, looks_of, stamp_of
+
+__all__ = [
+    "LOOKS",
+    "NO_STAMP",
+    "Commit",
+    "GitFiles",
+    "NoHistory",
+    "Objects",
+    "Repository",
+    "Stamp",
+    "ask",
+    "brought_by",
+    "commits",
+    "committed_part",
+    "files_at",
+    "find_commit",
+    "find_repository",
+    "is_shallow",
+    "looks_of",
+    "of_branches",
+    "stamp_of",
+    "unfinished",
+]

@@ -1,0 +1,120 @@
+"""What cannot be read or worked out is told as not known, and never as unchanged, new or gone."""
+
+import pytest
+
+from tests.houses import texts
+from tests.revisions.repositories import Books, books, told
+
+SHORE_GIN = """\
+shore gin:
+  kind: gin
+  bottle: 700 ml
+  price: 21.00
+  abv: 45 %
+  contains: [almond]
+  checked: 2026-11-20
+"""
+
+
+@pytest.fixture
+def house(tmp_path) -> Books:
+    return books(tmp_path)
+
+
+def figures(slug: str, cause: str, *facts: str) -> list[str]:
+    return [f"{slug}: {fact} <{cause}" for fact in facts]
+
+
+LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: wine\n---\nCold and long.\n"
+
+
+def test_a_revision_with_faults_is_compared_as_far_as_it_can_be_read(house):
+    house.write("specs/broken.md", "---\nname: Broken\npour: 50 xx\n")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
+    comparison = house.compared()
+    assert "marsh-sour: measure gin 50 ml -> 60 ml" in told(comparison)
+    assert comparison.notes == ("not compared, for its faults in the files as they lie: spec broken",)
+    assert [problem.code for problem in comparison.new.errors] == ["front-matter-unclosed"]
+    assert comparison.old.errors == ()
+    assert not comparison.added
+
+
+def test_stock_that_cannot_be_read_is_not_called_gone(house):
+    house.edit("stock/all.yaml", "  abv: 40 %\n", "  abv: forty\n")
+    comparison = house.compared()
+    assert comparison.stock_gone == ()
+    assert any("garden gin" in note for note in comparison.notes)
+
+
+def test_an_unread_label_on_both_sides_is_told_as_a_problem_of_both(house):
+    house.edit_stock("garden gin", "  contains: none\n", "")
+    house.commit("Not read yet")
+    house.edit("specs/marsh-sour.md", "Bright", "Very bright")
+    comparison = house.compared()
+    assert [problem.code for problem in comparison.old.errors] == ["label-not-read"]
+    assert [problem.code for problem in comparison.new.errors] == ["label-not-read"]
+
+
+def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
+    house = books(tmp_path, {"README.txt": "soon"})
+    for name, text in texts().items():
+        house.write(name, text)
+    comparison = house.compared()
+    assert comparison.notes == (
+        f"house.yaml cannot be read in {comparison.old.label}: nothing could be compared",
+    )
+
+
+def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):
+    house.edit_stock("garden gin", "  abv: 40 %\n", "")
+    comparison = house.compared()
+    moves = {move.fact: move.after for move in comparison.drinks[0].moves}
+    assert moves["strength"] == "not known (no strength stated: garden gin)"
+    assert moves["units"] == "units not known"
+    assert "menu's word" not in moves
+    assert [problem.code for problem in comparison.new.errors] == ["strength-not-stated"]
+
+
+def test_a_menu_that_lists_what_is_not_there_is_a_problem_of_the_new_house(house):
+    house.write("specs/long-walk.md", LONG)
+    house.edit("events/small-supper.yaml", "marsh-sour: 9.50", "marsh-sour: 9.50\n      - long-walk: 6.00")
+    house.commit("On the menu")
+    (house.house / "specs/long-walk.md").unlink()
+    comparison = house.compared()
+    assert [(one.code, one.where.line > 1) for one in comparison.new.errors] == [("unknown-drink", True)]
+    assert comparison.old.errors == ()
+
+
+def test_a_drink_at_fault_then_is_not_passed_over_now(house):
+    house.edit("specs/marsh-sour.md", "name:", "nome:")
+    house.commit("A slip")
+    house.edit("specs/marsh-sour.md", "nome:", "name:")
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    comparison = house.compared()
+    (one,) = comparison.unseen
+    assert one.now.contains == ("eggs", "almonds")
+    assert one.fault_in == comparison.old.label
+    assert told(comparison)[-1] == "stock garden gin: contains + almond (1)"
+
+
+def test_a_label_nobody_reads_any_more_says_so_once(house):
+    house.edit_stock("egg white", "  contains: [egg]\n", "")
+    (stock,) = house.compared().stock
+    assert stock.what == ("what it contains is no longer said",)
+
+
+def test_an_event_nobody_can_read_is_not_compared_and_said_so(house):
+    house.edit("events/small-supper.yaml", "date:", "dat:")
+    comparison = house.compared()
+    assert [one.now.name for one in comparison.events_unseen] == ["Small Supper"]
+    assert not comparison.nothing
+
+
+def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):
+    house.write("stock/more.yaml", SHORE_GIN)
+    house.commit("Two files")
+    house.write("stock/more.yaml", "x: [\n")
+    house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
+    comparison = house.compared()
+    assert comparison.notes == ("not compared, for its faults in the files as they lie: stock shore gin",)
+    assert "stock garden gin: price 14.00 -> 15.00 (1)" in told(comparison)
