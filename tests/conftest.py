@@ -1,18 +1,28 @@
-"""What tests of every room share: one real browser, which draws with the fonts of tests/fonts alone."""
+"""What tests of every room share: their order, how many examples a law is tried on, and one real browser.
+
+The browser draws with the fonts of tests/fonts alone.
+"""
 
 import os
 import shutil
 from collections.abc import Iterator
+from itertools import groupby
 from pathlib import Path
+from random import Random, SystemRandom
 from typing import Any
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
-settings.register_profile(
-    "menugen", deadline=None
-)  # how long a case takes is measured in tests/bench, never here
-settings.load_profile("menugen")
+from tests.browser.window import Window
+
+# The usual examples are the same in every run, so that a red run is red again. No clock is looked at: how long a case
+# takes is measured in tests/bench.
+_UNTIMED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("usual", _UNTIMED, derandomize=True, max_examples=100)
+# New examples in every run, and many: pytest --hypothesis-profile=thorough tests/mixing
+settings.register_profile("thorough", _UNTIMED, max_examples=2000)
+settings.load_profile("usual")
 
 FONTS = Path(__file__).parent / "fonts"
 
@@ -71,13 +81,56 @@ def chromium(phone_fonts: dict[str, str]) -> Iterator[Any]:
         browser.close()
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Run the fast tests first: those that need a browser, or a process of their own, come last."""
-    slow = ("chromium", "pdftoppm", "published")
-    items.sort(
-        key=lambda item: (
-            item.get_closest_marker("browser") is not None
-            or any(name in getattr(item, "fixturenames", ()) for name in slow),
-            "tests/cli/" in item.nodeid,
-        )
+@pytest.fixture(scope="session")
+def window(chromium: Any) -> Iterator[Window]:
+    """A guest's window, which every test opens anew."""
+    window = Window(chromium)
+    yield window
+    window.close()
+
+
+@pytest.fixture(scope="session")
+def measured(chromium: Any) -> Iterator[Window]:
+    """One that lets in the scripts and styles of whoever measures: it has no policy of content."""
+    window = Window(chromium, bypass_csp=True)
+    yield window
+    window.close()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--order",
+        metavar="SEED",
+        help='the order of tests: a number that an earlier run has shown, or "written"; by chance otherwise',
     )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Choose the order once: workers are told that of the process that starts them."""
+    told = getattr(config, "workerinput", {}).get("order")
+    config.option.order = told or config.option.order or str(SystemRandom().randrange(100_000))
+
+
+@pytest.hookimpl(optionalhook=True)  # there where there are workers
+def pytest_configure_node(node: Any) -> None:
+    node.workerinput["order"] = node.config.option.order
+
+
+def pytest_terminal_summary(terminalreporter: Any, config: pytest.Config) -> None:
+    terminalreporter.write_line(f"in this order again: --order={config.option.order}")
+
+
+@pytest.hookimpl(tryfirst=True)  # before pytest chooses those that -m asks for
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Call all that need a browser slow, and shuffle: the files, and the tests of each."""
+    for item in items:
+        if item.get_closest_marker("browser"):
+            item.add_marker("slow")
+    if config.option.order == "written":
+        return
+    chance = Random(config.option.order)  # noqa: S311
+    files = [list(of_file) for _, of_file in groupby(items, key=lambda item: item.path)]
+    chance.shuffle(files)
+    for of_file in files:
+        chance.shuffle(of_file)
+    items[:] = [item for of_file in files for item in of_file]

@@ -2,12 +2,7 @@
 
 from fractions import Fraction
 
-from hypothesis import settings
 from hypothesis import strategies as st
-
-# How long one example takes says more of the machine than of the code; tests/bench measures time.
-settings.register_profile("no deadline", deadline=None)
-settings.load_profile("no deadline")
 
 HOSTILE_PIECES = (
     "\x00", "\x07", "\x1b[31m", "\x7f", "\x85", "\u2028", "\u202e", "\ufeff", "\ud800", "\ufffe", "\t", "\r", "\r\n",

@@ -4,7 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.facts import EventFacts, work_out_event, work_out_unlisted
@@ -164,7 +164,6 @@ def test_what_no_event_reaches_is_told_apart():
     assert work_out_unlisted(reading.house, problems) == ()
 
 
-@settings(deadline=None)  # the first example loads the units
 @given(st.permutations(range(4)), st.integers(1, 4))
 def test_allergens_only_grow_as_lines_are_added_and_their_order_does_not_matter(order, kept):
     lines = ["30 ml gin", "20 ml orgeat", "1 egg white", "20 ml single cream"]

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 import zxingcpp
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageEnhance, ImageFilter
 
@@ -45,7 +45,6 @@ def test_the_png_is_read_back(address, table, dots):
     assert read(png_bytes(code, dots_per_module=dots)) == [code.text]
 
 
-@settings(max_examples=40, deadline=None)
 @given(
     path=st.text(alphabet="abcdefghijklmnopqrstuvwxyz0123456789-", min_size=1, max_size=150),
     table=st.none() | st.integers(1, 9999),

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.facts import EventFacts, Serve, work_out_event
@@ -416,7 +416,6 @@ def with_labels(labels: list[dict[str, bool]]) -> EventFacts:
     return replace(supper(), drinks=drinks)
 
 
-@settings(deadline=None)
 @given(st.lists(LABELS, min_size=4, max_size=4), st.lists(LABELS, min_size=4, max_size=4))
 def test_everything_gained_and_lost_is_told_of_each_drink_and_nothing_else_is(then, now):
     facts = with_labels(now)

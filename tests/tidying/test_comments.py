@@ -3,7 +3,7 @@
 from textwrap import dedent
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.tidying import tidy
@@ -253,7 +253,6 @@ def pages(draw) -> tuple[str, str, dict[str, tuple[str, str]]]:
     return kind, "\n".join(page.lines) + "\n", page.places
 
 
-@settings(max_examples=400, deadline=None)
 @given(pages())
 def test_every_comment_keeps_its_neighbour(page):
     kind, text, places = page

@@ -5,7 +5,7 @@ from pathlib import Path
 from textwrap import dedent
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.reading import DiskFiles
@@ -353,7 +353,6 @@ def messy_files(draw) -> str:
     return "\n".join([*lines, *([end] if end else [])]) + draw(st.sampled_from(["", "\n", "\n\n"]))
 
 
-@settings(max_examples=300, deadline=None)
 @given(messy_files(), st.sampled_from(["house", "stock", "event"]))
 def test_tidying_never_changes_what_is_said_and_settles_at_once(text, kind):
     before, faults = read_mapping(text, "f")
@@ -368,7 +367,6 @@ def test_tidying_never_changes_what_is_said_and_settles_at_once(text, kind):
     assert tidy(once.content, "f", kind).content == once.content
 
 
-@settings(max_examples=100, deadline=None)
 @given(messy_files(), st.text(alphabet="ab -#\n`", max_size=40))
 def test_a_spec_keeps_its_lines_in_order_and_its_notes_to_the_byte(front, notes):
     text = f"---\n{front.rstrip()}\n---\n{notes}"
@@ -390,6 +388,12 @@ def test_what_comes_with_menugen_is_tidy(place):
     assert not [one.file for one in looked if one.tidied is not None or one.left_alone]
 
 
+@pytest.fixture(scope="module")
+def merging(tmp_path_factory) -> Path:
+    """A folder for all examples: each writes its three files over the last one's."""
+    return tmp_path_factory.mktemp("merging")
+
+
 def merged(base: str, ours: str, theirs: str, folder: Path) -> str | None:
     """Return what git makes of two people's files; None where it asks."""
     paths = [folder / name for name in ("ours", "base", "theirs")]
@@ -401,9 +405,8 @@ def merged(base: str, ours: str, theirs: str, folder: Path) -> str | None:
     return done.stdout if done.returncode == 0 else None
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
-def test_the_prices_of_two_drinks_are_changed_by_two_people(tmp_path, data):
+def test_the_prices_of_two_drinks_are_changed_by_two_people(merging, data):
     drinks = [f"drink-{letter}" for letter in "abcdef"]
     cut = data.draw(st.integers(1, 5))
     sections = [drinks[:cut], drinks[cut:]]
@@ -419,12 +422,11 @@ def test_the_prices_of_two_drinks_are_changed_by_two_people(tmp_path, data):
     ours = tidied(base.replace(f"{mine}: 9", f"{mine}: 10"), "event")
     theirs = tidied(base.replace(f"{yours}: 9", f"{yours}: 8"), "event")
     both = base.replace(f"{mine}: 9", f"{mine}: 10").replace(f"{yours}: 9", f"{yours}: 8")
-    assert merged(base, ours, theirs, tmp_path) == both
+    assert merged(base, ours, theirs, merging) == both
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
-def test_two_bottles_are_changed_or_added_by_two_people(tmp_path, data):
+def test_two_bottles_are_changed_or_added_by_two_people(merging, data):
     def bottle(name: str) -> str:
         return f"{name}:\n  bottle: 700 ml\n  price: 9\n  contains: none\n"
 
@@ -436,7 +438,7 @@ def test_two_bottles_are_changed_or_added_by_two_people(tmp_path, data):
     }
     mine, yours = data.draw(st.permutations(sorted(changes)))[:2]
     ours, theirs = tidied(changes[mine], "stock"), tidied(changes[yours], "stock")
-    both = merged(base, ours, theirs, tmp_path)
+    both = merged(base, ours, theirs, merging)
     assert both is not None
     assert tidied(both, "stock") == both
     for name in (mine, yours):

@@ -1,6 +1,7 @@
 """The pages in a real browser, opened from disk as a host-less guest would: narrow, dark, by keyboard, filtered."""
 
 from dataclasses import replace
+from functools import partial
 from io import BytesIO
 from itertools import combinations
 from pathlib import Path
@@ -50,38 +51,30 @@ def written(menu: GuestMenu, folder: Path, look: str) -> Path:
     return folder / look
 
 
-def opened(chromium, file: Path, width: int = 390, height: int = 844, scheme: str = "dark"):
-    context = chromium.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
-    page = context.new_page()
-    page.said = []
-    page.asked = []
-    page.on("console", lambda message: page.said.append(message.text))
-    page.on("request", lambda request: page.asked.append(request.url))
-    page.goto(file.as_uri())
-    return page
+@pytest.fixture
+def opened(window):
+    return partial(window.open, scheme="dark")
 
 
 @pytest.mark.parametrize("path", PAGES)
-def test_a_page_from_disk_is_styled_breaks_no_policy_and_asks_nobody(chromium, site, path):
-    page = opened(chromium, site / path)
+def test_a_page_from_disk_is_styled_breaks_no_policy_and_asks_nobody(window, opened, site, path):
+    page = opened(site / path)
     theme = load_theme([SHIPPED], site.name)
     for scheme in ("light", "dark"):
         page.emulate_media(color_scheme=scheme)
         ground = getattr(theme, scheme)["ground"]
         wanted = "rgb({}, {}, {})".format(*(int(ground[start : start + 2], 16) for start in (1, 3, 5)))
         assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == wanted, scheme
-    assert page.said == []
-    assert all(url.startswith("file:") for url in page.asked)
-    page.context.close()
+    assert window.said == []
+    assert all(url.startswith("file:") for url in window.asked)
 
 
 @pytest.mark.parametrize("path", PAGES)
-def test_nothing_scrolls_sideways_at_320_even_with_the_readers_own_spacing(chromium, site, path):
-    page = opened(chromium, site / path, width=320, height=640)
+def test_nothing_scrolls_sideways_at_320_even_with_the_readers_own_spacing(opened, site, path):
+    page = opened(site / path, width=320, height=640)
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
     page.evaluate(TEXT_SPACING)
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
-    page.context.close()
 
 
 def shown(page) -> set[str]:
@@ -91,10 +84,10 @@ def shown(page) -> set[str]:
 
 
 @pytest.mark.parametrize("path", ["index.html", "t/index.html"])
-def test_the_filter_hides_what_contains_or_may_contain_and_says_so(chromium, site, path):
+def test_the_filter_hides_what_contains_or_may_contain_and_says_so(window, opened, site, path):
     menu = rich_menu()
     drinks = [served for section in menu.sections for served in section.drinks]
-    page = opened(chromium, site / path)
+    page = opened(site / path)
     assert shown(page) == {served.id for served in drinks}
     page.click("summary")
     page.check("#out_milk")
@@ -122,11 +115,10 @@ def test_the_filter_hides_what_contains_or_may_contain_and_says_so(chromium, sit
     assert shown(page) == {served.id for served in drinks if not served.off}
     page.focus("#hide_off")
     page.keyboard.press("Enter")
-    assert page.said == []
+    assert window.said == []
     assert "?" not in page.url
     page.reload()
     assert shown(page) == {served.id for served in drinks}
-    page.context.close()
 
 
 LEFT = """boxes => {
@@ -164,9 +156,9 @@ def left_by(menu: GuestMenu, boxes: set[str]) -> list[list[object]]:
 
 
 @pytest.mark.parametrize("path", ["index.html", "t/index.html"])
-def test_a_drink_stays_while_some_way_of_it_is_left_and_offers_only_those(chromium, site, path):
+def test_a_drink_stays_while_some_way_of_it_is_left_and_offers_only_those(opened, site, path):
     menu = rich_menu()
-    page = opened(chromium, site / path)
+    page = opened(site / path)
     boxes = page.evaluate("[...document.querySelectorAll('form input')].map(box => box.id)")
     assert len(boxes) > 10
     chosen = [list(some) for count in range(4) for some in combinations(boxes, count)]
@@ -176,28 +168,25 @@ def test_a_drink_stays_while_some_way_of_it_is_left_and_offers_only_those(chromi
     ):
         assert seen == wanted, some
     assert sum(bool(ways) for drinks in left for _, ways, *_ in drinks) > 50
-    page.context.close()
 
 
-def test_a_browser_without_has_sees_every_drink_and_how_else_it_is_made(chromium, tmp_path):
+def test_a_browser_without_has_sees_every_drink_and_how_else_it_is_made(opened, tmp_path):
     """Its style rules are those outside of the question whether it knows `:has()`."""
     folder = written(rich_menu(), tmp_path, "slate")
     for file in folder.rglob("*.css"):
         sheet = file.read_text("utf-8")
         file.write_text(sheet.replace("@supports selector(:has(*))", "@supports (not-known: 1)"), "utf-8")
-    page = opened(chromium, folder / "index.html")
+    page = opened(folder / "index.html")
     assert page.evaluate(LEFT, ["out_milk", "only_free"]) == left_by(rich_menu(), set())
     assert not page.locator("summary").is_visible()
     assert page.get_by_role("link", name="Allergens, drink by drink").first.is_visible()
-    page.context.close()
 
 
-def test_paper_shows_every_drink_whatever_is_ticked(chromium, site):
-    page = opened(chromium, site / "index.html")
+def test_paper_shows_every_drink_whatever_is_ticked(opened, site):
+    page = opened(site / "index.html")
     assert page.evaluate(LEFT, ["out_milk", "only_free"]) != left_by(rich_menu(), set())
     page.emulate_media(media="print")
     assert page.evaluate(LEFT, ["out_milk", "only_free"]) == left_by(rich_menu(), set())
-    page.context.close()
 
 
 PLACES = """() => [...document.querySelectorAll('.drink, .drink :is(h3 a, .price, .lead, dd, .glass)')]
@@ -230,8 +219,8 @@ def sold_out(site, tmp_path_factory) -> list[Path]:
 
 
 @pytest.mark.parametrize("path", ["index.html", "t/index.html"])
-def test_a_drink_that_is_sold_out_says_so_at_its_name_and_moves_nothing(chromium, sold_out, path):
-    page = opened(chromium, sold_out[0] / path)
+def test_a_drink_that_is_sold_out_says_so_at_its_name_and_moves_nothing(opened, sold_out, path):
+    page = opened(sold_out[0] / path)
     for width in (320, 390, 1280):
         page.set_viewport_size({"width": width, "height": 844})
         places, words = [], []
@@ -242,12 +231,11 @@ def test_a_drink_that_is_sold_out_says_so_at_its_name_and_moves_nothing(chromium
         # The filter has one box more; the drinks come after it, and it is closed.
         assert places[0] == places[1], width
         assert words == [[], [True] * 14], width
-    page.context.close()
 
 
 @pytest.mark.parametrize("path", ["index.html", "t/index.html"])
-def test_the_way_to_the_allergens_stands_beside_the_filter(chromium, site, path):
-    page = opened(chromium, site / path)
+def test_the_way_to_the_allergens_stands_beside_the_filter(opened, site, path):
+    page = opened(site / path)
     found = page.evaluate(
         """() => [document.querySelector('summary'), document.querySelector('.to-allergens a')]
             .map(part => part.getBoundingClientRect()).map(box => [box.top, box.bottom])"""
@@ -257,12 +245,11 @@ def test_the_way_to_the_allergens_stands_beside_the_filter(chromium, site, path)
     assert bottom < 844
     page.click(".to-allergens a")
     assert page.url.endswith("/allergens.html")
-    page.context.close()
 
 
 @pytest.mark.parametrize("path", ["index.html", "t/index.html"])
-def test_what_has_the_focus_is_never_under_the_section_links(chromium, site, path):
-    page = opened(chromium, site / path)
+def test_what_has_the_focus_is_never_under_the_section_links(opened, site, path):
+    page = opened(site / path)
     for _ in range(30):
         page.keyboard.press("Tab")
         covered = page.evaluate(
@@ -273,12 +260,11 @@ def test_what_has_the_focus_is_never_under_the_section_links(chromium, site, pat
             }"""
         )
         assert not covered, page.evaluate("document.activeElement.outerHTML")
-    page.context.close()
 
 
 @pytest.mark.parametrize("path", PAGES)
-def test_what_is_tapped_is_big_enough_for_a_finger(chromium, site, path):
-    page = opened(chromium, site / path)
+def test_what_is_tapped_is_big_enough_for_a_finger(opened, site, path):
+    page = opened(site / path)
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     small = page.evaluate(
         """() => [...document.querySelectorAll('main a, nav a, footer a, label, button, summary')]
@@ -287,38 +273,34 @@ def test_what_is_tapped_is_big_enough_for_a_finger(chromium, site, path):
             .filter(([, height]) => height < 36)"""
     )
     assert small == []
-    page.context.close()
 
 
-def test_the_first_drink_is_seen_with_its_heading_on_a_phone(chromium, site, tmp_path):
+def test_the_first_drink_is_seen_with_its_heading_on_a_phone(opened, site, tmp_path):
     # What is told to holders of an old card may stand above it; most menus have nothing to tell them.
-    page = opened(chromium, written(rich_menu(since_card=None), tmp_path, site.name) / "index.html")
+    page = opened(written(rich_menu(since_card=None), tmp_path, site.name) / "index.html")
     bottom = page.evaluate("document.querySelector('.drink h3').getBoundingClientRect().bottom")
     top = page.evaluate("document.querySelector('.sections').getBoundingClientRect().top")
     assert bottom < top
-    page.context.close()
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
-def test_paper_has_no_controls_and_asks_to_keep_drinks_whole(chromium, site, tmp_path, size):
-    page = opened(chromium, site / "index.html")
+def test_paper_has_no_controls_and_asks_to_keep_drinks_whole(opened, site, tmp_path, size):
+    page = opened(site / "index.html")
     page.emulate_media(media="print")
     assert page.evaluate("getComputedStyle(document.querySelector('.sections')).display") == "none"
     assert page.evaluate("getComputedStyle(document.querySelector('.drink')).breakInside") == "avoid"
     assert page.evaluate("getComputedStyle(document.querySelector('.contains')).color") == "rgb(0, 0, 0)"
     assert page.pdf(format=size).startswith(b"%PDF")
-    page.context.close()
 
 
-def test_eighty_drinks_fit_a_narrow_phone(chromium, tmp_path):
+def test_eighty_drinks_fit_a_narrow_phone(opened, tmp_path):
     for path, content in write_site(long_menu(), load_theme([SHIPPED], "slate")).items():
         file = tmp_path / path
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(content)
-    page = opened(chromium, tmp_path / "t" / "index.html", width=320)
+    page = opened(tmp_path / "t" / "index.html", width=320)
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
     assert len(shown(page)) == 80
-    page.context.close()
 
 
 @pytest.fixture(scope="module")
@@ -333,20 +315,22 @@ def photos() -> dict[int, tuple]:
     return made
 
 
-def test_no_page_shows_a_photo_wider_than_it_is_or_than_we_say(chromium, site, tmp_path, photos):
+def test_no_page_shows_a_photo_wider_than_it_is_or_than_we_say(opened, site, tmp_path, photos):
     """A photo of few pixels keeps its size; a wide one is fetched in a file at least as wide as it is shown."""
     for width, photo in photos.items():
         theme = load_theme([SHIPPED], site.name)
         for path, text in write_site(rich_menu(), theme, {"saltmarsh-sour": photo}).items():
-            (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
-            (tmp_path / path).write_bytes(text)
+            file = tmp_path / str(width) / path
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.write_bytes(text)
         for page_width in (320, 390, 719, 800, 1280):
-            # A page of its own for each: what a browser has fetched it shows, however small.
-            page = opened(chromium, tmp_path / "drinks/saltmarsh-sour.html", page_width, 1600)
+            # An address of its own for each: what a browser has fetched it shows, however small.
+            once = tmp_path / f"{width}-{page_width}"
+            once.symlink_to(tmp_path / str(width))
+            page = opened(once / "drinks/saltmarsh-sour.html", page_width, 1600)
             shown, fetched = page.evaluate(
                 "() => { const img = document.querySelector('.photo img');"
                 " return [img.getBoundingClientRect().width, Number(/photo-(\\d+)/.exec(img.currentSrc)[1])]; }"
             )
-            page.context.close()
             assert shown <= min(width, WIDEST_SHOWN) + 0.5, page_width
             assert shown <= fetched + 0.5, page_width

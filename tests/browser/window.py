@@ -1,0 +1,51 @@
+"""One window of a browser, used by one test after the other: a new one takes ten times as long as a page."""
+
+from pathlib import Path
+from typing import Any
+
+
+class Window:
+    """A guest's window: set up anew at every opening, with what its pages said and asked for since.
+
+    A test that holds back requests, adds scripts to pages or looks at what a browser keeps takes a context of its own.
+
+    Attributes:
+        page: The page in it.
+        said: What its console has said, and faults of scripts.
+        asked: Addresses that were asked for.
+    """
+
+    def __init__(self, browser: Any, **context: Any) -> None:
+        self.page = browser.new_context(**context).new_page()
+        self.said: list[str] = []
+        self.asked: list[str] = []
+        self.page.on("console", lambda message: self.said.append(message.text))
+        self.page.on("pageerror", lambda fault: self.said.append(str(fault)))
+        self.page.on("request", lambda request: self.asked.append(request.url))
+
+    def open(
+        self,
+        file: Path,
+        width: int = 390,
+        height: int = 844,
+        *,
+        scheme: str = "light",
+        forced_colours: bool = False,
+        motion: bool = True,
+    ) -> Any:
+        """Open a file as if it were the first: on a screen of this size, with these wishes of its owner."""
+        self.page.goto("about:blank")
+        self.said.clear()
+        self.asked.clear()
+        self.page.set_viewport_size({"width": width, "height": height})
+        self.page.emulate_media(
+            media="screen",
+            color_scheme=scheme,
+            forced_colors="active" if forced_colours else "none",
+            reduced_motion="no-preference" if motion else "reduce",
+        )
+        self.page.goto(file.as_uri())
+        return self.page
+
+    def close(self) -> None:
+        self.page.context.close()
