@@ -6,9 +6,9 @@ is the look, nor the order in which a menu lists its drinks.
 
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
+from typing import NamedTuple
 
 from menugen import regions
-from menugen.comparing.changes import EventMoves
 from menugen.comparing.differences import name_of
 from menugen.mixing import cube_mm
 from menugen.reading.event_file import Inherited
@@ -40,6 +40,18 @@ _Drinks = Mapping[str, str]
 """Slug now -> slug then."""
 
 
+class EventMoves(NamedTuple):
+    """One event, and what its menu says differently.
+
+    Attributes:
+        slug: The event's file's name now.
+        what: A phrase each: "on the menu now: Fog Bell", "Marsh Sour: 9.50 -> 10.00 GBP".
+    """
+
+    slug: str
+    what: tuple[str, ...]
+
+
 def event_moves(
     old: House, new: House, drinks: Mapping[str, str], events: Mapping[str, str]
 ) -> tuple[EventMoves, ...]:
@@ -59,7 +71,7 @@ def event_moves(
             continue
         what = tuple(_Between(old, earlier, new, event, drinks, names).moves())
         if what:
-            found.append(EventMoves(slug, event.name, what))
+            found.append(EventMoves(slug, what))
     return tuple(found)
 
 
