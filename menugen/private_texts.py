@@ -14,7 +14,7 @@ from menugen.problems import Place, Span
 from menugen.problems.drawing import Sources
 from menugen.records import Line, Spec, StockLine
 from menugen.reference import made_cautions, noted_cautions, words_of_caution
-from menugen.writing.private import untold
+from menugen.writing.private import not_public
 
 _SHORTEST = 4
 """Letters of a private text that is looked for: shorter ones say nothing."""
@@ -29,7 +29,7 @@ def private_texts(facts: EventFacts) -> frozenset[str]:
     very short ones say nothing.
     """
     private = (text for text, _ in _written(facts))
-    return untold((text for text in private if len(text) >= _SHORTEST), _public(facts))
+    return not_public((text for text in private if len(text) >= _SHORTEST), _public(facts))
 
 
 def private_path(folder: Path) -> str:

@@ -10,7 +10,6 @@ import sys
 def main(argv: list[str]) -> int:
     """Run one command and return its exit code."""
     from menugen.cli.arguments import parse
-    from menugen.cli.typed import WrongUse
 
     loaded = False
     try:
@@ -21,10 +20,6 @@ def main(argv: list[str]) -> int:
         return int(command(chosen))
     except KeyboardInterrupt:
         return 130
-    except WrongUse as fault:
-        from menugen.cli.terminal import fail
-
-        return fail(str(fault))
     except Exception as fault:  # noqa: BLE001  # whatever it is, a bartender gets a sentence
         from menugen.cli.last_stop import explain
 

@@ -1,12 +1,19 @@
-"""What can be typed: commands, options, help with examples."""
+"""What can be typed: commands, options, help with examples.
+
+Help takes little longer than Python itself to start: only the command that was typed gets its arguments, and neither
+typing nor shutil is imported, which argparse asks for the terminal's width.
+"""
 
 import argparse
-from collections.abc import Callable, Sequence
-from importlib import import_module
-from typing import Any, NoReturn
+import os
+import sys
+from collections.abc import Callable, Collection, Sequence
 
 from menugen import __version__
-from menugen.cli.typed import refuse_nothing_said
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, NoReturn
 
 Command = Callable[[argparse.Namespace], int]
 
@@ -18,6 +25,8 @@ def _command(name: str) -> Load:
     """Return what imports the command in the module of this name."""
 
     def load(_args: argparse.Namespace) -> Command:
+        from importlib import import_module
+
         run: Command = import_module(f"menugen.cli.{name}").run
         return run
 
@@ -41,30 +50,41 @@ def _completion(_args: argparse.Namespace) -> Command:
 class _Parser(argparse.ArgumentParser):
     """The parser of the standard library, but what was typed reaches a terminal only as what can be seen."""
 
-    def error(self, message: str) -> NoReturn:
+    def error(self, message: str) -> "NoReturn":
         """Say what is wrong, and leave with exit code 2."""
         from menugen.problems import visible
 
         super().error(visible(message))
 
 
-def _add(
-    commands: Any,  # argparse keeps the type of its sub-command table private
-    name: str,
-    load: Load,
-    summary: str,
-    example: str,
-) -> argparse.ArgumentParser:
-    parser: argparse.ArgumentParser = commands.add_parser(
-        name,
-        help=summary,
-        description=summary[0].upper() + summary[1:] + ".",
-        epilog=example,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    parser.set_defaults(load=load)
-    parser.add_argument("--quiet", action="store_true", help="say nothing but problems")
-    return parser
+class _CommandParser(_Parser):
+    """The parser of one command. Of one that was not typed nothing is made but what help says of it."""
+
+    def __init__(self, *, typed: bool = True, **options: "Any") -> None:
+        if typed:
+            super().__init__(**options)
+        else:
+            vars(self).update(options)
+
+
+class _Help(argparse.RawDescriptionHelpFormatter):
+    """Help as wide as the terminal."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=_columns() - 2)
+
+
+def _columns() -> int:
+    """Return the width of the terminal, or what COLUMNS says it is."""
+    try:
+        if (columns := int(os.environ["COLUMNS"])) > 0:
+            return columns
+    except (KeyError, ValueError):
+        pass
+    try:
+        return os.get_terminal_size(sys.__stdout__.fileno()).columns or 80  # type: ignore[union-attr]  # None is caught
+    except (AttributeError, ValueError, OSError):
+        return 80
 
 
 def _house_or_event(parser: argparse.ArgumentParser) -> None:
@@ -87,20 +107,7 @@ def _at(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--at", metavar="REVISION", help="the house as git has it at this revision")
 
 
-def _drink_command(commands: Any) -> None:  # as in _add
-    drink = _add(
-        commands,
-        "drink",
-        _drink,
-        "work out one drink and show the working",
-        "examples:\n  menugen drink specs/saltmarsh-sour.md\n"
-        "  menugen drink saltmarsh-sour --house my-bar --event lantern-supper\n"
-        "  menugen drink saltmarsh-sour --working\n"
-        '  menugen drink saltmarsh-sour --set "lemon juice=20 ml" --set "egg white=none"\n'
-        '  menugen drink saltmarsh-sour --aim "abv=12 %" --aim "sweetness=as before" --by gin --by "samphire syrup"\n'
-        "  menugen drink saltmarsh-sour --at HEAD~3 --json\n"
-        "  menugen drink saltmarsh-sour --history --to papers",
-    )
+def _drink_arguments(drink: argparse.ArgumentParser) -> None:
     drink.add_argument("spec", metavar="SPEC", help="a spec's file, or its name")
     drink.add_argument(
         "--house", metavar="DIR", help="the house (default: found from the spec or this folder)"
@@ -149,17 +156,7 @@ def _drink_command(commands: Any) -> None:  # as in _add
     )
 
 
-def _add_for_history(commands: Any) -> None:
-    """Add the commands for a house in git."""
-    compare = _add(
-        commands,
-        "compare",
-        _command("compare"),
-        "tell what changed in a house's drinks from one revision to another",
-        "examples:\n  menugen compare                      the last commit against the files as they lie\n"
-        "  menugen compare 2026-06-20 HEAD --markdown\n"
-        "  menugen compare main --fail-on allergens,strength,problems",
-    )
+def _compare_arguments(compare: argparse.ArgumentParser) -> None:
     compare.add_argument(
         "old", nargs="?", metavar="OLD", help="a revision, a tag or a day, 2026-06-20 (default: HEAD)"
     )
@@ -175,28 +172,16 @@ def _add_for_history(commands: Any) -> None:
         "NEW); several with commas",
     )
 
-    served = _add(
-        commands,
-        "served",
-        _command("served"),
-        "tell what was on the menu on a day, in a month or at a revision, and what was in it",
-        "examples:\n  menugen served 2026-06-20\n  menugen served 2026-06 --table 9\n"
-        "  menugen served 7f3a2c1               the menu of a card that carries this version",
-    )
+
+def _served_arguments(served: argparse.ArgumentParser) -> None:
     served.add_argument("when", metavar="WHEN", help="a day, a month, or the version that a card carries")
     served.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
     served.add_argument("--event", metavar="EVENT", help="this event alone, by its file's name")
     served.add_argument("--table", metavar="NUMBER", type=int, help="only events with such a table")
     served.add_argument("--json", action="store_true", help="print it as JSON")
 
-    tidy = _add(
-        commands,
-        "tidy",
-        _command("tidy"),
-        "put files in one order and spacing; what they say, and every comment, stays",
-        "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check\n"
-        "  menugen tidy my-bar/specs my-bar/events/lantern-supper.yaml",
-    )
+
+def _tidy_arguments(tidy: argparse.ArgumentParser) -> None:
     _files(
         tidy.add_argument(
             "where",
@@ -211,54 +196,22 @@ def _add_for_history(commands: Any) -> None:
     _at(tidy)
 
 
-def make_parser() -> argparse.ArgumentParser:
-    """Return the parser of the whole command."""
-    parser = _Parser(
-        prog="menugen",
-        description="Turn a folder of drink specs, stock and events into a published drinks menu.",
-        epilog="examples:\n"
-        "  menugen start my-bar            a small house that publishes as it stands\n"
-        "  menugen check my-bar            every problem in the house, in one go\n"
-        "  menugen publish my-bar          every event's site and table cards, into my-bar/out\n"
-        "  menugen drink saltmarsh-sour    one drink worked out, with its working\n",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    parser.add_argument("--version", action="version", version=f"menugen {__version__}")
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-
-    start = _add(
-        commands,
-        "start",
-        _command("start"),
-        "make a small house that publishes as it stands",
-        "example:\n  menugen start my-bar",
-    )
+def _start_arguments(start: argparse.ArgumentParser) -> None:
     start.add_argument(
         "folder",
         metavar="DIR",
         help="a folder that is not there yet, or is empty but for .git and editors' files",
     )
 
-    check = _add(
-        commands,
-        "check",
-        _command("check"),
-        "tell every problem in a house, or in what one event reaches",
-        "examples:\n  menugen check my-bar\n  menugen check my-bar/events/lantern-supper.yaml --json",
-    )
+
+def _check_arguments(check: argparse.ArgumentParser) -> None:
     _house_or_event(check)
     _at(check)
     check.add_argument("--json", action="store_true", help="print the problems as JSON, for editors")
     check.add_argument("--strict", action="store_true", help="exit with 1 for warnings too")
 
-    publish = _add(
-        commands,
-        "publish",
-        _command("publish"),
-        "write each event's site and table cards",
-        "examples:\n  menugen publish my-bar\n  menugen publish my-bar/events/lantern-supper.yaml --to /srv/menus\n"
-        "  menugen publish my-bar --fail-on allergens --remove-gone",
-    )
+
+def _publish_arguments(publish: argparse.ArgumentParser) -> None:
     _house_or_event(publish)
     _at(publish)
     publish.add_argument("--to", metavar="DIR", help="where to write (default: out in the house)")
@@ -282,15 +235,8 @@ def make_parser() -> argparse.ArgumentParser:
         help="the house's earlier name, where what it published elsewhere is replaced",
     )
 
-    _drink_command(commands)
 
-    preview = _add(
-        commands,
-        "preview",
-        _command("preview"),
-        "show the pages on this machine, and again on every save",
-        "example:\n  menugen preview my-bar",
-    )
+def _preview_arguments(preview: argparse.ArgumentParser) -> None:
     _house_or_event(preview)
     preview.add_argument(
         "--port",
@@ -300,15 +246,8 @@ def make_parser() -> argparse.ArgumentParser:
         help="on 127.0.0.1 (default: 8173; 0 picks a free one)",
     )
 
-    _add_for_history(commands)
 
-    schema = _add(
-        commands,
-        "schema",
-        _command("schema"),
-        "write the JSON Schemas that let an editor complete and check the files",
-        "examples:\n  menugen schema --to my-bar/.schemas\n  menugen schema stock",
-    )
+def _schema_arguments(schema: argparse.ArgumentParser) -> None:
     schema.add_argument(
         "kind",
         nargs="?",
@@ -317,15 +256,9 @@ def make_parser() -> argparse.ArgumentParser:
     )
     schema.add_argument("--to", metavar="DIR", help="where to write all five (default: .schemas)")
 
-    completion = _add(
-        commands,
-        "completion",
-        _completion,
-        "print a script that completes commands and files in your shell",
-        "example:\n  menugen completion bash > ~/.local/share/bash-completion/completions/menugen",
-    )
+
+def _completion_arguments(completion: argparse.ArgumentParser) -> None:
     completion.add_argument("shell", choices=("bash", "zsh", "tcsh"))
-    return parser
 
 
 def _port(text: str) -> int:
@@ -334,12 +267,149 @@ def _port(text: str) -> int:
     return int(text)
 
 
+_COMMANDS: tuple[tuple[str, Load, Callable[[argparse.ArgumentParser], None], str, str], ...] = (
+    (
+        "start",
+        _command("start"),
+        _start_arguments,
+        "make a small house that publishes as it stands",
+        "example:\n  menugen start my-bar",
+    ),
+    (
+        "check",
+        _command("check"),
+        _check_arguments,
+        "tell every problem in a house, or in what one event reaches",
+        "examples:\n  menugen check my-bar\n  menugen check my-bar/events/lantern-supper.yaml --json",
+    ),
+    (
+        "publish",
+        _command("publish"),
+        _publish_arguments,
+        "write each event's site and table cards",
+        (
+            "examples:\n  menugen publish my-bar\n  menugen publish my-bar/events/lantern-supper.yaml --to /srv/menus\n"
+            "  menugen publish my-bar --fail-on allergens --remove-gone"
+        ),
+    ),
+    (
+        "drink",
+        _drink,
+        _drink_arguments,
+        "work out one drink and show the working",
+        (
+            "examples:\n  menugen drink specs/saltmarsh-sour.md\n"
+            "  menugen drink saltmarsh-sour --house my-bar --event lantern-supper\n"
+            "  menugen drink saltmarsh-sour --working\n"
+            '  menugen drink saltmarsh-sour --set "lemon juice=20 ml" --set "egg white=none"\n'
+            '  menugen drink saltmarsh-sour --aim "abv=12 %" --aim "sweetness=as before" --by gin '
+            '--by "samphire syrup"\n'
+            "  menugen drink saltmarsh-sour --at HEAD~3 --json\n"
+            "  menugen drink saltmarsh-sour --history --to papers"
+        ),
+    ),
+    (
+        "preview",
+        _command("preview"),
+        _preview_arguments,
+        "show the pages on this machine, and again on every save",
+        "example:\n  menugen preview my-bar",
+    ),
+    (
+        "compare",
+        _command("compare"),
+        _compare_arguments,
+        "tell what changed in a house's drinks from one revision to another",
+        (
+            "examples:\n  menugen compare                      the last commit against the files as they lie\n"
+            "  menugen compare 2026-06-20 HEAD --markdown\n"
+            "  menugen compare main --fail-on allergens,strength,problems"
+        ),
+    ),
+    (
+        "served",
+        _command("served"),
+        _served_arguments,
+        "tell what was on the menu on a day, in a month or at a revision, and what was in it",
+        (
+            "examples:\n  menugen served 2026-06-20\n  menugen served 2026-06 --table 9\n"
+            "  menugen served 7f3a2c1               the menu of a card that carries this version"
+        ),
+    ),
+    (
+        "tidy",
+        _command("tidy"),
+        _tidy_arguments,
+        "put files in one order and spacing; what they say, and every comment, stays",
+        (
+            "examples:\n  menugen tidy my-bar\n  menugen tidy my-bar --check\n"
+            "  menugen tidy my-bar/specs my-bar/events/lantern-supper.yaml"
+        ),
+    ),
+    (
+        "schema",
+        _command("schema"),
+        _schema_arguments,
+        "write the JSON Schemas that let an editor complete and check the files",
+        "examples:\n  menugen schema --to my-bar/.schemas\n  menugen schema stock",
+    ),
+    (
+        "completion",
+        _completion,
+        _completion_arguments,
+        "print a script that completes commands and files in your shell",
+        "example:\n  menugen completion bash > ~/.local/share/bash-completion/completions/menugen",
+    ),
+)
+"""Each command: its name, what imports it, what it takes, a summary and examples."""
+
+_NAMES = frozenset(name for name, *_ in _COMMANDS)
+
+
+def make_parser(typed: Collection[str] = _NAMES) -> argparse.ArgumentParser:
+    """Return the parser of every command.
+
+    Args:
+        typed: Names of the commands that get their arguments too, which takes longer than all the rest.
+    """
+    parser = _Parser(
+        prog="menugen",
+        description="Turn a folder of drink specs, stock and events into a published drinks menu.",
+        epilog="examples:\n"
+        "  menugen start my-bar            a small house that publishes as it stands\n"
+        "  menugen check my-bar            every problem in the house, in one go\n"
+        "  menugen publish my-bar          every event's site and table cards, into my-bar/out\n"
+        "  menugen drink saltmarsh-sour    one drink worked out, with its working\n",
+        formatter_class=_Help,
+    )
+    parser.add_argument("--version", action="version", version=f"menugen {__version__}")
+    commands = parser.add_subparsers(
+        title="commands", metavar="COMMAND", required=True, parser_class=_CommandParser
+    )
+    for name, load, add_arguments, summary, example in _COMMANDS:
+        command = commands.add_parser(
+            name,
+            typed=name in typed,
+            help=summary,
+            description=summary[0].upper() + summary[1:] + ".",
+            epilog=example,
+            formatter_class=_Help,
+        )
+        if name in typed:
+            command.set_defaults(load=load)
+            command.add_argument("--quiet", action="store_true", help="say nothing but problems")
+            add_arguments(command)
+    return parser
+
+
 def parse(argv: Sequence[str]) -> argparse.Namespace:
     """Return what was typed; leaves with exit code 2 and a word where it is no command of ours.
 
     Raises:
         WrongUse: It is, but an argument says nothing.
     """
-    chosen = make_parser().parse_args(argv)
+    chosen = make_parser(_NAMES.intersection(argv)).parse_args(argv)
+    from menugen.cli.typed import refuse_nothing_said
+
     refuse_nothing_said(chosen)
     return chosen

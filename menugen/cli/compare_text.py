@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from menugen.comparing.changes import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
-from menugen.comparing.figures import A_SERVE
+from menugen.drink_facts import compared_facts
 from menugen.problems import Problem, Span, visible
 from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
 
@@ -20,7 +20,7 @@ _LEVEL_WORDS = {
 }
 
 
-_SAY_THEMSELVES = ("measure", "units", A_SERVE, "fit")
+_SAY_THEMSELVES = ("measure", *(fact.name for fact in compared_facts() if fact.says_itself))
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
 
 _WRITTEN = ("measure", "method", "strain", "glass", "ice", "melt", "serves", "swap")

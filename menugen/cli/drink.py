@@ -8,13 +8,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from menugen.bar import serve_cost, stock_currency
-from menugen.cli.drink_change_text import Side, change_data, change_text
-from menugen.cli.drink_json import drink_data
-from menugen.cli.drink_text import AtEvent, drink_text
+from menugen.bar import stock_currency
+from menugen.cli.drink_change_text import change_data, change_report
+from menugen.cli.drink_report import drink_data, drink_report, way_of
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import fail, tell_problems, wants_colour
 from menugen.cli.working_text import working_text
+from menugen.drink_facts import AtEvent, Way
 from menugen.facts import (
     Broken,
     DrinkFacts,
@@ -25,7 +25,7 @@ from menugen.facts import (
     work_out,
 )
 from menugen.facts.aims import Aimed, aimed, parse_aim
-from menugen.facts.family import FamilyPlane, family_plane
+from menugen.facts.family import family_plane
 from menugen.facts.what_if import WrongChange, changed
 from menugen.facts.working import working_of
 from menugen.library import library_specs
@@ -34,6 +34,7 @@ from menugen.problems import Place, Problem, Severity
 from menugen.problems.near import near
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House, MenuEntry, Spec
+from menugen.report import Report, as_text
 
 _FEW = 12
 """Names told in one breath; where there are more, the folder they stand in is named."""
@@ -97,27 +98,20 @@ def run(args: argparse.Namespace) -> int:
     except (NotFound, WrongChange, _WrongUse) as fault:
         return fail(str(fault))
     _tell_problems(asked, asked.problems, args)
-    cost, plane = serve_cost(asked.facts.serve), _plane(asked, asked.facts)
+    way, setting = _way(asked, asked.facts), asked.setting
     if args.json:
-        told = drink_data(asked.facts, asked.setting, cost, asked.currency, plane, asked.at)
-        print(json.dumps(told, ensure_ascii=False, indent=2))
+        print(json.dumps(drink_data(way, setting), ensure_ascii=False, indent=2))
     else:
-        colour = wants_colour(sys.stdout)
-        print(
-            drink_text(
-                asked.facts,
-                asked.setting,
-                cost,
-                asked.currency,
-                plane,
-                asked.at,
-                ounce=asked.ounce,
-                colour=colour,
-            )
-        )
-        if args.working:
-            print("\n" + working_text(working_of(asked.facts, asked.setting), plane, colour=colour))
+        _print(drink_report(way, setting, ounce=asked.ounce), way, setting, args)
     return _code(asked.problems)
+
+
+def _print(report: Report, way: Way, setting: Setting, args: argparse.Namespace) -> None:
+    """Print a drink for a person, with its working where that was asked for."""
+    colour = wants_colour(sys.stdout)
+    print(as_text(report, bold=colour))
+    if args.working:
+        print("\n" + working_text(working_of(way.facts, setting), way.family, colour=colour))
 
 
 def _find(args: argparse.Namespace) -> _Asked | int:
@@ -203,8 +197,10 @@ def _event(house: House, typed: str | None) -> Event | None:
     return event
 
 
-def _plane(asked: _Asked, facts: DrinkFacts) -> FamilyPlane | None:
-    return family_plane(facts, asked.setting, library_specs().values()) if facts.spec.family else None
+def _way(asked: _Asked, facts: DrinkFacts) -> Way:
+    """Return a drink as it is made, beside others of its family."""
+    family = family_plane(facts, asked.setting, library_specs().values()) if facts.spec.family else None
+    return way_of(facts, facts.serve, asked.setting, asked.currency, asked.at, family)
 
 
 def _tell_problems(asked: _Asked, problems: tuple[Problem, ...], args: argparse.Namespace) -> None:
@@ -245,15 +241,11 @@ def _tell_change(asked: _Asked, args: argparse.Namespace) -> int:
         )
         return 1
     _tell_problems(asked, problems, args)
-    sides = Side(asked.facts, serve_cost(asked.facts.serve)), Side(after, serve_cost(after.serve))
+    before, now = way_of(asked.facts, asked.facts.serve, setting, asked.currency), _way(asked, after)
     if args.json:
-        told = change_data(*sides, setting, asked.currency, found)
-        print(json.dumps(told, ensure_ascii=False, indent=2))
+        print(json.dumps(change_data(before, now, found), ensure_ascii=False, indent=2))
     else:
-        colour, plane = wants_colour(sys.stdout), _plane(asked, after)
-        print(change_text(*sides, setting, asked.currency, found, plane, ounce=asked.ounce, colour=colour))
-        if args.working:
-            print("\n" + working_text(working_of(after, setting), plane, colour=colour))
+        _print(change_report(before, now, setting, found, ounce=asked.ounce), now, setting, args)
     return _code(problems)
 
 

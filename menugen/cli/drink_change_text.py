@@ -1,33 +1,26 @@
 """A drink as written and as it would be, side by side: text for a terminal, data for JSON."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from menugen.bar import Cost
-from menugen.cli.drink_json import cost_data, serve_data
-from menugen.cli.drink_text import beside_others, money, own_words, row
-from menugen.cli.label_text import NOTHING_DECLARED, also_named, contains_words, distilled_words, words_of
-from menugen.cli.working_text import WIDTH
+from menugen.cli.drink_report import own_words
+from menugen.drink_facts import Way, way_data, word_lists
+from menugen.drink_facts.labels import NOTHING_DECLARED, contains_words
+from menugen.drink_facts.prices import cost_data
+from menugen.drink_facts.shown import money, to_cents
+from menugen.drink_facts.taste import beside_others
 from menugen.facts import DrinkFacts, Serve, Setting
 from menugen.facts.aims import Aimed, Reached
-from menugen.facts.family import FamilyPlane
 from menugen.facts.shared import one_serve
 from menugen.facts.taste import taste_of
 from menugen.measures import OunceKind, show_ml, show_ounces
-from menugen.menu.strength import strength_words
 from menugen.records import Line
+from menugen.report import WIDTH, Block, Column, Report, Row, Rows, Section, Table
 
 _COLUMN = 14
 _NAME = WIDTH - 3 * _COLUMN
-
-
-@dataclass(frozen=True, slots=True)
-class Side:
-    """A drink and what it costs."""
-
-    facts: DrinkFacts
-    cost: Cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +71,12 @@ def _rows(before: DrinkFacts, after: DrinkFacts, setting: Setting) -> list[_Row]
     return [line for line in rows if line.before or line.after]
 
 
-def _cells(name: str, *cells: str) -> str:
-    return (f"{name:<{_NAME}.{_NAME}}" + "".join(f"{cell:>{_COLUMN}}" for cell in cells)).rstrip()
+_Cells = tuple[str, str, str, str]
+
+
+def _table(rows: Iterable[_Cells], *, strong: frozenset[int] = frozenset()) -> Table:
+    figures = (Column(right=True, least=_COLUMN, gap=0),) * 3
+    return Table((Column(most=_NAME, cut=True, gap=0), *figures), tuple(rows), strong=strong)
 
 
 def _number(value: float | None, decimals: int) -> str:
@@ -89,14 +86,14 @@ def _number(value: float | None, decimals: int) -> str:
     return f"{round(value, decimals) + 0.0:.{decimals}f}"
 
 
-def _drawn(line: _Row) -> str:
+def _compared(line: _Row) -> _Cells:
     name = f"{line.label}, {line.unit}" if line.unit else line.label
     before, after = _number(line.before, line.decimals), _number(line.after, line.decimals)
     change = ""
     if line.before is not None and line.after is not None and before != after:
         # The difference of what is printed, so that a reader who subtracts gets the same.
         change = f"{float(after) - float(before):+.{line.decimals}f}"
-    return _cells(name, before, after, change)
+    return name, before, after, change
 
 
 def _amount(facts: DrinkFacts, line: Line, ounce: OunceKind) -> str:
@@ -111,25 +108,25 @@ def _amount(facts: DrinkFacts, line: Line, ounce: OunceKind) -> str:
     return f"{item.mass_g:g} g" if line.measure.mass_g is not None else line.measure.text or "one"
 
 
-def _lines(before: DrinkFacts, after: DrinkFacts, ounce: OunceKind) -> list[str]:
+def _lines(before: DrinkFacts, after: DrinkFacts, ounce: OunceKind) -> list[_Cells]:
     """Return the lines that differ: what was poured, and what would be."""
     old, new = list(before.spec.lines), list(after.spec.lines)
     kept = [line for line in old if line in new]
     gone, come = [line for line in old if line not in kept], [line for line in new if line not in kept]
-    told = []
+    told: list[_Cells] = []
     for was in list(gone):
         now = next((line for line in come if line.name == was.name and line.role is was.role), None)
         if now is not None:
-            told.append(_cells(f"  {was.name}", _amount(before, was, ounce), _amount(after, now, ounce)))
+            told.append((f"  {was.name}", _amount(before, was, ounce), _amount(after, now, ounce), ""))
             gone.remove(was)
             come.remove(now)
-    told += [_cells(f"  {was.name}", _amount(before, was, ounce), "-") for was in gone]
-    told += [_cells(f"  {now.name}", "-", _amount(after, now, ounce)) for now in come]
+    told += [(f"  {was.name}", _amount(before, was, ounce), "-", "") for was in gone]
+    told += [(f"  {now.name}", "-", _amount(after, now, ounce), "") for now in come]
     # What is topped up follows from the rest of the drink.
     for line in kept:
-        amounts = [_amount(facts, line, ounce) for facts in (before, after)]
-        if line.measure.unit == "top" and len(set(amounts)) > 1:
-            told.append(_cells(f"  {line.name}", *amounts))
+        was_ml, now_ml = (_amount(facts, line, ounce) for facts in (before, after))
+        if line.measure.unit == "top" and was_ml != now_ml:
+            told.append((f"  {line.name}", was_ml, now_ml, ""))
     return told
 
 
@@ -150,125 +147,95 @@ class Shift:
     after: tuple[str, ...]
 
 
-def shifts(before: Serve, after: Serve) -> tuple[Shift, ...]:
-    """Return which allergens, traces and cautions come in and go out."""
-    pairs = (
-        ("Contains", words_of(before.declaration.contains), words_of(after.declaration.contains)),
-        ("May contain", words_of(before.declaration.may_contain), words_of(after.declaration.may_contain)),
-        ("Distilled", distilled_words(before.declaration), distilled_words(after.declaration)),
-        ("Also named", also_named(before.declaration), also_named(after.declaration)),
-        ("Cautions", list(before.cautions), list(after.cautions)),
-    )
-    return tuple(
-        Shift(
-            what,
-            tuple(word for word in new if word not in old),
-            None if after.unread and what != "Cautions" else tuple(word for word in old if word not in new),
-            tuple(new),
-        )
-        for what, old, new in pairs
-    )
+def shifts(before: Serve, after: Serve) -> Iterator[Shift]:
+    """Yield which allergens, traces and cautions come in and go out."""
+    for one in word_lists():
+        old, new = one.words(before), one.words(after)
+        unknown = one.by_label and bool(after.unread)
+        gained = tuple(word for word in new if word not in old)
+        lost = None if unknown else tuple(word for word in old if word not in new)
+        yield Shift(one.name, gained, lost, tuple(new))
 
 
-def _bold(text: str, colour: bool) -> str:
-    return f"\x1b[1m{text}\x1b[0m" if colour else text
-
-
-def _shift_rows(shift: Shift, after: Serve, colour: bool) -> list[str]:
-    """Return what the drink would hold, and below it what is new and what is gone, in words that stand out."""
+def _shift_rows(shift: Shift, after: Serve) -> Iterator[Row]:
+    """Yield what the drink would hold, and below it what is new and what is gone, in words that stand out."""
     is_unknown = shift.what == "Contains" and bool(after.unread)
     if not (shift.after or shift.gained or shift.lost or is_unknown):
-        return []
+        return
     held = contains_words(after) if shift.what == "Contains" else ", ".join(shift.after) or NOTHING_DECLARED
-    told = [row(shift.what, held)]
+    yield Row(shift.what, held)
     if shift.gained:
-        told.append(_bold(row(">>> GAINED", ", ".join(shift.gained).upper()), colour))
+        yield Row(">>> GAINED", ", ".join(shift.gained).upper(), loud=True)
     if shift.lost:
-        told.append(_bold(row("<<< LOST", ", ".join(shift.lost)), colour))
-    return told
+        yield Row("<<< LOST", ", ".join(shift.lost), loud=True)
 
 
 def _steps(aimed: Aimed) -> str:
     return " and ".join(dict.fromkeys(aimed.steps))
 
 
-def _aim_row(item: Reached, aimed: Aimed) -> str:
+def _aim_row(item: Reached, aimed: Aimed) -> Row:
     unit = f" {item.unit}" if item.unit else ""
     target, value = f"{item.target:.{item.decimals}f}", f"{item.value:.{item.decimals}f}"
     if item.is_there:
-        return row("Aim", f"{item.figure} {target}{unit}: comes to {value}{unit}")
+        return Row("Aim", f"{item.figure} {target}{unit}: comes to {value}{unit}")
     way = "above" if item.miss > 0 else "below"
     end = f"; {' and '.join(aimed.at_the_end)} at the end of what is tried" if aimed.at_the_end else ""
     text = (
         f"{item.figure} {target}{unit}: NOT REACHED in steps of {_steps(aimed)}; it stays "
         f"{abs(item.miss):.{item.decimals}f}{unit} {way}, at {value}{unit}{end}"
     )
-    return row("Aim", text)
+    return Row("Aim", text)
 
 
-def change_text(
-    before: Side,
-    after: Side,
-    setting: Setting,
-    currency: str,
-    aimed: Aimed | None,
-    plane: FamilyPlane | None,
-    *,
-    ounce: OunceKind,
-    colour: bool,
-) -> str:
-    """Return a drink as written and as it would be, in 80 columns; `plane` is that of the changed drink."""
-    out = [_bold(_cells(before.facts.spec.name, "as written", "as changed", "change"), colour)]
+def change_report(
+    before: Way, after: Way, setting: Setting, aimed: Aimed | None, *, ounce: OunceKind
+) -> Report:
+    """Return a drink as written beside what it would be."""
+    head = (before.facts.spec.name, "as written", "as changed", "change")
     lines = _lines(before.facts, after.facts, ounce)
-    out += lines or [row("", "no line changes")]
-    out.append("")
-    out += [_drawn(line) for line in _rows(before.facts, after.facts, setting)]
-    out.append(_cost_row(before.cost, after.cost, currency))
-    missing = tuple(dict.fromkeys((*before.cost.unknown, *after.cost.unknown)))
-    if missing:
-        out.append(row("", f"cost without {', '.join(missing)}"))
-    out.append("")
-    old, new = (
-        strength_words(side.facts.serve).replace("\N{NO-BREAK SPACE}", " ") for side in (before, after)
-    )
-    out.append(row("Menu says", new if old == new else f"{new}; before: {old}"))
-    if plane is not None and plane.others:
-        out.append(row("Beside others", beside_others(plane)))
-    for shift in shifts(before.facts.serve, after.facts.serve):
-        out += _shift_rows(shift, after.facts.serve, colour)
+    measures: list[Block] = [_table((head, *lines), strong=frozenset({0}))]
+    if not lines:
+        measures.append(Rows((Row("", "no line changes"),)))
+    rows = [_compared(line) for line in _rows(before.facts, after.facts, setting)]
+    figures: list[Block] = [_table((*rows, _cost_row(before.cost, after.cost, after.currency)))]
+    if missing := dict.fromkeys((*before.cost.unknown, *after.cost.unknown)):
+        figures.append(Rows((Row("", f"cost without {', '.join(missing)}"),)))
+    old, new = before.says.strength, after.says.strength
+    said = [Row("Menu says", new if old == new else f"{new}; before: {old}")]
+    if after.family is not None and after.family.others:
+        said.append(Row("Beside others", beside_others(after.family)))
+    for shift in shifts(before.serve, after.serve):
+        said += _shift_rows(shift, after.serve)
+    sections = [Section(blocks=tuple(blocks)) for blocks in (measures, figures, [Rows(tuple(said))])]
     if aimed is not None:
-        out.append("")
         chosen = ", chosen because it moves the figure most; --by names another" if aimed.chosen else ""
-        out.append(row("Free to move", f"{' and '.join(aimed.by)} in steps of {_steps(aimed)}{chosen}"))
-        out += [_aim_row(item, aimed) for item in aimed.reached]
-    return "\n".join(out)
+        free = Row("Free to move", f"{' and '.join(aimed.by)} in steps of {_steps(aimed)}{chosen}")
+        aims = (_aim_row(item, aimed) for item in aimed.reached)
+        sections.append(Section(blocks=(Rows((free, *aims)),)))
+    return Report(sections=tuple(sections))
 
 
-def _cost_row(before: Cost, after: Cost, currency: str) -> str:
+def _cost_row(before: Cost, after: Cost, currency: str) -> _Cells:
     """Return the cost row; its change is the difference of what is printed."""
-    old, new = (cost.known.quantize(Decimal("0.01"), ROUND_HALF_UP) for cost in (before, after))
+    old, new = to_cents(before.known), to_cents(after.known)
     change = new - old
     told = f"{'+' if change > 0 else '-'}{money(abs(change), currency)}" if change else ""
-    return _cells("Cost without tax", money(old, currency), money(new, currency), told)
+    return "Cost without tax", money(old, currency), money(new, currency), told
 
 
-def change_data(
-    before: Side, after: Side, setting: Setting, currency: str, aimed: Aimed | None
-) -> dict[str, Any]:
+def change_data(before: Way, after: Way, aimed: Aimed | None) -> dict[str, Any]:
     """Return the same as plain data."""
     sides = {
-        name: {
-            **serve_data(side.facts.serve, setting.region),
-            "cost": cost_data(side.cost, currency),
-        }
-        for name, side in (("as_written", before), ("as_changed", after))
+        name: {**way_data(way), "cost": cost_data(way.cost, way.currency)}
+        for name, way in (("as_written", before), ("as_changed", after))
     }
     moved = {
         shift.what.lower().replace(" ", "_"): {
             "gained": list(shift.gained),
             "lost": None if shift.lost is None else list(shift.lost),
         }
-        for shift in shifts(before.facts.serve, after.facts.serve)
+        for shift in shifts(before.serve, after.serve)
     }
     told: dict[str, Any] = {"drink": before.facts.spec.slug, **sides, "changes": moved}
     if aimed is not None:

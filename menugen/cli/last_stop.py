@@ -6,6 +6,7 @@ import sys
 from menugen.cli.libraries import library_fault
 from menugen.cli.streams import OutputLost
 from menugen.cli.terminal import fail
+from menugen.cli.typed import WrongUse
 
 
 def explain(fault: Exception, *, loaded: bool) -> int:
@@ -17,6 +18,8 @@ def explain(fault: Exception, *, loaded: bool) -> int:
     """
     if isinstance(fault, OutputLost):
         raise fault
+    if isinstance(fault, WrongUse):
+        return fail(str(fault))
     if not_here := _not_here(fault):
         return fail(not_here)
     if os.environ.get("MENUGEN_TRACEBACK"):

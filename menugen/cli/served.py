@@ -10,11 +10,11 @@ from typing import Any
 from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
 from menugen.cli.finding import NotFound, find_target
-from menugen.cli.label_text import also_named, distilled_words, label_data, not_read, words_of
 from menugen.cli.terminal import fail
 from menugen.comparing.changes import DrinkMoves
 from menugen.comparing.differences import line_words
 from menugen.comparing.event_moves import price_text
+from menugen.drink_facts.labels import also_named, distilled_words, label_data, not_read, words_of
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.past.menu_stages import OnBranch, Served, Stage
 from menugen.past.served import Servings, served

@@ -4,9 +4,11 @@ import errno
 import io
 import os
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from typing import BinaryIO
+from collections.abc import Callable
+
+TYPE_CHECKING = False  # typing itself would take a tenth of the start
+if TYPE_CHECKING:
+    from typing import BinaryIO
 
 
 class OutputLost(Exception):
@@ -23,7 +25,9 @@ class OutputLost(Exception):
 class _Stream(io.TextIOWrapper):
     """A standard stream that remembers whether anything was lost; what is written after that goes nowhere."""
 
-    def __init__(self, buffer: BinaryIO, *, by_line: bool, at_once: bool, closed: bool, stops: bool) -> None:
+    def __init__(
+        self, buffer: "BinaryIO", *, by_line: bool, at_once: bool, closed: bool, stops: bool
+    ) -> None:
         """Write to a buffer.
 
         Args:
@@ -45,28 +49,28 @@ class _Stream(io.TextIOWrapper):
     def write(self, text: str, /) -> int:
         if not text:  # which a full disk refuses, too
             return 0
-        with self._noticed():
+        try:
             if self._closed_before:
                 raise OSError(errno.EBADF, "it is closed")
             return super().write(text)
+        except OSError as fault:
+            self._lose(fault)
         return len(text)
 
     def flush(self) -> None:
-        with self._noticed():
-            super().flush()
-
-    @contextmanager
-    def _noticed(self) -> Iterator[None]:
         try:
-            yield
+            super().flush()
         except OSError as fault:
-            first, self.lost, self._closed_before = not self.lost, True, False
-            # What is still waiting would fail again when the interpreter ends, and be reported there as a traceback.
-            nowhere = os.open(os.devnull, os.O_WRONLY)
-            os.dup2(nowhere, self.fileno())
-            os.close(nowhere)
-            if first and self._stops:
-                raise OutputLost(fault) from fault
+            self._lose(fault)
+
+    def _lose(self, fault: OSError) -> None:
+        first, self.lost, self._closed_before = not self.lost, True, False
+        # What is still waiting would fail again when the interpreter ends, and be reported there as a traceback.
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, self.fileno())
+        os.close(nowhere)
+        if first and self._stops:
+            raise OutputLost(fault) from fault
 
 
 def make_streams() -> None:

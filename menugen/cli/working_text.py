@@ -5,9 +5,9 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from menugen.drink_facts.shown import figure_data, ranged
 from menugen.facts.family import FamilyPlane
 from menugen.facts.lab_note import SPEC, Given, Working
-from menugen.mixing import Figure
 
 WIDTH = 80
 INDENT = 4
@@ -15,13 +15,6 @@ _DOUBT_WIDTH = 44
 _HELD_TOGETHER = re.compile(r"(?<=\d) (?=ml|g|%|J|K|l\b)|(?<==) (?=\d)")
 _PLANE_WIDTH = 56
 _PLANE_HEIGHT = 12
-
-
-def ranged(figure: Figure, decimals: int, unit: str) -> str:
-    """Return "11.5 % vol (10.8 to 12.3)"; without a range where there is none."""
-    value = f"{figure.value:.{decimals}f} {unit}".rstrip()
-    low, high = f"{figure.low:.{decimals}f}", f"{figure.high:.{decimals}f}"
-    return value if low == high else f"{value} ({low} to {high})"
 
 
 def _wrapped(text: str, first: str, rest: int) -> str:
@@ -159,18 +152,13 @@ def _plane(plane: FamilyPlane) -> list[str]:
     return drawn
 
 
-def figure_json(figure: Figure) -> dict[str, float]:
-    """Return a figure as JSON keeps it, to four decimals."""
-    return {"value": round(figure.value, 4), "low": round(figure.low, 4), "high": round(figure.high, 4)}
-
-
 def working_json(workings: Sequence[Working]) -> list[dict[str, Any]]:
     """Return the same structure as data."""
     return [
         {
             "name": working.name,
             "unit": working.unit,
-            **figure_json(working.figure),
+            **figure_data(working.figure),
             "given": [
                 {
                     "name": item.name,

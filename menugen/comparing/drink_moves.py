@@ -18,7 +18,8 @@ from menugen.comparing.differences import (
     paired,
     written_move,
 )
-from menugen.comparing.figures import A_SERVE, Figure, Seen, figures_of
+from menugen.comparing.figures import Seen
+from menugen.drink_facts import Compared, Value, compared_facts, compared_values
 from menugen.facts import Serve, made_otherwise
 from menugen.mixing import cube_mm
 from menugen.records import Spec, Swap
@@ -312,17 +313,17 @@ def _listings(serve: Serve) -> dict[str, str]:
 
 def _moves(pair: _Pair) -> Iterator[Move]:
     """Yield what moved of a drink, its allergens left out, each with its causes."""
-    before, after = figures_of(pair.was, pair.old), figures_of(pair.now, pair.new)
+    before, after = compared_values(pair.old.way(pair.was)), compared_values(pair.new.way(pair.now))
     bearing = _bearing(pair, after)
-    for fact, was in before.items():
-        now = after[fact]
-        if was.value == now.value or (fact == A_SERVE and pair.was.serves == pair.now.serves == 1):
+    for fact in compared_facts():
+        was, now = before[fact.name], after[fact.name]
+        if was.value == now.value or (fact.of_shared and pair.was.serves == pair.now.serves == 1):
             continue
         # Told is what reads otherwise, however little it moved: so the steps of a history add up to the whole.
         shown = was.show(), now.show()
         if shown[0] != shown[1]:
             why = tuple(dict.fromkeys(_causes(pair, fact, bearing))) or pair.physical
-            yield Move(fact, *shown, pair.swap, why)
+            yield Move(fact.name, *shown, pair.swap, why)
     for caution in dict.fromkeys((*pair.now.cautions, *pair.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (pair.was, pair.now)]
         if told[0] != told[1]:
@@ -337,19 +338,19 @@ def _moves(pair: _Pair) -> Iterator[Move]:
                 yield Move(LISTING, listed[0][substance], words, pair.swap, rules)
 
 
-def _bearing(pair: _Pair, now: Mapping[str, Figure]) -> dict[str, frozenset[str]]:
+def _bearing(pair: _Pair, now: Mapping[str, Value]) -> dict[str, frozenset[str]]:
     """Return which figures each thing around the lines bears on: those that move when it alone is undone."""
     if not pair.parts and len(pair.around) == 1:
-        return {pair.around[0].subject: frozenset(_BEARS_ON)}
+        return {pair.around[0].subject: frozenset(now)}
     found: dict[str, frozenset[str]] = {}
     old, new = pair.old.facts, pair.new.facts
     for cause in pair.around:
         if cause.subject == "rules":
             regions = pair.old.region, pair.new.region
             found["rules"] = frozenset(
-                fact
-                for fact, rules in _RULES_BEAR_ON.items()
-                if getattr(regions[0], rules) != getattr(regions[1], rules)
+                fact.name
+                for fact in compared_facts()
+                if fact.rules and getattr(regions[0], fact.rules) != getattr(regions[1], fact.rules)
             )
             continue
         spec, vessel = _undone(cause.subject, old.spec, new.spec), new.vessel
@@ -357,9 +358,9 @@ def _bearing(pair: _Pair, now: Mapping[str, Figure]) -> dict[str, frozenset[str]
             vessel = old.vessel
         if cause.subject == "cube" and vessel is not None and old.vessel is not None:
             vessel = replace(vessel, ice=old.vessel.ice)
-        undone = figures_of(made_otherwise(pair.now, spec, vessel, pair.new.region), pair.new)
+        undone = compared_values(pair.new.way(made_otherwise(pair.now, spec, vessel, pair.new.region)))
         found[cause.subject] = frozenset(
-            fact for fact, figure in now.items() if not _is_one(figure.value, undone[fact].value)
+            fact for fact, value in now.items() if not _is_one(value.value, undone[fact].value)
         )
     return found
 
@@ -386,33 +387,7 @@ def _undone(what: str, old: Spec, new: Spec) -> Spec:
             return new
 
 
-_RULES_BEAR_ON = {
-    "units": "drink_unit",
-    A_SERVE: "drink_unit",
-    "menu's word": "descriptors",
-    "age": "ages",
-    "lowest price": "minimum_prices",
-}
-"""What of a place's rules each figure is worked out from."""
-
-_BEARS_ON = {
-    "strength": ("amount", "strength"),
-    "menu's word": ("amount", "strength"),
-    "volume": ("amount",),
-    "fit": ("amount",),
-    "units": ("alcohol",),
-    A_SERVE: ("alcohol",),
-    "age": ("alcohol", "kind"),
-    "lowest price": ("alcohol", "kind"),
-    "sugar": ("amount", "kind", "sugar"),
-    "acid": ("amount", "kind", "acid"),
-    "cost": ("cost",),
-    "also named": ("named",),
-}
-"""What of a line each figure is worked out from."""
-
-
-def _causes(pair: _Pair, fact: str, bearing: Mapping[str, frozenset[str]]) -> tuple[Cause, ...]:
+def _causes(pair: _Pair, fact: Compared, bearing: Mapping[str, frozenset[str]]) -> tuple[Cause, ...]:
     """Return why one figure moved: the lines that bear on it, then what differs around them."""
-    around = tuple(cause for cause in pair.around if fact in bearing[cause.subject])
-    return (*causes_about(pair.parts, _BEARS_ON[fact]), *around)
+    around = tuple(cause for cause in pair.around if fact.name in bearing[cause.subject])
+    return (*causes_about(pair.parts, fact.bears_on), *around)

@@ -1,15 +1,14 @@
-"""What a drink comes to, as figures that are compared and as they are shown."""
+"""A drink as it is compared, and its figures for a chart."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
-from typing import NamedTuple
+from decimal import Decimal
 
 from menugen import mixing
-from menugen.bar import Cost, serve_cost
+from menugen.bar import serve_cost
+from menugen.drink_facts import Way
+from menugen.drink_facts.prices import unpriced_pours
+from menugen.drink_facts.shown import to_cents
 from menugen.facts import DrinkFacts, Serve
-from menugen.facts.sale_rules import least_price, serving_age
-from menugen.records import Role
 from menugen.regions import Region
 
 
@@ -27,121 +26,9 @@ class Seen:
     region: Region
     currency: str
 
-
-class Figure(NamedTuple):
-    """A worked-out figure, or whatever else cannot be shown otherwise while it stays the same, and how it is shown."""
-
-    value: float | str
-    show: Callable[[], str]
-
-
-A_SERVE = "units a serve"
-"""The fact of how many units one guest gets of a drink that guests share."""
-
-
-def figures_of(serve: Serve, seen: Seen) -> dict[str, Figure]:
-    """Return every figure that is told of one way to make a drink, by what it is called."""
-    made = serve.made
-    unit = seen.region.drink_unit
-    sugar, acid = mixing.sugar_g_per_l(made.drink), mixing.titratable_acid_g_per_l(made.drink)
-    word = serve.descriptor.term if serve.descriptor else ""
-    figures = {
-        "strength": _shown(made.served_abv_percent.value, 1, "% vol"),
-        "volume": _shown(made.volume_ml.value, 0, "ml"),
-        "units": Figure(
-            unit.count(made.ethanol_ml),
-            lambda: unit.shown(made.ethanol_ml) or f"no {unit.plural}",
-        ),
-        A_SERVE: Figure(
-            unit.count(made.ethanol_ml / serve.serves),
-            lambda: f"{unit.shown(made.ethanol_ml / serve.serves) or f'no {unit.plural}'} in one serve",
-        ),
-        "sugar": _shown(sugar, 0, "g/l"),
-        "acid": _shown(acid, 1, "g/l"),
-        "cost": _cost(serve, seen.currency),
-        "fit": _fit(serve, seen),
-        "menu's word": Figure(word, lambda: word),
-        "also named": Figure(named := _also_named(serve), lambda: named or "nothing"),
-        "age": _age(serve, seen),
-        "lowest price": _lowest_price(serve, seen),
-    }
-    if serve.strengthless:
-        # Nobody says how strong a bottle is: then nothing that rests on it is known.
-        names = ", ".join(serve.strengthless)
-        figures["strength"] = Figure("not known", lambda: f"not known (no strength stated: {names})")
-        figures["units"] = Figure("not known", lambda: f"{unit.plural} not known")
-        figures[A_SERVE] = Figure("not known", lambda: f"{unit.plural} in one serve not known")
-        figures["menu's word"] = Figure("", str)
-    return figures
-
-
-def _also_named(serve: Serve) -> str:
-    """Return what labels name and no law lists."""
-    declaration = serve.declaration
-    told = [
-        *declaration.said,
-        *(f"perhaps {word}" for word in declaration.may_said),
-        *(f"distilled from {word}" for word in declaration.distilled_said),
-    ]
-    return ", ".join(told)
-
-
-def _age(serve: Serve, seen: Seen) -> Figure:
-    age = serving_age(serve, seen.region)
-    return Figure(float(age or 0), lambda: f"{age} years" if age else "none")
-
-
-def _lowest_price(serve: Serve, seen: Seen) -> Figure:
-    """Return the price a drink may not be sold under; nothing where the place sets none."""
-    if serve.strengthless:
-        return Figure("not known", lambda: "not known")
-    price = least_price(serve, seen.region)
-    words = "none" if price is None else f"{price} {seen.region.currency}"
-    return Figure(words, lambda: words)
-
-
-def _shown(value: float, decimals: int, unit: str) -> Figure:
-    return Figure(value, lambda: f"{value:.{decimals}f} {unit}")
-
-
-def _cost(serve: Serve, currency: str) -> Figure:
-    """Return a cost: it may leave out a rim or a garnish that has no price, but nothing that is poured."""
-    cost = serve_cost(serve)
-    if missing := _unpriced_pours(serve, cost):
-        return Figure("not known", lambda: f"not known (no price or size: {', '.join(missing)})")
-    return Figure(float(cost.known), lambda: _money(cost, currency))
-
-
-def _money(cost: Cost, currency: str) -> str:
-    amount = _rounded(cost.known)
-    without = f", {' and '.join(dict.fromkeys(cost.unknown))} left out" if cost.unknown else ""
-    return f"{amount} {currency}".rstrip() + without
-
-
-def _rounded(amount: Decimal) -> Decimal:
-    return amount.quantize(Decimal("0.01"), ROUND_HALF_UP)
-
-
-def _unpriced_pours(serve: Serve, cost: Cost) -> tuple[str, ...]:
-    """Return the names of what is poured and has no price or no size."""
-    return tuple(
-        dict.fromkeys(
-            line.name
-            for item, line in zip(serve.lines, cost.lines, strict=True)
-            if line.amount is None and item.line.role not in (Role.RIM, Role.GARNISH)
-        )
-    )
-
-
-def _fit(serve: Serve, seen: Seen) -> Figure:
-    """Return whether a drink fits its glass; how far it runs over is told only where that began or ended."""
-    vessel, fit = seen.facts.vessel, serve.fit
-    if vessel is None or fit is None:
-        return Figure("not known", lambda: f"no {seen.facts.spec.glass} known")
-    over_ml = round(fit.over_brim_ml)
-    if over_ml > 0:
-        return Figure("over", lambda: f"{over_ml} ml over the brim of the {vessel.name}")
-    return Figure("fits", lambda: f"fits the {vessel.name}")
+    def way(self, serve: Serve) -> Way:
+        """Return one way to make it, for the facts that are compared."""
+        return Way(serve, self.facts, self.region, self.currency)
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +65,7 @@ def drink_figures(seen: Seen) -> DrinkFigures:
     return DrinkFigures(
         strength_percent=None if serve.strengthless else serve.made.served_abv_percent.value,
         sugar_g_per_l=mixing.sugar_g_per_l(serve.made.drink),
-        cost=None if _unpriced_pours(serve, cost) else _rounded(cost.known),
+        cost=None if unpriced_pours(serve, cost) else to_cents(cost.known),
         unpriced=tuple(dict.fromkeys(cost.unknown)),
         currency=seen.currency,
         contains=tuple(word for group in serve.declaration.contains for word in group.words),

@@ -3,14 +3,17 @@
 A supplier, a note and a colour change nothing in a drink and are passed over; so is the same figure in another unit.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
-from typing import NamedTuple
+from typing import Literal, NamedTuple, TypeAlias
 
 from menugen import regions
 from menugen.facts.cautions import stock_cautions
 from menugen.facts.liquids import grams_per_litre
+from menugen.reading.keys import STOCK, differences
 from menugen.records import Concentration, StockLine
+
+_Words: TypeAlias = "Callable[[StockLine, StockLine], Iterator[Phrase]]"
 
 _SAME_G_PER_L = 1e-6
 """Two concentrations closer than this are one, written differently."""
@@ -40,72 +43,98 @@ def stock_moves(old: StockLine, new: StockLine) -> tuple[Phrase, ...]:
     """Return a phrase for each thing that a stock line says differently; nothing where it says the same."""
     if old is new or old == new:
         return ()
-    return (*label_moves(old, new), *figure_moves(old, new), *price_moves(old, new))
+    moved = {difference.key: difference for difference in differences(STOCK, old, new)}
+    # A line that says nothing of cautions has those of its kind and its name.
+    concerned = {*moved, *(("cautions",) if old.name != new.name or "kind" in moved else ())}
+    if "contains" in moved:
+        concerned.add("checked")
+    told = [phrase for key, words in _WORDS.items() if key in concerned for phrase in words(old, new)]
+    for key, (_, before, after) in moved.items():
+        if key not in _WORDS:
+            told.append(Phrase(key, f"{key} {before or 'not said'} -> {after or 'not said'}"))
+    return tuple(sorted(told, key=lambda phrase: phrase.about == "price"))
 
 
-def label_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
-    """Yield what the label says differently of what is in the bottle, and whether it was read again."""
+def _reading(old: StockLine, new: StockLine) -> Iterator[Phrase]:
     if label_was_read_again(old, new):
         yield Phrase("read", f"label read again {new.checked}")
     elif old.checked is not None and new.checked is None:
         yield Phrase("read", "the day its label was read is gone")
     if old.contains is None and new.contains is not None:
         yield Phrase("read", "label read")
+
+
+def _contains(old: StockLine, new: StockLine) -> Iterator[Phrase]:
     if old.contains is not None and new.contains is None:
         # Then nobody knows what it contains: that is no loss of a substance.
         yield Phrase("label", "what it contains is no longer said", substances(old.contains))
-    for words, before, after in (
-        ("contains", old.contains or (), old.contains if new.contains is None else new.contains),
-        ("may contain", old.may_contain, new.may_contain),
-        ("distilled from", old.distilled_from, new.distilled_from),
-    ):
-        yield from _gains_and_losses(words, before, after or ())
+    else:
+        yield from _gains_and_losses("contains", old.contains or (), new.contains or ())
+
+
+def _fined_with(old: StockLine, new: StockLine) -> Iterator[Phrase]:
     for sign, one, other in (("+", new, old), ("-", old, new)):
         for word in one.fined_with:
             # Isinglass and fish gelatine are both fish, and a law may exempt the one alone: the word itself is told.
             if word not in other.fined_with:
                 yield Phrase("label", f"fined with {sign} {word}", substances([word]))
-    yield from _gains_and_losses("caution", stock_cautions(old), stock_cautions(new))
-    if old.sulphites_mg_per_l != new.sulphites_mg_per_l:
-        told = _figures(old.sulphites_mg_per_l, new.sulphites_mg_per_l, "mg/l")
-        yield Phrase("label", f"sulphites {told}", frozenset({"sulphites"}))
 
 
-def figure_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
-    """Yield what is said differently of strength, sweetness, size and density."""
-    if old.abv_percent != new.abv_percent:
-        yield Phrase("strength", _figures(old.abv_percent, new.abv_percent, "% vol"))
-    for words, before, after in (
-        ("sugar", old.sugar, new.sugar),
-        ("acid", old.acid, new.acid),
-        ("fat", old.fat, new.fat),
-    ):
-        if before != after and not _same_amount(old, before, new, after):
-            yield Phrase(words, f"{words} {_concentration(before)} -> {_concentration(after)}")
-    for about, words, size_before, size_after, unit in (
-        ("amount", "one", old.each_ml, new.each_ml, "ml"),
-        ("amount", "one", old.each_g, new.each_g, "g"),
-        ("density", "density", old.density_g_per_ml, new.density_g_per_ml, "g/ml"),
-    ):
-        if size_before != size_after:
-            yield Phrase(about, f"{words} {_figures(size_before, size_after, unit)}")
-    if old.kept != new.kept:
-        yield Phrase("kept", f"kept {old.kept or 'not said'} -> {new.kept or 'not said'}")
-    if old.kind != new.kind:
-        yield Phrase("kind", f"kind {old.kind or 'not said'} -> {new.kind or 'not said'}")
+def _sulphites(old: StockLine, new: StockLine) -> Iterator[Phrase]:
+    told = _figures(old.sulphites_mg_per_l, new.sulphites_mg_per_l, "mg/l")
+    yield Phrase("label", f"sulphites {told}", frozenset({"sulphites"}))
 
 
-def price_moves(old: StockLine, new: StockLine) -> Iterator[Phrase]:
-    """Yield what is said differently of the price, and of how much it buys."""
-    if old.price != new.price:
-        yield Phrase("price", f"price {_money(old.price)} -> {_money(new.price)}")
-    for words, before, after, unit in (
-        ("bottle", old.bottle_ml, new.bottle_ml, "ml"),
-        ("bottle", old.bottle_g, new.bottle_g, "g"),
-        ("pack", old.pack, new.pack, ""),
-    ):
-        if before != after:
-            yield Phrase("price", f"{words} {_figures(before, after, unit)}")
+def _strength(old: StockLine, new: StockLine) -> Iterator[Phrase]:
+    yield Phrase("strength", _figures(old.abv_percent, new.abv_percent, "% vol"))
+
+
+def _dissolved(key: Literal["sugar", "acid", "fat"]) -> _Words:
+    def words(old: StockLine, new: StockLine) -> Iterator[Phrase]:
+        before, after = getattr(old, key), getattr(new, key)
+        if not _same_amount(old, before, new, after):
+            yield Phrase(key, f"{key} {_concentration(before)} -> {_concentration(after)}")
+
+    return words
+
+
+def _size(about: str, words: str, *fields: tuple[str, str]) -> _Words:
+    """Return what tells of figures, each a field of the record and its unit."""
+
+    def told(old: StockLine, new: StockLine) -> Iterator[Phrase]:
+        for field, unit in fields:
+            before, after = getattr(old, field), getattr(new, field)
+            if before != after:
+                yield Phrase(about, f"{words} {_figures(before, after, unit)}")
+
+    return told
+
+
+def _price(old: StockLine, new: StockLine) -> Iterator[Phrase]:
+    yield Phrase("price", f"price {_money(old.price)} -> {_money(new.price)}")
+
+
+_WORDS: Mapping[str, _Words] = {
+    "checked": _reading,
+    "contains": _contains,
+    "may contain": lambda old, new: _gains_and_losses("may contain", old.may_contain, new.may_contain),
+    "distilled from": lambda old, new: _gains_and_losses(
+        "distilled from", old.distilled_from, new.distilled_from
+    ),
+    "fined with": _fined_with,
+    "cautions": lambda old, new: _gains_and_losses("caution", stock_cautions(old), stock_cautions(new)),
+    "sulphites": _sulphites,
+    "abv": _strength,
+    "sugar": _dissolved("sugar"),
+    "acid": _dissolved("acid"),
+    "fat": _dissolved("fat"),
+    "each": _size("amount", "one", ("each_ml", "ml"), ("each_g", "g")),
+    "density": _size("density", "density", ("density_g_per_ml", "g/ml")),
+    "price": _price,
+    "bottle": _size("price", "bottle", ("bottle_ml", "ml"), ("bottle_g", "g")),
+    "pack": _size("price", "pack", ("pack", "")),
+}
+"""How a change of each key is worded, in the order it is told; every other compared key is worded by the table."""
 
 
 def substances(words: Iterable[str]) -> frozenset[str]:

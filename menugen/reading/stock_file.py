@@ -4,19 +4,13 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
-from pydantic import ValidationError
-
-from menugen.measures import ConcentrationUnit, OunceKind
+from menugen.measures import OunceKind
 from menugen.problems import Place, Problem, error
-from menugen.reading.forms.refusal import known_keys, problems_of
-from menugen.reading.forms.stock_form import StockForm
-from menugen.reading.forms.values import LONGEST_NAME
-from menugen.reading.spec_file import REMEMBERED, filled_in
+from menugen.reading.keys import STOCK, Units, as_list, fields_of, read_keys
+from menugen.reading.keys.values import LONGEST_NAME
+from menugen.reading.spec_file import REMEMBERED
 from menugen.reading.yaml_text import Data, read_mapping
-from menugen.records import Concentration, StockLine
-
-_KEYS = frozenset(known_keys(StockForm))
-_EMPTY_IS_A_FAULT = frozenset({"contains", "may contain", "distilled from", "fined with"})
+from menugen.records import StockLine
 
 
 class StockReading(NamedTuple):
@@ -52,14 +46,10 @@ def read_stock(text: str, file: str, ounce: OunceKind) -> StockReading:
         name = " ".join(key.split())
         faults = list(_name_faults(name, place))
         if isinstance(value, dict) or value == "":
-            filled = filled_in(value or {}, _KEYS, _EMPTY_IS_A_FAULT) if isinstance(value, dict) else {}
-            try:
-                form = StockForm.model_validate(filled, context={"ounce": ounce})
-            except ValidationError as failure:
-                faults += problems_of(failure, place, StockForm, {})
-            else:
-                if not faults:
-                    lines.append(_stock_line(name, form, place))
+            values, wrong = read_keys(STOCK, value if isinstance(value, dict) else {}, place, Units(ounce))
+            faults += wrong
+            if not faults:
+                lines.append(StockLine(name=name, place=place, **fields_of(STOCK, values)))
         else:
             faults.append(
                 error(
@@ -84,42 +74,4 @@ def _aliases(value: Data) -> list[str]:
     """Return the other names of a line at fault, so that nobody misses them as well."""
     if not isinstance(value, dict):
         return []
-    aliases = value.get("aliases", [])
-    return [
-        alias for alias in (aliases if isinstance(aliases, list) else [aliases]) if isinstance(alias, str)
-    ]
-
-
-def _stock_line(name: str, form: StockForm, place: Place) -> StockLine:
-    return StockLine(
-        name=name,
-        aliases=form.aliases,
-        kind=form.kind,
-        bottle_ml=form.bottle.volume_ml if form.bottle else None,
-        bottle_g=form.bottle.mass_g if form.bottle else None,
-        each_ml=form.each.volume_ml if form.each else None,
-        each_g=form.each.mass_g if form.each else None,
-        pack=form.pack,
-        price=form.price,
-        supplier=form.supplier,
-        abv_percent=form.abv,
-        sugar=_concentration(form.sugar),
-        acid=_concentration(form.acid),
-        fat=_concentration(form.fat),
-        density_g_per_ml=form.density,
-        contains=form.contains,
-        may_contain=form.may_contain,
-        distilled_from=form.distilled_from,
-        fined_with=form.fined_with,
-        sulphites_mg_per_l=form.sulphites,
-        cautions=form.cautions,
-        checked=form.checked,
-        colour=form.colour,
-        note=form.note,
-        kept=form.kept,
-        place=place,
-    )
-
-
-def _concentration(written: tuple[float, ConcentrationUnit] | None) -> Concentration | None:
-    return Concentration(*written) if written else None
+    return [alias for alias in as_list(value.get("aliases", [])) if isinstance(alias, str)]

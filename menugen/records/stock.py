@@ -22,7 +22,7 @@ class Concentration:
     unit: Literal["g/l", "brix", "% mass", "g/100 ml"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StockLine:
     """One bottle, carton, fruit or preparation.
 
@@ -41,6 +41,7 @@ class StockLine:
         abv_percent: Strength on the label; None where nothing is stated.
         sugar, acid, fat: As labelled; None where nothing is stated.
         density_g_per_ml: As measured; None where nothing is stated.
+        kept: Where it is kept until it is poured; empty where nothing is said, and then its kind decides.
         contains: Substances the label lists. None: nobody has read it. Empty: read, and it lists none.
         may_contain: Substances the label warns of.
         distilled_from: What a spirit was distilled from.
@@ -51,33 +52,32 @@ class StockLine:
         checked: When the label was read.
         colour: "#rrggbb" of the liquid; empty if not said.
         note: Private.
-        kept: Where it is kept until it is poured; empty where nothing is said, and then its kind decides.
         place: The key.
     """
 
     name: str
-    aliases: tuple[str, ...]
-    kind: str
-    bottle_ml: float | None
-    bottle_g: float | None
-    each_ml: float | None
-    each_g: float | None
-    pack: int | None
-    price: Decimal | None
-    supplier: str
-    abv_percent: float | None
-    sugar: Concentration | None
-    acid: Concentration | None
-    fat: Concentration | None
-    density_g_per_ml: float | None
-    contains: tuple[str, ...] | None
-    may_contain: tuple[str, ...]
-    distilled_from: tuple[str, ...]
-    fined_with: tuple[str, ...]
-    sulphites_mg_per_l: float | None
-    cautions: tuple[str, ...] | None
-    checked: date | None
-    colour: str
-    note: str
-    place: Place
+    aliases: tuple[str, ...] = ()
+    kind: str = ""
+    bottle_ml: float | None = None
+    bottle_g: float | None = None
+    each_ml: float | None = None
+    each_g: float | None = None
+    pack: int | None = None
+    price: Decimal | None = None
+    supplier: str = ""
+    abv_percent: float | None = None
+    sugar: Concentration | None = None
+    acid: Concentration | None = None
+    fat: Concentration | None = None
+    density_g_per_ml: float | None = None
     kept: Literal["", "fridge", "room", "freezer"] = ""
+    contains: tuple[str, ...] | None = None
+    may_contain: tuple[str, ...] = ()
+    distilled_from: tuple[str, ...] = ()
+    fined_with: tuple[str, ...] = ()
+    sulphites_mg_per_l: float | None = None
+    cautions: tuple[str, ...] | None = None
+    checked: date | None = None
+    colour: str = ""
+    note: str = ""
+    place: Place

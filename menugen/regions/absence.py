@@ -1,7 +1,8 @@
 """Phrases that promise that an allergen is not there, which no label and no shaker can keep.
 
-A text is made plain first (small letters, accents in one piece, no Arabic vowel signs). Then, language by language, the
-words that can be promised away are marked by a sign of their own, so that the phrases around them stay short.
+A text is made plain first: small letters, accents in one piece, no Arabic vowel signs, one character between two words.
+Then, language by language, the words that can be promised away are marked by a sign of their own. Both keep the
+patterns of the phrases short, which take longer to make than most texts to search.
 """
 
 import re
@@ -17,14 +18,17 @@ from menugen.regions.data_files import load
 _WORD, _WHO = "\ue000", "\ue001"
 """What stands for an allergen, and for guests a drink may be fit for, in a marked text: no keyboard has them."""
 
-_GAP = r"(?:[\s\-\u2010-\u2015*_]|&nbsp;|&#160;)+"
+_SPACING = re.compile(r"(?:[\s\-\u2010-\u2015*_]|&nbsp;|&#160;)+")
 """What lies between two words on a page, where notes are Markdown."""
+_GAP = r"[ \n-]"
+"""The same in a plain text: one character."""
 
 _BEGINS = r"(?:(?<![^\W_])|(?=n't))"
 _ENDS = r"(?![^\W_])"
 _SIGN = re.compile(r"\{(\w+)\}|\[([^]]+)\]|(-\?)|(\s+)")
 _TOKEN = re.compile(r"[^\W_]+")
 _JOINS = re.compile(rf"{_GAP}|'")
+_UNEVEN = re.compile(r"[^\S \n]|[\u2010-\u2015*_]|[ \n-]{2}|&(?:nbsp|#160);")
 _CLAUSE_ENDS = re.compile(r"[.!?;:,\n]")
 _SIGNS_OVER_LETTERS = re.compile("[\u0300-\u036f\u0640\u064b-\u0652\u2019]")
 
@@ -55,14 +59,14 @@ class _Plain(NamedTuple):
 @lru_cache(maxsize=8192)
 def absence_promises(text: str) -> tuple[AbsencePromise, ...]:
     """Return the phrases of a text, in any language known here, that call it free of an allergen."""
-    plain = _plain(text)
+    plain = _evenly_spaced(_plain(text))
     small = _Plain(_small(plain.text), plain.at)
     heard = frozenset(_TOKEN.findall(small.text))
     found = [
         phrase
         for code, vocabulary in _vocabularies().items()
         if not heard.isdisjoint(vocabulary)
-        for phrase in _found(_language(code), plain, small)
+        for phrase in _found(code, plain, small)
     ]
     nothing = [phrase for phrase in found if not phrase.promises]
     promises: list[AbsencePromise] = []
@@ -94,6 +98,23 @@ def _plain(text: str) -> _Plain:
     return _Plain("".join(letters), (*at, len(text)))
 
 
+def _evenly_spaced(plain: _Plain) -> _Plain:
+    """Return a text with one character between two words: a line feed where a line ends, a lone hyphen, or a space."""
+    text, at = plain
+    if _UNEVEN.search(text) is None:
+        return plain
+    parts: list[str] = []
+    places: list[int] = []
+    done = 0
+    for found in _SPACING.finditer(text):
+        start, end = found.span()
+        spacing = found.group()
+        parts += [text[done:start], "\n" if "\n" in spacing else "-" if spacing == "-" else " "]
+        places += at[done : start + 1]
+        done = end
+    return _Plain("".join((*parts, text[done:])), (*places, *at[done:]))
+
+
 def _small(text: str) -> str:
     small = text.lower()
     return (
@@ -111,7 +132,6 @@ class _Language:
         marks: By its first word, each row of words that is marked, the longest first.
         prefixes: What may be written on to such a row.
         joiner: The letter among them that joins a word to others: "and" in Arabic.
-        marked: What is looked for in a marked text.
         written: What is looked for in the text as it is.
         exact: The same, for phrases whose capitals matter.
     """
@@ -119,7 +139,6 @@ class _Language:
     marks: Mapping[str, tuple[tuple[tuple[str, ...], Mark], ...]]
     prefixes: tuple[str, ...]
     joiner: str
-    marked: re.Pattern[str]
     written: re.Pattern[str]
     exact: re.Pattern[str]
 
@@ -132,10 +151,14 @@ class _Phrase(NamedTuple):
     promises: bool
 
 
-def _found(language: _Language, plain: _Plain, small: _Plain) -> Iterator[_Phrase]:
+def _found(code: str, plain: _Plain, small: _Plain) -> Iterator[_Phrase]:
     """Yield what a language finds in a text: its promises, and what only looks like one."""
+    language = _language(code)
+    searched = [(language.written, small), (language.exact, plain)]
     marked = _marked(language, small)
-    for pattern, where in ((language.marked, marked), (language.written, small), (language.exact, plain)):
+    if _WORD in marked.text or _WHO in marked.text:
+        searched.insert(0, (_marked_phrases(code), marked))
+    for pattern, where in searched:
         for found in pattern.finditer(where.text):
             end = where.at[found.end()]
             if where.text[found.end() - 1] in (_WORD, _WHO):
@@ -232,27 +255,36 @@ def _vocabulary(entry: Mapping[str, Any]) -> frozenset[str]:
 def _language(code: str) -> _Language:
     """Return one language; made when a text first holds a word of it."""
     entry = load("absence_words.yaml")["languages"][code]
-    signs = _signs(entry)
     marks: dict[str, list[tuple[tuple[str, ...], Mark]]] = {}
     kinds: tuple[tuple[str, Mark], ...] = (("not_words", "other"), ("who", "who"), ("words", "word"))
     for key, mark in kinds:
         for words in entry[key]:
             row = _row(words)
             marks.setdefault(row[0], []).append((row, mark))
-    forms = [form["say"] for form in entry["forms"] if not form.get("exact")]
     return _Language(
         marks={first: tuple(sorted(rows, key=lambda row: -len(row[0]))) for first, rows in marks.items()},
         prefixes=tuple(entry.get("prefixes", ())),
         joiner=next(
             (word for word in entry["or"] if len(word) == 1 and word in entry.get("prefixes", ())), ""
         ),
-        marked=_promise(filter(_has_marks, entry["promises_nothing"]), filter(_has_marks, forms), signs),
-        written=_promise(
-            (say for say in entry["promises_nothing"] if not _has_marks(say)),
-            (say for say in forms if not _has_marks(say)),
-            signs,
-        ),
-        exact=_promise((), (form["say"] for form in entry["forms"] if form.get("exact")), signs),
+        written=_promises(entry, marked=False),
+        exact=_promise((), (form["say"] for form in entry["forms"] if form.get("exact")), {}),
+    )
+
+
+@cache
+def _marked_phrases(code: str) -> re.Pattern[str]:
+    """Return what is looked for in a marked text; made when a text first has a mark."""
+    return _promises(load("absence_words.yaml")["languages"][code], marked=True)
+
+
+def _promises(entry: Mapping[str, Any], *, marked: bool) -> re.Pattern[str]:
+    forms = (form["say"] for form in entry["forms"] if not form.get("exact"))
+    nothing = entry["promises_nothing"]
+    return _promise(
+        (say for say in nothing if _has_marks(say) is marked),
+        (say for say in forms if _has_marks(say) is marked),
+        _signs(entry),
     )
 
 
@@ -269,7 +301,7 @@ def _signs(entry: Mapping[str, Any]) -> Mapping[str, str]:
     between = "".join(f"(?:{_one_of(entry['between'])}(?:{_GAP}|(?<=')))*")
     item = rf"(?:[^\W_]+|{_WORD})(?:{_GAP}[^\W_]+)?"
     # Where prefixes are written on to a word, so is what joins it to others.
-    joined = rf",?{_GAP}{_one_of(entry['or'])}(?:{_GAP}){'?' if entry.get('prefixes') else ''}"
+    joined = rf",?{_GAP}{_one_of(entry['or'])}{_GAP}{'?' if entry.get('prefixes') else ''}"
     listed = f"(?:(?:{item}(?:,{_GAP}|{joined})){{0,3}}{item}{joined})?"
     return {
         "word": _WORD,
@@ -281,9 +313,18 @@ def _signs(entry: Mapping[str, Any]) -> Mapping[str, str]:
 
 def _promise(nothing: Iterable[str], forms: Iterable[str], signs: Mapping[str, str]) -> re.Pattern[str]:
     """Return the pattern of some forms of promising, and of phrases that hold one and promise nothing."""
-    either = "|".join(_pattern(say, signs) for say in forms) or r"(?!)"
-    passed = "|".join(_pattern(say, signs) for say in nothing) or r"(?!)"
+    either, passed = _any_of(forms, signs), _any_of(nothing, signs)
     return re.compile(f"{_BEGINS}(?:(?:{passed}){_ENDS}|(?P<promise>{either}){_ENDS})")
+
+
+def _any_of(says: Iterable[str], signs: Mapping[str, str]) -> str:
+    """Return the pattern of any of some phrases. Those that end in {any} share its pattern, which is long."""
+    begun: list[str] = []
+    whole: list[str] = []
+    for say in says:
+        (begun if say.endswith("{any}") else whole).append(_pattern(say.removesuffix("{any}"), signs))
+    shared = [f"(?:{'|'.join(begun)}){signs['any']}"] if begun else []
+    return "|".join((*shared, *whole)) or r"(?!)"
 
 
 def _phrases(says: Iterable[str]) -> re.Pattern[str]:
@@ -302,7 +343,7 @@ def _pattern(say: str, signs: Mapping[str, str]) -> str:
         elif either:
             parts.append(f"(?:{'|'.join(_pattern(one, signs) for one in either.split('|'))})")
         else:
-            parts.append(f"(?:{_GAP})?" if hyphen else _GAP)
+            parts.append(f"{_GAP}?" if hyphen else _GAP)
         at = sign.end()
     return "".join(parts) + re.escape(say[at:])
 

@@ -7,7 +7,7 @@ from menugen.reading.forms.event_form import EventForm, SectionForm
 from menugen.reading.forms.house_form import HouseForm
 from menugen.reading.forms.refusal import known_keys
 from menugen.reading.forms.spec_form import SpecForm
-from menugen.reading.forms.stock_form import StockForm
+from menugen.reading.keys import STOCK
 from menugen.records import Role
 from menugen.tidying.layout import Document, Entry, Listing, Scalar
 
@@ -21,7 +21,7 @@ def _first(*keys: str, then: Sequence[str]) -> tuple[str, ...]:
 
 
 _SPEC = tuple(known_keys(SpecForm))
-_STOCK = _first("aliases", "kind", then=tuple(known_keys(StockForm)))
+_STOCK = STOCK.names()
 _EVENT = tuple(known_keys(EventForm))
 _SECTION = (*(key for key in known_keys(SectionForm) if key != "drinks"), "drinks")
 _HOUSE = _first(

@@ -9,7 +9,7 @@ from typing import Any
 
 import yaml
 
-from menugen.reading.yaml_text import LOADER
+from menugen.reading.yaml_nodes import _LOADER as LOADER
 from menugen.tidying.layout import WHITE, Document, Entry, Listing, Scalar, Value
 from menugen.tidying.ownership import Gap, Run, Spot, give_gap
 

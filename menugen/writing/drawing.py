@@ -1,7 +1,6 @@
 """A drink drawn in its own glass, to scale and seen dead level, with one pen for all.
 
-Comes in: a GlassPicture. Goes out: an SVG to stand in a page. It repeats what the words say, so it is hidden from
-screen readers. Lengths are mm as in wall.py.
+Comes in: a GlassPicture. Goes out: a Drawing, which drawing_svg.py and drawing_pixels.py write. Lengths are mm.
 
 A theme dresses the drawing through its classes: `glass` (the whole), `glass-line` (the pen), `glass-fine` (thin
 strokes of it), `glass-liquid`, `glass-float`, `glass-foam`, `glass-ice`, `glass-sauce`, `glass-rim`, `glass-garnish`.
@@ -10,17 +9,16 @@ bowl is wider than that, and its drawing shows more mm in the same width, all of
 """
 
 import re
+from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
-
-from markupsafe import Markup
 
 from menugen.menu.guest import GlassPicture
 from menugen.writing.garnish import SHAPES, Shape, garnish_glyph
 from menugen.writing.ice import DOME_MM, crushed, cubes, large_cube
-from menugen.writing.wall import Wall, at_height, band, fall, filled, inner_wall, length, path, rise
-
-__all__ = ["FRAME_MM", "draw_glass", "event_icon", "garnish_glyph"]
+from menugen.writing.strokes import Drawing, Line, Stroke, path
+from menugen.writing.wall import Wall, at_height, band, fall, filled, inner_wall, rise
 
 FRAME_MM = 130.0
 """Width of every drawing: the widest glass with something on its lip."""
@@ -30,9 +28,6 @@ WIDEST_MM = 58.0
 
 PENS_MM = {"small": 2.1, "large": 0.9}
 """Width of the outline by size: about 1.2 px in a drawing 76 px wide, 1.7 px at 240 px."""
-
-WIDTHS = {"small": "4.75em", "large": "15em"}
-"""Width by size where a style sheet says nothing."""
 
 FOAM_COLOUR = "#f6ecd8"
 SAUCE_COLOUR = "#9c6236"
@@ -44,23 +39,24 @@ GARNISHES = 3
 STANDS_OUT_MM = 12.0
 """How far over the surface the origin of a standing garnish may lie: its foot must still be in the drink."""
 
-_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
-_FINE = ' stroke-opacity=".6"'
+COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+GARNISH = "glass-garnish"
+_FINE = 0.6
+"""Of the outline's pen: width and opacity of a fine line."""
 _BASE_MM = 4.0
 _HANDLED = frozenset({"mug", "punch cup", "jug", "irish coffee"})
 _DRIPS = ((-0.86, 0.6), (-0.5, 0.32), (-0.12, 0.66), (0.3, 0.42), (0.62, 0.24), (0.88, 0.54))
 """Where sauce runs down the inside: share of the radius, and how much of the height it has come."""
 
 
-def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
-    """Return the drink in its glass as a decorative SVG.
+def draw_glass(picture: GlassPicture, *, size: str) -> Drawing:
+    """Return the drink in its glass.
 
     Args:
         picture: Its measures. `level_mm` counts the float in and the foam not. Garnishes may be glyphs or the
             spec's own words; those that mean no glyph, and more than `GARNISHES`, are left out. A colour that is not
             "#rrggbb" is not painted.
-        size: "small" beside a name or "large" on a drink's own page: the weight of the pen, and the width where a
-            style sheet says nothing.
+        size: "small" beside a name or "large" on a drink's own page: the weight of the pen.
 
     Raises:
         ValueError: Another size, a profile of fewer than two points, or one whose heights do not grow.
@@ -75,48 +71,20 @@ def draw_glass(picture: GlassPicture, *, size: str) -> Markup:
     # Crushed ice is domed over the rim, and carries what would float.
     domed = picture.ice == "crushed" and not picture.less_ice
     garnishes = _placed(picture, wall, brim if domed else min(level + picture.foam_mm, brim))
-    parts = [
-        _garnish([item for item in garnishes if item.shape.spot == "stand"], pen),
+    strokes = (
+        *_garnish([item for item in garnishes if item.shape.spot == "stand"], pen),
         *(_liquid(picture, wall, level) if level >= 0.5 else ()),
-        _sauce(picture, wall, pen),
-        _ice(picture, wall, level, pen),
+        *_sauce(picture, wall, pen),
+        *_ice(picture, wall, level, pen),
         *(_surface(picture, wall, level, pen) if level >= 0.5 else ()),
-        _outline(wall, picture.glass, picture.stem_mm, picture.foot_mm, pen),
-        _dressed_rim(picture, wall, pen),
-        _garnish([item for item in garnishes if item.shape.spot != "stand"], pen),
-    ]
+        *_outline(wall, picture.glass, picture.stem_mm, picture.foot_mm, pen),
+        *_dressed_rim(picture, wall, pen),
+        *_garnish([item for item in garnishes if item.shape.spot != "stand"], pen),
+    )
     dome = DOME_MM if domed else 0.0
     above = max([brim + dome, *(item.height + item.shape.above_mm for item in garnishes)]) + pen
     below = max(picture.stem_mm, _BASE_MM) + pen
-    frame = " ".join(map(length, (-frame_mm / 2, -above, frame_mm, above + below)))
-    # Built of numbers, our own shapes and colours matched against a pattern.
-    return Markup(  # noqa: S704
-        f'<svg class="glass" width="{WIDTHS[size]}" viewBox="{frame}" fill="none" stroke-linecap="round" '
-        f'stroke-linejoin="round" aria-hidden="true">{"".join(parts)}</svg>'
-    )
-
-
-def event_icon(*, ground: str = "#17130f", line: str = "#efe6d6", liquid: str = "#c98a3c") -> bytes:
-    """Return the site's icon: a coupe from the same pen, seen level.
-
-    Args:
-        ground: Colour of the square it stands on, "#rrggbb".
-        line: Colour of the pen.
-        liquid: Colour in the glass.
-
-    Raises:
-        ValueError: A colour is not "#rrggbb".
-    """
-    for colour in (ground, line, liquid):
-        if not _COLOUR.fullmatch(colour):
-            raise ValueError(f'"{colour}" is not a colour written as #rrggbb')
-    return (
-        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64">'
-        f'<path fill="{ground}" d="M0 0h64v64H0z"/>'
-        f'<path fill="{liquid}" d="M12.5 18.5C15.5 29 22 35 32 35s16.5-6 19.5-16.5z"/>'
-        f'<path fill="none" stroke="{line}" stroke-width="3" stroke-linecap="round" stroke-linejoin="round" '
-        'd="M11.5 12C12.5 26 20 35 32 35s19.5-9 20.5-23zM32 35v18M21 53h22"/></svg>\n'
-    ).encode()
+    return Drawing(strokes, -frame_mm / 2, -above, frame_mm, above + below)
 
 
 class _Placed(NamedTuple):
@@ -128,21 +96,21 @@ class _Placed(NamedTuple):
     mirrored: bool
 
 
-def _painted(name: str, colour: str, outline: str, *, more: str = "") -> str:
-    return f'<path class="{name}" fill="{colour}"{more} d="{outline}"/>' if _COLOUR.fullmatch(colour) else ""
+def _painted(name: str, colour: str, outline: Line) -> tuple[Stroke, ...]:
+    return (Stroke(name, outline, fill=colour),) if COLOUR.fullmatch(colour) else ()
 
 
-def _drawn(name: str, line: str, width: float, *, ink: str = "currentColor", more: str = "") -> str:
-    return (
-        f'<path class="{name}" stroke="{ink}" stroke-width="{length(width)}"{more} d="{line}"/>'
-        if line
-        else ""
-    )
+def _drawn(name: str, line: Line, width_mm: float, ink: str = "currentColor") -> tuple[Stroke, ...]:
+    return (Stroke(name, line, ink=ink, width_mm=width_mm),) if line else ()
+
+
+def _fine(line: Line, pen: float) -> Stroke:
+    return Stroke("glass-fine", line, ink="currentColor", ink_opacity=_FINE, width_mm=pen * _FINE)
 
 
 def _ink_on(colour: str) -> str:
     """Return a tone that stands out from a liquid and from a light or dark page as well: halfway to black or white."""
-    if not _COLOUR.fullmatch(colour):
+    if not COLOUR.fullmatch(colour):
         return "currentColor"
     channels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
     # Weights of red, green and blue in how light a colour looks. Source: ITU-R BT.601 (luma).
@@ -150,55 +118,52 @@ def _ink_on(colour: str) -> str:
     return "#" + "".join(f"{channel // 2 if light else (channel + 255) // 2:02x}" for channel in channels)
 
 
-def _liquid(picture: GlassPicture, wall: Wall, level: float) -> list[str]:
+def _liquid(picture: GlassPicture, wall: Wall, level: float) -> tuple[Stroke, ...]:
     floating = min(picture.float_mm, level) if picture.float_colour else 0.0
     bed = level - floating
-    body = [_painted("glass-liquid", picture.liquid, filled(wall, 0.0, bed))] if bed > 0.5 else []
-    top = [_painted("glass-float", picture.float_colour, filled(wall, bed, level))] if floating > 0.5 else []
+    body = _painted("glass-liquid", picture.liquid, filled(wall, 0.0, bed)) if bed > 0.5 else ()
+    top = _painted("glass-float", picture.float_colour, filled(wall, bed, level)) if floating > 0.5 else ()
     return body + top
 
 
-def _surface(picture: GlassPicture, wall: Wall, level: float, pen: float) -> list[str]:
-    """The foam, and the line where the liquid ends."""
+def _surface(picture: GlassPicture, wall: Wall, level: float, pen: float) -> tuple[Stroke, ...]:
+    """The foam, or the line where the liquid ends."""
     radius, brim = at_height(wall, level).radius, wall[-1].height
-    line = _drawn("glass-fine", path("M", -radius, -level, "H", radius), pen * 0.6, more=_FINE)
     if picture.foam_mm <= 0 or brim - level < 0.5:
-        return [line]
-    edge = f' stroke="currentColor" stroke-width="{length(pen * 0.6)}"{_FINE}'
+        return (_fine(path("M", -radius, -level, "H", radius), pen),)
     cap = filled(wall, level, min(level + picture.foam_mm, brim), bulge_mm=2.5)
-    return [_painted("glass-foam", FOAM_COLOUR, cap, more=edge)]
+    return (replace(_fine(cap, pen), name="glass-foam", fill=FOAM_COLOUR),)
 
 
-def _sauce(picture: GlassPicture, wall: Wall, pen: float) -> str:
+def _sauce(picture: GlassPicture, wall: Wall, pen: float) -> tuple[Stroke, ...]:
     """Sauce run down the inside from just under the rim, each run a curve along the glass."""
     if not picture.inside:
-        return ""
+        return ()
     brim = wall[-1].height
-    runs = []
+    runs: list[Line] = []
     for across, share in _DRIPS:
         places = [at_height(wall, brim * (0.95 - share * step / 3)) for step in range(4)]
         points = [number for knot in places for number in ((knot.radius - 2.0) * across, -knot.height)]
         runs.append(path("M", *points[:2], "C", *points[2:]))
-    ink = picture.inside_colour if _COLOUR.fullmatch(picture.inside_colour) else SAUCE_COLOUR
-    return _drawn("glass-sauce", "".join(runs), pen + 2.2, ink=ink)
+    ink = picture.inside_colour if COLOUR.fullmatch(picture.inside_colour) else SAUCE_COLOUR
+    return _drawn("glass-sauce", sum(runs, ()), pen + 2.2, ink)
 
 
-def _ice(picture: GlassPicture, wall: Wall, level: float, pen: float) -> str:
+def _ice(picture: GlassPicture, wall: Wall, level: float, pen: float) -> tuple[Stroke, ...]:
+    line: Line = ()
     match picture.ice:
-        case "none":
-            return ""
         case "cubed":
             line = cubes(wall, level, picture.cubes, picture.cube_mm)
         case "large cube":
             line = large_cube(wall, picture.cube_foot_mm, picture.cube_mm)
         case "crushed":
             line = crushed(wall, level, domed=not picture.less_ice)
-    more = ' fill="#fff" fill-opacity=".3"'
-    return _drawn("glass-ice", line, pen * 0.6, ink=_ink_on(picture.liquid), more=more)
+    drawn = _drawn("glass-ice", line, pen * 0.6, _ink_on(picture.liquid))
+    return tuple(replace(stroke, fill="#fff", fill_opacity=0.3) for stroke in drawn)
 
 
 @lru_cache(maxsize=256)
-def _outline(wall: Wall, glass: str, stem_mm: float, foot_mm: float, pen: float) -> str:
+def _outline(wall: Wall, glass: str, stem_mm: float, foot_mm: float, pen: float) -> tuple[Stroke, ...]:
     """The glass itself: bowl, thick bottom or stem, handle; then the thin lines of lip and bottom.
 
     Remembered, since a bar has few glasses and a menu many drinks.
@@ -219,12 +184,12 @@ def _outline(wall: Wall, glass: str, stem_mm: float, foot_mm: float, pen: float)
         + path("V", bottom, "H", heel, "V", -outer[0].height)
         + rise(outer, out=out)
     )
-    stem = _stem(stem_mm, foot_mm, wall, out) if stem_mm > 0 else ""
-    handle = _handle(wall, out) if glass in _HANDLED else ""
-    return _drawn("glass-line", bowl + stem + handle, pen) + _drawn("glass-fine", thin, pen * 0.6, more=_FINE)
+    stem = _stem(stem_mm, foot_mm, wall, out) if stem_mm > 0 else ()
+    handle = _handle(wall, out) if glass in _HANDLED else ()
+    return (*_drawn("glass-line", bowl + stem + handle, pen), _fine(thin, pen))
 
 
-def _stem(stem: float, foot: float, wall: Wall, out: float) -> str:
+def _stem(stem: float, foot: float, wall: Wall, out: float) -> Line:
     """The stem and foot, from where the right of the bowl runs into it round to the left."""
     neck = 2.6 if stem > 45 else 5.0
     joint = wall[0]
@@ -240,7 +205,7 @@ def _stem(stem: float, foot: float, wall: Wall, out: float) -> str:
     )
 
 
-def _handle(wall: Wall, out: float) -> str:
+def _handle(wall: Wall, out: float) -> Line:
     high, low = (at_height(wall, wall[-1].height * share) for share in (0.82, 0.28))
     reach = min(24.0, (FRAME_MM / 2 - max(high.radius, low.radius)) * 1.3)
     return path(
@@ -249,17 +214,17 @@ def _handle(wall: Wall, out: float) -> str:
     )
 
 
-def _dressed_rim(picture: GlassPicture, wall: Wall, pen: float) -> str:
+def _dressed_rim(picture: GlassPicture, wall: Wall, pen: float) -> tuple[Stroke, ...]:
     """Grains on the outside of the lip: dots in two staggered columns each side."""
     if not picture.rim:
-        return ""
+        return ()
     grain = max(pen * 0.8, 1.4)
-    grains = []
+    grains: list[Line] = []
     for row in range(4):
         height = wall[-1].height + 1.5 - grain * 1.7 * row
         edge = at_height(wall, height).radius + pen / 2 + grain * (1.1 if row % 2 else 2.2)
         grains.append(path("M", -edge, -height, "h", 0.0, "M", edge, -height, "h", 0.0))
-    return _drawn("glass-rim", "".join(grains), grain)
+    return _drawn("glass-rim", sum(grains, ()), grain)
 
 
 def _placed(picture: GlassPicture, wall: Wall, surface: float) -> list[_Placed]:
@@ -283,13 +248,10 @@ def _placed(picture: GlassPicture, wall: Wall, surface: float) -> list[_Placed]:
     return placed
 
 
-def _garnish(items: list[_Placed], pen: float) -> str:
+def _garnish(items: list[_Placed], pen: float) -> Iterator[Stroke]:
     """The garnishes, each moved to its place."""
-    if not items:
-        return ""
-    drawn = "".join(
-        f'<path transform="translate({length(item.x)} {length(-item.height)})'
-        f'{" scale(-1 1)" if item.mirrored else ""}" d="{item.shape.path}"/>'
-        for item in items
-    )
-    return f'<g class="glass-garnish" stroke="currentColor" stroke-width="{length(pen * 0.9)}">{drawn}</g>'
+    for item in items:
+        at = (item.x, -item.height)
+        yield Stroke(
+            GARNISH, item.shape.line, ink="currentColor", width_mm=pen * 0.9, at=at, mirrored=item.mirrored
+        )

@@ -8,30 +8,26 @@ that are not among these is left out: the page's title and description say it al
 
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files as resources
 from io import BytesIO
 from typing import TYPE_CHECKING
-from xml.etree import ElementTree
 
 from menugen.menu.guest import GlassPicture, GuestMenu
 from menugen.writing.drawing import draw_glass
-from menugen.writing.svg_paths import path_lines
+from menugen.writing.drawing_pixels import drawing_pixels
 
 if TYPE_CHECKING:
-    from PIL import Image, ImageDraw, ImageFont
+    from PIL import ImageDraw, ImageFont
 
 WIDTH, HEIGHT = 1200, 630
 
 _EDGE = 80
 """Pixels round everything; messengers that crop to a square cut the sides, and the words begin within it."""
 
-_GLASS_WIDTH, _GLASS_HEIGHT = 360, 470
-_FINER = 3
-"""The glass is drawn this many times larger and then made smaller, which smooths its edges."""
+_GLASS_MOST = (360, 470)
 
 _NAME_SIZES = (104, 92, 80, 70, 62, 54)
 _NAME_LINES = 3
@@ -53,8 +49,6 @@ _LETTERS = re.compile(
 
 _SPACES = {"\u202f": "\u00a0", "\u2009": " "}
 """Thin spaces, with which some languages write hours, by one the letters have."""
-
-_MOVED = re.compile(r"translate\((\S+) (\S+)\)( scale\(-1 1\))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +104,8 @@ def draw_card(card: LinkCard) -> bytes:
     pen = ImageDraw.Draw(image)
     room = WIDTH - 2 * _EDGE
     if card.glass is not None:
-        glass = _glass(card.glass, ground, text)
+        drawn = draw_glass(card.glass, size="large")
+        glass = drawing_pixels(drawn, most=_GLASS_MOST, ground=ground, line=text, heavier=_HEAVIER)
         left = _EDGE - 20 if card.from_right else WIDTH - _EDGE - glass.width + 20
         # Every glass stands on one line, as on the menu.
         image.paste(glass, (left, HEIGHT - _EDGE - glass.height))
@@ -195,90 +190,3 @@ def _font(size: int) -> "ImageFont.FreeTypeFont":
     letters = resources("menugen.writing") / "data" / "letters" / "noto-serif.ttf"
     # The basic layout is in every build of Pillow; the other depends on what else a machine has.
     return ImageFont.truetype(BytesIO(letters.read_bytes()), size, layout_engine=ImageFont.Layout.BASIC)
-
-
-def _glass(picture: GlassPicture, ground: str, line: str) -> "Image.Image":
-    """Return the drink as the pages draw it, as pixels on the ground's colour."""
-    from PIL import Image
-
-    # Our own drawing, not a file from elsewhere.
-    drawing = ElementTree.fromstring(draw_glass(picture, size="large"))  # noqa: S314
-    left, top, wide, high = map(float, drawing.attrib["viewBox"].split())
-    scale = min(_GLASS_WIDTH / wide, _GLASS_HEIGHT / high)
-    size = (round(wide * scale), round(high * scale))
-    canvas = Image.new("RGB", (size[0] * _FINER, size[1] * _FINER), ground)
-    for stroke in _strokes(drawing, {}):
-        lines = [
-            [((x - left) * scale * _FINER, (y - top) * scale * _FINER) for x, y in points]
-            for points in stroke.lines
-        ]
-        ink = line if stroke.ink == "currentColor" else stroke.ink
-        with _paint(canvas, stroke.fill, stroke.fill_opacity) as (pen, paint):
-            for points in lines:
-                pen.polygon(points, fill=paint)
-        with _paint(canvas, ink, stroke.ink_opacity) as (pen, paint):
-            _trace(pen, lines, stroke.width * _HEAVIER * scale * _FINER, paint)
-    return canvas.reduce(_FINER)
-
-
-@contextmanager
-def _paint(
-    canvas: "Image.Image", colour: str, opacity: float
-) -> Iterator[tuple["ImageDraw.ImageDraw", str | int]]:
-    """Lend a pen and its paint; what is drawn with them lands on the canvas, as dense as said."""
-    from PIL import Image, ImageDraw
-
-    if colour == "none":
-        yield ImageDraw.Draw(Image.new("L", (1, 1))), 0
-    elif opacity == 1:
-        yield ImageDraw.Draw(canvas), colour
-    else:
-        mask = Image.new("L", canvas.size, 0)
-        yield ImageDraw.Draw(mask), round(255 * opacity)
-        canvas.paste(colour, (0, 0, *canvas.size), mask)
-
-
-@dataclass(frozen=True, slots=True)
-class _Stroke:
-    """One path of the drawing, mm, with its paint."""
-
-    lines: tuple[tuple[tuple[float, float], ...], ...]
-    fill: str
-    fill_opacity: float
-    ink: str
-    ink_opacity: float
-    width: float
-
-
-def _strokes(part: ElementTree.Element, around: Mapping[str, str]) -> Iterator[_Stroke]:
-    """Yield the paths of a drawing in order; what a group says holds for its paths."""
-    said = {**around, **part.attrib}
-    for child in part:
-        yield from _strokes(child, said)
-    if part.tag != "path":
-        return
-    moved = _MOVED.fullmatch(part.attrib.get("transform", "translate(0 0)"))
-    if moved is None:
-        raise ValueError(f"a drawing of ours is not moved like this: {part.attrib['transform']}")
-    right, down, way = float(moved[1]), float(moved[2]), -1 if moved[3] else 1
-    yield _Stroke(
-        lines=tuple(
-            tuple((right + way * x, down + y) for x, y in points) for points in path_lines(said["d"])
-        ),
-        fill=said.get("fill", "none"),
-        fill_opacity=float(said.get("fill-opacity", "1")),
-        ink=said.get("stroke", "none"),
-        ink_opacity=float(said.get("stroke-opacity", "1")),
-        width=float(said.get("stroke-width", "0")),
-    )
-
-
-def _trace(
-    pen: "ImageDraw.ImageDraw", lines: list[list[tuple[float, float]]], width: float, paint: str | int
-) -> None:
-    """Draw lines with round ends and corners."""
-    half = width / 2
-    for points in lines:
-        pen.line(points, fill=paint, width=max(round(width), 1))
-        for x, y in points:
-            pen.ellipse((x - half, y - half, x + half, y + half), fill=paint)

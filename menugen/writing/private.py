@@ -8,16 +8,21 @@ out by making the file again without the private texts: a file that comes out th
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from html import unescape
 from itertools import pairwise
 from typing import NamedTuple
 
-from menugen.writing.pieces import in_pieces
-
 _WORD = re.compile(r"\d+(?:[.,:]\d+)*|\w+")
 _TAG = re.compile(r"<[^<>]*>")
-_ONLY_ASCII_WORDS = bytes(byte if chr(byte).isalnum() and byte < 128 else 32 for byte in range(256))
+_LETTERS, _DIGITS = (
+    bytes(byte if byte < 128 and kept(chr(byte)) else 32 for byte in range(256))
+    for kept in (str.isalpha, str.isdigit)
+)
+"""What is quickly found of words: wherever a text has a word, it has the runs of that word, which are the ASCII letters
+and the ASCII digits that stand together in it."""
+
 _TEXT = (".html", ".json", ".txt", ".svg", ".css", ".xml", ".webmanifest", ".js")
 
 _ESCAPE = re.compile(r"\\(?:u[0-9a-fA-F]{4}|.)")
@@ -29,13 +34,15 @@ _STRETCH = 40_000
 _OVERLAP = 10_000
 """Characters that are searched again with the next stretch, since a text may lie across the two."""
 
+_SHORT_LINE, _SHORT_LINES = 400, 4096
+_LONG_LINES = 64
+"""Lines that are remembered, since the pages of a site share most of theirs. Of those that are longer than a short one
+only the last few: the symbols of a page come back, and no two drawings are alike."""
+
+_MANY = 25
+"""Texts from which on it pays to cut a stretch into its runs, instead of looking through it for each."""
+
 _IN_A_ROW = 3
-
-_FEW = 300
-"""Private texts that are compared with a page one by one sooner than the page is read more slowly for all of them."""
-
-_Runs = tuple[bytes, ...]
-"""ASCII letters and digits as they stand together, in order: what is quickly told of a text."""
 
 
 class Found(NamedTuple):
@@ -51,15 +58,22 @@ class Found(NamedTuple):
 
 
 class _Secret(NamedTuple):
-    """A private text, in its place among the others; its words as they are looked for; its runs.
+    """A private text, in its place among the others.
 
-    The path of a file is looked for letter by letter, and not within another: "/bar" is no word of a page.
+    Attributes:
+        order: Its place.
+        text: As the user wrote it.
+        phrase: Its words as they are looked for.
+        runs: Each once; empty where it has no ASCII letter or digit.
+        row: Three of them that are letters and follow one another, or as many as it has.
+        letters: The path of a file is looked for letter by letter, and not within another: "/bar" is no word of a page.
     """
 
     order: int
     text: str
     phrase: str
-    runs: _Runs
+    runs: frozenset[bytes]
+    row: bytes
     letters: re.Pattern[str] | None
 
     def stands_in(self, plain: str, words: str) -> bool:
@@ -87,24 +101,22 @@ class LeakCheck:
         letters = {
             path: re.compile(rf"(?:(?<![\w./\\])|(?<=file://)){re.escape(path)}(?!\w)") for path in paths
         }
-        told = []
-        for order, text in enumerate(dict.fromkeys((*secrets, *letters))):
+        runs = {text: _runs(text) for text in (*secrets, *letters)}
+        common = Counter(run for every in runs.values() for run in every)
+        # By the run of each that is least likely to stand on a page by chance; empty where it has none.
+        self._by_run: dict[bytes, list[_Secret]] = {}
+        for order, (text, own) in enumerate(runs.items()):
             words = _WORD.findall(text)
-            if words:
-                told.append(_Secret(order, text, f" {' '.join(words)} ", _runs(text), letters.get(text)))
-        common = Counter(run for secret in told for run in secret.runs)
-        # The run of each that is least likely to stand on a page by chance; empty where it has none.
-        self._by_run: dict[bytes, list[frozenset[bytes]]] = {}
-        for secret in told:
-            rarest_run = min(secret.runs, key=lambda run: (common[run], -len(run)), default=b"")
-            self._by_run.setdefault(rarest_run, []).append(frozenset(secret.runs))
-        # A few runs in a row are hardly ever there by chance, however many texts there are.
-        self._by_row: dict[_Runs, list[_Secret]] = {}
-        for secret in told:
-            rows = _rows(secret.runs, min(_IN_A_ROW, len(secret.runs)))
-            rarest = min(rows, key=lambda row: (sum(common[run] for run in row), row), default=())
-            self._by_row.setdefault(rarest, []).append(secret)
-        self._lengths = {len(row) for row in self._by_row if row}
+            if not words:
+                continue
+            rarest = min(own, key=lambda run: (common[run], -len(run), run), default=b"")
+            row = min(_rows(_cut(text, _LETTERS)), key=lambda row: (sum(common[run] for run in row), row))
+            phrase = f" {' '.join(words)} "
+            secret = _Secret(order, text, phrase, frozenset(own), _apart(row), letters.get(text))
+            self._by_run.setdefault(rarest, []).append(secret)
+        self._known = frozenset(common)
+        self._of_short_line = lru_cache(_SHORT_LINES)(self._of_line)
+        self._of_long_line = lru_cache(_LONG_LINES)(self._of_line)
 
     def text(self, path: str, pieces: Iterable[str]) -> Iterator[str]:
         """Yield the pieces of a text on, looking at each."""
@@ -141,45 +153,44 @@ class LeakCheck:
         return tuple(new or changed)
 
     def _found(self, text: str) -> list[_Secret]:
-        written = (text, _ESCAPE.sub(" ", text)) if "\\" in text else (text,)
-        return [secret for one in written for secret in self._found_as_written(one)]
+        """Return those that stand in a stretch, some of them perhaps twice.
 
-    def _found_as_written(self, text: str) -> list[_Secret]:
-        # Most pages lack a word of every secret; only those that may lack none are read more slowly.
-        runs = {b"", *_runs(text)}
-        near = [needed for run in self._by_run.keys() & runs for needed in self._by_run[run]]
-        if len(near) <= _FEW and not any(needed <= runs for needed in near):
+        Of few are all runs on a page: only where there are such is the page read word by word.
+        """
+        lines = {*text.split("\n")}
+        long = {line for line in lines if len(line) > _SHORT_LINE}
+        runs = {b""}.union(*map(self._of_short_line, lines - long), *map(self._of_long_line, long))
+        suspects = [
+            one for run in self._by_run.keys() & runs for one in self._by_run[run] if one.runs <= runs
+        ]
+        if not suspects:
             return []
-        shown = unescape(text)
-        return [secret for plain in (shown, _TAG.sub(" ", shown)) for secret in self._found_in(plain)]
+        written = (text, _ESCAPE.sub(" ", text)) if "\\" in text else (text,)
+        return [secret for one in written for secret in _standing_in(unescape(one), suspects)]
 
-    def _found_in(self, plain: str) -> list[_Secret]:
-        runs = _runs(plain)
-        rows = {row for length in self._lengths for row in _rows(runs, length)}
-        suspects = [one for row in ((), *(self._by_row.keys() & rows)) for one in self._by_row.get(row, ())]
-        words = f" {' '.join(_WORD.findall(plain))} " if suspects else ""
-        return [suspect for suspect in suspects if suspect.stands_in(plain, words)]
+    def _of_line(self, line: str) -> frozenset[bytes]:
+        """Return the runs of a line that are runs of private texts as well."""
+        escapes = _runs(_ESCAPE.sub(" ", line)) if "\\" in line else ()
+        return self._known.intersection((*_runs(line), *escapes))
 
 
-def private_texts_in(files: Mapping[str, bytes], secrets: Iterable[str]) -> list[Found]:
-    """Return each private text found in a file; in order of files, then secrets.
-
-    Whole words are compared, without their marks and markup, so "**Ten** seconds dry" is found as "Ten
-    seconds dry" and a price of "17.90" is not found in "117.90". Attributes and comments are searched as
-    well.
-
-    Args:
-        files: Contents by path; only kinds that hold text are searched.
-        secrets: As `LeakCheck` takes them.
-    """
-    check = LeakCheck(secrets)
-    for path, content in files.items():
-        for _ in check.text(path, in_pieces((content.decode(errors="replace"),))):
-            pass
-    return check.found
+def _standing_in(shown: str, suspects: list[_Secret]) -> Iterator[_Secret]:
+    for plain in (shown, _TAG.sub(" ", shown)):
+        likely = _with_a_row(suspects, _cut(plain, _LETTERS))
+        words = f" {' '.join(_WORD.findall(plain))} " if likely else ""
+        yield from (secret for secret in likely if secret.stands_in(plain, words))
 
 
-def untold(secrets: Iterable[str], public: Iterable[str]) -> frozenset[str]:
+def _with_a_row(suspects: list[_Secret], runs: list[bytes]) -> list[_Secret]:
+    """Return those of which a few runs stand there in a row: hardly any do by chance, however many texts there are."""
+    if len(suspects) < _MANY:
+        text = _apart(runs)
+        return [secret for secret in suspects if secret.row in text]
+    rows = {_apart(row) for length in range(_IN_A_ROW + 1) for row in _rows(runs, length)}
+    return [secret for secret in suspects if secret.row in rows]
+
+
+def not_public(secrets: Iterable[str], public: Iterable[str]) -> frozenset[str]:
     """Return those private texts that are no part of any public one, letter by letter.
 
     A bar has a note or two for each drink: to look for each in every other's texts would take a night for a large one.
@@ -240,10 +251,19 @@ def _between_words(text: str, near: int) -> int:
     return max(text.rfind(gap, 0, near) for gap in " \n") + 1 if near > 0 else 0
 
 
-def _runs(text: str) -> _Runs:
-    return tuple(text.encode().translate(_ONLY_ASCII_WORDS).split())
+def _runs(text: str) -> list[bytes]:
+    return [*_cut(text, _LETTERS), *_cut(text, _DIGITS)]
 
 
-def _rows(runs: _Runs, length: int) -> Iterator[_Runs]:
-    """Yield each row of so many runs that follow one another; none where the length is 0."""
-    return zip(*(runs[start:] for start in range(length)), strict=False)
+def _cut(text: str, kept: bytes) -> list[bytes]:
+    return text.encode("utf-8", "surrogatepass").translate(kept).split()
+
+
+def _rows(runs: Sequence[bytes], length: int = _IN_A_ROW) -> Iterator[Sequence[bytes]]:
+    """Yield each row of so many runs that follow one another; all of them where there are no more."""
+    length = min(length, len(runs))
+    return zip(*(runs[start:] for start in range(length)), strict=False) if length else iter(((),))
+
+
+def _apart(runs: Sequence[bytes]) -> bytes:
+    return b" %b " % b" ".join(runs) if runs else b""

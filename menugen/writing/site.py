@@ -11,7 +11,7 @@ from typing import NamedTuple
 from markupsafe import Markup
 
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection, Notice, TableColumn
-from menugen.writing.drawing import draw_glass, event_icon
+from menugen.writing.drawing_svg import event_icon, glass_svg
 from menugen.writing.fonts import characters_of, cut_fonts, early_script
 from menugen.writing.icons import icon_symbols
 from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
@@ -356,7 +356,7 @@ class _Site:
         if photo is not None:
             first = size == "large" or drink.id == self._first_photo
             return photo_html(photo, root=root + self._photo_root, size=size, first=first)
-        return draw_glass(drink.picture, size=size) if drink.picture else _NO_MARKUP
+        return glass_svg(drink.picture, size=size) if drink.picture else _NO_MARKUP
 
     def _drink_page(self, drink: GuestDrink, section: GuestSection) -> DrinkPage:
         icons = [icon for way in drink.ways for icon in icons_of(way)]

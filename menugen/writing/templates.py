@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from functools import wraps
 from pathlib import Path
+from types import CodeType
 from typing import Any, NoReturn
 
 from jinja2 import (
@@ -36,6 +37,7 @@ from menugen.writing.look_files import (
     size_of,
     template_names,
 )
+from menugen.writing.template_bytecode import kept_code
 from menugen.writing.template_faults import called, in_words, template_places
 from menugen.writing.template_rules import CHARGE, JOIN, counted, is_template_name, rule_faults
 from menugen.writing.theme_fault import ThemeFault, place_of, raise_all
@@ -367,14 +369,7 @@ class LookTemplates(ImmutableSandboxedEnvironment):
         if key in _COMPILED:
             return _COMPILED[key]
         try:
-            tree = self.parse(source, name, str(file))
-            if name in self.own:
-                found = rule_faults(tree, FILTERS, TESTS, self._is_there)
-                raise_all(
-                    ThemeFault(file, one.message, place_of(file, source, one.line, one.word), one.hint)
-                    for one in found
-                )
-            code = self.compile(counted(tree, self), name, str(file))
+            code = kept_code(file, lambda: self._compiled(source, name, file))
         # What parser and compiler of templates, and of Python after them, raise at what is nested without end.
         except (SyntaxError, RecursionError, MemoryError, ValueError, OverflowError) as fault:
             found_fault = self.fault_of(fault, name)
@@ -385,6 +380,16 @@ class LookTemplates(ImmutableSandboxedEnvironment):
             _COMPILED.clear()
         _COMPILED[key] = code
         return code
+
+    def _compiled(self, source: str, name: str, file: Path) -> CodeType:
+        tree = self.parse(source, name, str(file))
+        if name in self.own:
+            found = rule_faults(tree, FILTERS, TESTS, self._is_there)
+            raise_all(
+                ThemeFault(file, one.message, place_of(file, source, one.line, one.word), one.hint)
+                for one in found
+            )
+        return self.compile(counted(tree, self), name, str(file))
 
     def _is_there(self, name: str) -> bool:
         assert isinstance(self.loader, _Loader)  # noqa: S101

@@ -1,12 +1,13 @@
-"""The inner wall of a glass as a smooth curve, and SVG paths along it.
+"""The inner wall of a glass as a smooth curve, and lines along it.
 
-Lengths are mm. Heights count upwards from the bottom of the bowl; in a path, y grows downwards from there, and x to
-the right of the glass's axis.
+Lengths are mm. Heights count upwards from the bottom of the bowl; in a line, y grows downwards from there (strokes.py).
 """
 
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
+
+from menugen.writing.strokes import Line, path
 
 Profile = tuple[tuple[float, float], ...]
 """(height, inner radius) from the bottom of the bowl to the rim."""
@@ -86,41 +87,17 @@ def band(wall: Wall, low_mm: float, high_mm: float) -> Wall:
     return (at_height(wall, low_mm), *inside, at_height(wall, high_mm))
 
 
-_DIGITS = frozenset("0123456789")
-
-
-def path(*parts: str | float) -> str:
-    """Return an SVG path of letters and lengths, to a tenth of a mm and as short as can be."""
-    words: list[str] = []
-    after_number = False
-    for part in parts:
-        word = part if isinstance(part, str) else length(part)
-        if after_number and word[:1] in _DIGITS:
-            words.append(" ")
-        words.append(word)
-        after_number = word[-1:] in _DIGITS
-    return "".join(words)
-
-
-def length(number: float) -> str:
-    """Return a length as SVG has it: to a tenth of a mm, and short."""
-    text = f"{number:.1f}".removesuffix(".0")
-    return "0" if text == "-0" else text
-
-
-def rise(wall: Wall, *, out: float = 0.0) -> str:
+def rise(wall: Wall, *, out: float = 0.0) -> Line:
     """Return the line up the right wall from its first knot, where the pen stands, `out` mm outside of it."""
-    return "".join(_piece(low, high, out, 1, up=True) for low, high in pairwise(wall))
+    return sum((_piece(low, high, out, 1, up=True) for low, high in pairwise(wall)), ())
 
 
-def fall(wall: Wall, *, out: float = 0.0) -> str:
+def fall(wall: Wall, *, out: float = 0.0) -> Line:
     """Return the line down the left wall from its last knot, where the pen stands, `out` mm outside of it."""
-    return "".join(_piece(low, high, out, -1, up=False) for high, low in pairwise(wall[::-1]))
+    return sum((_piece(low, high, out, -1, up=False) for high, low in pairwise(wall[::-1])), ())
 
 
-# Bars have few glasses, and but for its surface a drink is drawn along the same wall as the last one in its glass.
-@lru_cache(maxsize=4096)
-def _piece(low: Knot, high: Knot, out: float, side: int, *, up: bool) -> str:
+def _piece(low: Knot, high: Knot, out: float, side: int, *, up: bool) -> Line:
     """One piece of the wall on the right (side 1) or left (-1), with the pen at its end that is behind."""
     rise_mm = high.height - low.height
     ends = ((low.radius + out, -low.height), (high.radius + out, -high.height))
@@ -137,7 +114,7 @@ def _piece(low: Knot, high: Knot, out: float, side: int, *, up: bool) -> str:
     return path("C", *(number for x, y in order for number in (side * x, y)))
 
 
-def filled(wall: Wall, low_mm: float, high_mm: float, *, bulge_mm: float = 0.0) -> str:
+def filled(wall: Wall, low_mm: float, high_mm: float, *, bulge_mm: float = 0.0) -> Line:
     """Return the outline of what fills the glass between two heights, its surface bulging by so much."""
     part = band(wall, low_mm, high_mm)
     foot, top = part[0], part[-1]
@@ -146,4 +123,4 @@ def filled(wall: Wall, low_mm: float, high_mm: float, *, bulge_mm: float = 0.0) 
         if bulge_mm
         else path("H", -top.radius)
     )
-    return path("M", foot.radius, -foot.height) + rise(part) + lid + fall(part) + "z"
+    return path("M", foot.radius, -foot.height) + rise(part) + lid + fall(part) + path("z")

@@ -4,9 +4,9 @@ import re
 
 import pytest
 
-from menugen.bar import serve_cost
-from menugen.cli.drink_json import serve_data
-from menugen.cli.drink_text import drink_text
+from menugen.cli.drink_report import drink_report, way_of
+from menugen.drink_facts import way_data
+from menugen.report import as_text
 from tests.facts.drinks import house_with, setting_of, worked_out
 
 TOPPED = (
@@ -25,8 +25,7 @@ DRINKS = (
 @pytest.mark.parametrize("front", DRINKS)
 def test_volume_times_strength_is_the_alcohol_of_that_liquid(front):
     facts = worked_out(front)
-    region = setting_of(house_with(front)).region
-    data = serve_data(facts.serve, region)
+    data = way_data(way_of(facts, facts.serve, setting_of(house_with(front))))
     drunk = [(item.volume_ml, item.stock.abv_percent or 0.0, item.on_top) for item in facts.serve.lines]
     poured_ml = sum(volume for volume, _, _ in drunk)
     alcohol_ml = sum(volume * strength / 100 for volume, strength, _ in drunk)
@@ -53,8 +52,8 @@ def test_volume_times_strength_is_the_alcohol_of_that_liquid(front):
 def test_the_page_at_the_terminal_says_the_same_pairs(front):
     facts = worked_out(front)
     setting = setting_of(house_with(front))
-    text = drink_text(facts, setting, serve_cost(facts.serve), "GBP", None, ounce="trade", colour=False)
-    data = serve_data(facts.serve, setting.region)
+    way = way_of(facts, facts.serve, setting, "GBP")
+    text, data = as_text(drink_report(way, setting, ounce="trade")), way_data(way)
     for label, volume, strength in (
         ("Poured", data["poured_ml"], data["poured_abv_percent"]),
         ("Served", data["served_ml"]["value"], data["served_abv_percent"]),
@@ -66,7 +65,8 @@ def test_the_page_at_the_terminal_says_the_same_pairs(front):
 
 
 def test_a_topped_drink_is_poured_whole():
-    data = serve_data(worked_out(TOPPED).serve, setting_of(house_with(TOPPED)).region)
+    facts = worked_out(TOPPED)
+    data = way_data(way_of(facts, facts.serve, setting_of(house_with(TOPPED))))
     assert data["poured_ml"] == pytest.approx(160, abs=0.5)
     assert data["poured_abv_percent"]["value"] == pytest.approx(12.5, abs=0.05)
     assert data["mix_ml"] == pytest.approx(100, abs=0.5)

@@ -3,7 +3,7 @@
 import pytest
 from babel import Locale
 
-from menugen.reading.forms.language_codes import MEANT, TWO_LETTER_CODES
+from menugen.reading.keys.language_codes import MEANT, TWO_LETTER_CODES
 from menugen.records import EventWords, HouseWords, SectionWords, SpecWords
 from tests.reading.held import codes, reading_of, told
 

@@ -6,6 +6,7 @@ import pytest
 
 from menugen.regions import absence_promises
 from menugen.regions.absence import (
+    _evenly_spaced,
     _language,
     _marked,
     _Plain,
@@ -36,7 +37,7 @@ def test_every_language_that_pages_are_written_in_is_there():
 def has_form(code: str, form: dict, text: str) -> bool:
     """Whether this very form is in the text, and not another that would be found in its place."""
     own = _promise((), [form["say"]], _signs(LANGUAGES[code]))
-    plain = _plain(text)
+    plain = _evenly_spaced(_plain(text))
     small = _Plain(_small(plain.text), plain.at)
     texts = (plain.text,) if form.get("exact") else (_marked(_language(code), small).text, small.text)
     return any(own.search(one) for one in texts)
@@ -108,6 +109,16 @@ def test_a_promise_says_where_it_is_in_the_users_own_text():
     text = "Cold. It doesn’t contain  any **nuts**, mind."
     (promise,) = absence_promises(text)
     assert text[promise.start : promise.end] == promise.phrase == "doesn’t contain  any **nuts"
+
+
+def test_whatever_lies_between_words_is_quoted_as_it_was_typed():
+    for typed in ("no \t nuts", "no&nbsp;__nuts", "no \u2013\nnuts", "no&#160;&nbsp;nuts", "no\u00a0nuts"):
+        text = f"A  cold\r\n one: {typed},  mind."
+        (promise,) = absence_promises(text)
+        assert text[promise.start : promise.end] == promise.phrase == typed
+    # A denial counts to the end of its line, however much space is around that.
+    assert absence_promises("We cannot promise that it has  no nuts.") == ()
+    assert absence_promises("We cannot promise  \n\n  no nuts.")
 
 
 def test_signs_over_letters_do_not_matter_and_places_stay_right():

@@ -16,10 +16,12 @@ from PIL import Image
 from menugen.menu.guest import GlassPicture
 from menugen.mixing.glass import height_of_ml, volume_to_mm
 from menugen.reference import glass, glass_names
-from menugen.writing.drawing import FRAME_MM, PENS_MM, WIDEST_MM, draw_glass, event_icon
+from menugen.writing.drawing import FRAME_MM, PENS_MM, WIDEST_MM
+from menugen.writing.drawing_svg import event_icon, glass_svg, path_text
 from menugen.writing.garnish import SHAPES, garnish_glyph
 from menugen.writing.ice import cubes, large_cube
-from menugen.writing.wall import at_height, band, filled, inner_wall, path
+from menugen.writing.strokes import path
+from menugen.writing.wall import at_height, band, filled, inner_wall
 
 COUPE = ((0.0, 0.0), (3.0, 15.0), (8.5, 27.5), (17.0, 39.5), (27.0, 45.5), (40.0, 50.0))
 TUMBLER = ((0.0, 33.0), (4.0, 35.0), (67.5, 38.0))
@@ -156,7 +158,7 @@ def test_a_straight_glass_is_drawn_straight():
 @pytest.mark.parametrize("profile", [(), ((0.0, 3.0),), ((0.0, 3.0), (0.0, 4.0)), ((5.0, 3.0), (2.0, 4.0))])
 def test_a_profile_that_is_none_is_refused(profile):
     with pytest.raises(ValueError, match="profile"):
-        draw_glass(replace(PLAIN, profile_mm=profile), size="small")
+        glass_svg(replace(PLAIN, profile_mm=profile), size="small")
 
 
 @pytest.mark.parametrize("name", glass_names())
@@ -175,7 +177,7 @@ def test_the_drawn_curve_holds_what_the_sum_says(name):
 @pytest.mark.parametrize("ml", [60, 120, 180])
 def test_the_level_is_where_that_many_millilitres_come_to(ml):
     level = height_of_ml(COUPE, ml)
-    drawing = draw_glass(replace(PLAIN, level_mm=level), size="large")
+    drawing = glass_svg(replace(PLAIN, level_mm=level), size="large")
     walked = points(paths(drawing, "glass-liquid")[0])
     assert -min(y for _, y in walked) == pytest.approx(level, abs=0.06)
     assert max(y for _, y in walked) == 0
@@ -184,13 +186,13 @@ def test_the_level_is_where_that_many_millilitres_come_to(ml):
 
 
 def test_both_sides_mirror_each_other():
-    walked = points(paths(draw_glass(PLAIN, size="large"), "glass-liquid")[0])
+    walked = points(paths(glass_svg(PLAIN, size="large"), "glass-liquid")[0])
     for x, y in walked:
         assert any(abs(-x - across) < 0.11 and abs(y - down) < 0.11 for across, down in walked)
 
 
 def test_a_float_lies_on_top_and_counts_in_the_level():
-    drawing = draw_glass(replace(PLAIN, float_colour="#7a1f2b", float_mm=8.0), size="large")
+    drawing = glass_svg(replace(PLAIN, float_colour="#7a1f2b", float_mm=8.0), size="large")
     below = [y for _, y in points(paths(drawing, "glass-liquid")[0])]
     above = [y for _, y in points(paths(drawing, "glass-float")[0])]
     assert min(below) == max(above) == -22
@@ -198,17 +200,17 @@ def test_a_float_lies_on_top_and_counts_in_the_level():
 
 
 def test_foam_lies_on_the_liquid_and_stays_in_the_glass_but_for_its_bulge():
-    drawing = draw_glass(replace(PLAIN, level_mm=36.0, foam_mm=20.0), size="large")
+    drawing = glass_svg(replace(PLAIN, level_mm=36.0, foam_mm=20.0), size="large")
     ends = [y for _, y in points(paths(drawing, "glass-foam")[0])]
     assert max(ends) == -36
     assert min(ends) == -42.5  # the rim at 40, and the bulge
-    assert "glass-foam" not in draw_glass(replace(PLAIN, level_mm=40.0, foam_mm=6.0), size="large")
+    assert "glass-foam" not in glass_svg(replace(PLAIN, level_mm=40.0, foam_mm=6.0), size="large")
 
 
 def test_an_empty_glass_is_drawn_empty_and_an_overfull_one_full():
-    empty = draw_glass(replace(PLAIN, level_mm=0.0, foam_mm=6.0), size="small")
+    empty = glass_svg(replace(PLAIN, level_mm=0.0, foam_mm=6.0), size="small")
     assert not re.search("glass-liquid|glass-float|glass-foam", empty)
-    assert draw_glass(replace(PLAIN, level_mm=99.0), size="small") == draw_glass(
+    assert glass_svg(replace(PLAIN, level_mm=99.0), size="small") == glass_svg(
         replace(PLAIN, level_mm=40.0), size="small"
     )
 
@@ -228,7 +230,7 @@ def test_ice_stays_within_the_glass(share, side_mm, kind, name):
     level_mm = wall[-1].height * share
     foot_mm = max(0.0, level_mm - 0.917 * side_mm)
     outline = cubes(wall, level_mm, 20, side_mm) if kind == "cubed" else large_cube(wall, foot_mm, side_mm)
-    cuts = points(outline)
+    cuts = points(path_text(outline))
     assert cuts or (kind == "cubed" and side_mm > 25.0)
     for x, y in cuts:
         assert abs(x) <= at_height(wall, -y).radius
@@ -238,15 +240,15 @@ def test_ice_stays_within_the_glass(share, side_mm, kind, name):
 def test_as_many_cubes_are_drawn_as_there_are():
     wall = inner_wall(TUMBLER)
     for count in range(1, 5):
-        assert cubes(wall, 58.0, count, 25.0).count("M") == count
-    assert cubes(wall, 58.0, 99, 25.0).count("M") < 10, "no more than there is room for"
+        assert path_text(cubes(wall, 58.0, count, 25.0)).count("M") == count
+    assert path_text(cubes(wall, 58.0, 99, 25.0)).count("M") < 10, "no more than there is room for"
 
 
 def test_a_cube_is_drawn_to_its_size_wherever_the_drink_stands():
     wall = inner_wall(TUMBLER)
     for side_mm in (40.0, 45.0, 50.0):
         for foot_mm in (0.0, 8.0):
-            across = [x for x, _ in points(large_cube(wall, foot_mm, side_mm))]
+            across = [x for x, _ in points(path_text(large_cube(wall, foot_mm, side_mm)))]
             assert max(across) - min(across) == pytest.approx(side_mm * 1.06, abs=0.2)
 
 
@@ -256,7 +258,7 @@ def test_less_crushed_ice_makes_no_dome():
         -min(
             y
             for _, y in points(
-                paths(draw_glass(replace(picture, less_ice=less), size="small"), "glass-ice")[0]
+                paths(glass_svg(replace(picture, less_ice=less), size="small"), "glass-ice")[0]
             )
         )
         for less in (False, True)
@@ -267,21 +269,21 @@ def test_less_crushed_ice_makes_no_dome():
 @pytest.mark.parametrize("ice", ["cubed", "large cube", "crushed"])
 def test_each_kind_of_ice_is_drawn_and_none_is_not(ice):
     picture = replace(PLAIN, profile_mm=TUMBLER, stem_mm=0.0, foot_mm=0.0, level_mm=58.0)
-    assert "glass-ice" in draw_glass(iced(picture, ice), size="small")
-    assert "glass-ice" not in draw_glass(picture, size="small")
+    assert "glass-ice" in glass_svg(iced(picture, ice), size="small")
+    assert "glass-ice" not in glass_svg(picture, size="small")
 
 
 @pytest.mark.parametrize(("field", "name"), [("rim", "glass-rim"), ("inside", "glass-sauce")])
 def test_what_dresses_the_glass_is_drawn_only_where_it_is(field, name):
-    assert name in draw_glass(replace(PLAIN, **{field: True}), size="small")
-    assert name not in draw_glass(PLAIN, size="small")
+    assert name in glass_svg(replace(PLAIN, **{field: True}), size="small")
+    assert name not in glass_svg(PLAIN, size="small")
 
 
 @pytest.mark.parametrize("name", glass_names())
 @pytest.mark.parametrize("size", PENS_MM)
 def test_every_glass_has_one_scale_and_is_small(size, name):
     for ice in ("none", "cubed", "large cube", "crushed"):
-        drawing = draw_glass(
+        drawing = glass_svg(
             replace(
                 iced(shipped(name), ice),
                 rim=True,
@@ -301,12 +303,12 @@ def test_every_glass_has_one_scale_and_is_small(size, name):
 
 @pytest.mark.parametrize("size", PENS_MM)
 def test_a_bowl_is_wider_than_the_frame_and_drawn_to_one_smaller_scale(size):
-    drawing = draw_glass(replace(shipped("punch bowl"), ice="cubed"), size=size)
+    drawing = glass_svg(replace(shipped("punch bowl"), ice="cubed"), size=size)
     left, _, width, _ = map(float, re.search(r'viewBox="([^"]*)"', drawing)[1].split())
     assert left == -width / 2
     assert width == pytest.approx(FRAME_MM * 125 / WIDEST_MM, abs=0.1)
     # On the page it is as wide as any other, and its line as thick.
-    plain = draw_glass(shipped("coupe"), size=size)
+    plain = glass_svg(shipped("coupe"), size=size)
     shown_width = re.compile(r'<svg class="glass" width="([^"]*)"')
     assert shown_width.search(drawing)[1] == shown_width.search(plain)[1]
     pen = float(re.search(r'"glass-line" stroke="[^"]*" stroke-width="([^"]*)"', drawing)[1])
@@ -316,7 +318,7 @@ def test_a_bowl_is_wider_than_the_frame_and_drawn_to_one_smaller_scale(size):
 @pytest.mark.parametrize("name", glass_names())
 def test_the_frame_holds_the_whole_glass(name):
     picture = shipped(name)
-    drawing = draw_glass(picture, size="large")
+    drawing = glass_svg(picture, size="large")
     left, top, width, height = map(float, re.search(r'viewBox="([^"]*)"', drawing)[1].split())
     walked = [point for line in paths(drawing, "glass-line") for point in points(line)]
     assert all(left <= x <= left + width for x, _ in walked)
@@ -325,7 +327,7 @@ def test_the_frame_holds_the_whole_glass(name):
 
 
 def test_a_drawing_is_hidden_from_screen_readers_and_allowed_by_a_strict_policy():
-    drawing = draw_glass(EVERYTHING, size="large")
+    drawing = glass_svg(EVERYTHING, size="large")
     root = ElementTree.fromstring(drawing)  # noqa: S314  (our own text)
     assert root.get("aria-hidden") == "true"
     assert root.get("class") == "glass"
@@ -336,7 +338,7 @@ def test_a_drawing_is_hidden_from_screen_readers_and_allowed_by_a_strict_policy(
 
 def test_two_drinks_in_the_same_glass_look_different():
     drawings = {
-        draw_glass(replace(PLAIN, **changed), size="small")
+        glass_svg(replace(PLAIN, **changed), size="small")
         for changed in (
             {},
             {"liquid": "#7a1f2b"},
@@ -356,18 +358,18 @@ def test_two_drinks_in_the_same_glass_look_different():
 
 
 def test_the_same_drink_gives_the_same_drawing():
-    assert draw_glass(EVERYTHING, size="small") == draw_glass(EVERYTHING, size="small")
-    assert draw_glass(EVERYTHING, size="small") != draw_glass(EVERYTHING, size="large")
+    assert glass_svg(EVERYTHING, size="small") == glass_svg(EVERYTHING, size="small")
+    assert glass_svg(EVERYTHING, size="small") != glass_svg(EVERYTHING, size="large")
 
 
 def test_another_size_is_refused():
     with pytest.raises(ValueError, match="small"):
-        draw_glass(PLAIN, size="huge")
+        glass_svg(PLAIN, size="huge")
 
 
 @given(colour=st.text(), words=st.lists(st.text(max_size=20), max_size=4), name=st.text())
 def test_no_text_of_the_user_reaches_the_drawing(colour, words, name):
-    drawing = draw_glass(
+    drawing = glass_svg(
         replace(EVERYTHING, glass=name, liquid=colour, float_colour=colour, garnish=tuple(words)),
         size="small",
     )
@@ -416,20 +418,20 @@ def test_a_garnish_is_drawn_as_what_its_words_mean(words, glyph):
 @pytest.mark.parametrize("glyph", SHAPES)
 def test_a_glyph_means_itself_and_is_drawn(glyph):
     assert garnish_glyph(glyph) == glyph
-    drawing = draw_glass(replace(PLAIN, garnish=(glyph,)), size="small")
-    assert SHAPES[glyph].path in drawing
+    drawing = glass_svg(replace(PLAIN, garnish=(glyph,)), size="small")
+    assert path_text(SHAPES[glyph].line) in drawing
     top = float(re.search(r'viewBox="\S+ (\S+)', drawing)[1])
     assert top <= -40 or SHAPES[glyph].spot == "surface"
 
 
 def test_an_unknown_garnish_is_left_out():
-    assert draw_glass(replace(PLAIN, garnish=("paper lantern",)), size="small") == draw_glass(
+    assert glass_svg(replace(PLAIN, garnish=("paper lantern",)), size="small") == glass_svg(
         PLAIN, size="small"
     )
 
 
 def test_two_garnishes_on_the_lip_take_a_side_each():
-    drawing = draw_glass(replace(PLAIN, garnish=("lime wheel", "lemon twist", "olive")), size="small")
+    drawing = glass_svg(replace(PLAIN, garnish=("lime wheel", "lemon twist", "olive")), size="small")
     assert re.findall(r'transform="([^"]*)"', drawing) == [
         "translate(50 -40)",
         "translate(-50 -40) scale(-1 1)",
@@ -438,12 +440,14 @@ def test_two_garnishes_on_the_lip_take_a_side_each():
 
 def test_a_garnish_keeps_clear_of_a_handle():
     mug = replace(PLAIN, glass="mug", profile_mm=TUMBLER, stem_mm=0.0, foot_mm=0.0, garnish=("lime wheel",))
-    assert 'translate(-38 -67.5) scale(-1 1)"' in draw_glass(mug, size="small")
+    assert 'translate(-38 -67.5) scale(-1 1)"' in glass_svg(mug, size="small")
 
 
 def test_a_path_is_as_short_as_it_can_be():
-    assert path("M", 1.04, -2.0, "h", 0.0, "C", -0.04, 3.25, 10.0, 7.96) == "M1-2h0C0 3.2 10 8"
-    assert filled(inner_wall(((0.0, 10.0), (30.0, 10.0))), 0.0, 30.0).startswith("M10 0L10-30H-10L-10 0z")
+    assert path_text(path("M", 1.04, -2.0, "h", 0.0, "C", -0.04, 3.25, 10.0, 7.96)) == "M1-2h0C0 3.2 10 8"
+    assert path_text(filled(inner_wall(((0.0, 10.0), (30.0, 10.0))), 0.0, 30.0)).startswith(
+        "M10 0L10-30H-10L-10 0z"
+    )
 
 
 def test_the_event_s_icon_takes_the_look_s_colours_and_nothing_else():
@@ -462,7 +466,7 @@ def test_a_browser_paints_liquid_below_the_level_and_glass_above(chromium, schem
     page = chromium.new_page(color_scheme=scheme, forced_colors=forced)
     page.set_content(
         "<meta name=color-scheme content='light dark'><style>body{margin:0;background:Canvas;color:CanvasText}"
-        ".glass{width:520px;display:block}</style>" + str(draw_glass(PLAIN, size="large"))
+        ".glass{width:520px;display:block}</style>" + str(glass_svg(PLAIN, size="large"))
     )
     with Image.open(io.BytesIO(page.screenshot())) as shot:
         picture = shot.convert("RGB")

@@ -1,10 +1,22 @@
 """The last check for private text."""
 
+import re
+from html import unescape
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.writing.private import LeakCheck, private_texts_in, untold
+from menugen.writing.pieces import in_pieces
+from menugen.writing.private import LeakCheck, not_public
+
+
+def private_texts_in(files, secrets):
+    """Return what a check finds in files by path."""
+    check = LeakCheck(secrets)
+    for path, content in files.items():
+        assert "".join(check.text(path, in_pieces((content.decode(),)))) == content.decode()
+    return check.found
 
 
 @pytest.mark.parametrize(
@@ -16,6 +28,7 @@ from menugen.writing.private import LeakCheck, private_texts_in, untold
         ('<img alt="Corner Cellars">', "Corner Cellars", True),
         ("<!-- stock/spirits.yaml -->", "stock/spirits.yaml", True),
         ("<p>17.90</p>", "17.90", True),
+        ("<p>keep 7.5 ml back</p>", "keep 7.5ml back", True),
         ("<p>keep the “crème de prune” behind</p>", "crème de prune", True),
         ("<p>見せない</p>", "見せない", True),
         ("<p>見せる</p>", "見せない", False),
@@ -116,6 +129,44 @@ TEXTS = st.lists(st.text("ab \n", max_size=12), max_size=6)
 @given(TEXTS, TEXTS)
 def test_a_text_is_told_when_it_is_part_of_a_public_one(secrets, public):
     secrets = [secret for secret in secrets if secret]
-    assert untold(secrets, public) == {
+    assert not_public(secrets, public) == {
         secret for secret in secrets if not any(secret in text for text in public)
     }
+
+
+def read_word_by_word(page: str, secrets: list[str]) -> list[str]:
+    """Return the private texts of a page as they are found with time to spare: each compared with all of its words."""
+    word = re.compile(r"\d+(?:[.,:]\d+)*|\w+")
+    variants = {page, re.sub(r"\\(?:u[0-9a-fA-F]{4}|.)", " ", page)}
+    shown = {unescape(one) for one in variants}
+    shown |= {re.sub(r"<[^<>]*>", " ", one) for one in shown}
+    texts = [f" {' '.join(word.findall(one))} " for one in shown]
+    return [
+        secret
+        for secret in dict.fromkeys(secrets)
+        if (words := " ".join(word.findall(secret))) and any(f" {words} " in text for text in texts)
+    ]
+
+
+SHREDS = st.sampled_from(
+    ["a", "b", "ab", "7", "7.5", "é", " ", " ", "\n", "<b>", "</b>", "<a\nb>", "&amp;", "\\n", "."]
+)
+PAGES = st.lists(SHREDS, max_size=40).map("".join)
+SECRETS = st.lists(
+    st.lists(st.sampled_from(["a", "b", "ab", "7", "7.5", "é", " ", "."]), min_size=1, max_size=8).map(
+        "".join
+    ),
+    max_size=40,
+)
+
+
+@given(st.lists(PAGES, min_size=1, max_size=3), SECRETS)
+def test_what_is_found_quickly_is_what_a_page_holds_word_by_word(pages, secrets):
+    check = LeakCheck(secrets)
+    for number, page in enumerate(pages):
+        list(check.text(f"{number}.html", (page,)))
+    assert check.found == [
+        (f"{number}.html", secret)
+        for number, page in enumerate(pages)
+        for secret in read_word_by_word(page, secrets)
+    ]

@@ -7,14 +7,13 @@ from pydantic import BaseModel
 from menugen.reading.forms.event_form import EventForm
 from menugen.reading.forms.house_form import HouseForm
 from menugen.reading.forms.spec_form import SpecForm
-from menugen.reading.forms.stock_form import StockForm
+from menugen.reading.keys import STOCK
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def json_schemas() -> dict[str, dict[str, Any]]:
     """Return the schemas of "house", "spec" (its front matter), "stock" and "event", draft 2020-12."""
-    stock = _of(StockForm)
     return {
         "house": {"$schema": _DIALECT, **_of(HouseForm)},
         "spec": {"$schema": _DIALECT, **_of(SpecForm)},
@@ -24,7 +23,7 @@ def json_schemas() -> dict[str, dict[str, Any]]:
             "description": "What is poured, eaten and put on glasses, by name.",
             "type": "object",
             "minProperties": 1,
-            "additionalProperties": stock,
+            "additionalProperties": STOCK.schema(),
         },
         "event": {"$schema": _DIALECT, **_of(EventForm)},
     }

@@ -11,8 +11,8 @@ from pydantic import AfterValidator, BeforeValidator, PlainValidator, WithJsonSc
 from menugen.measures import Fault
 from menugen.problems import did_you_mean
 from menugen.reading.comments import without_comments
-from menugen.reading.forms.language_codes import MEANT, TWO_LETTER_CODES
 from menugen.reading.forms.refusal import refused, wrong_shape
+from menugen.reading.keys.language_codes import MEANT, TWO_LETTER_CODES
 
 LONGEST_NAME = 120
 MOST_TABLES = 500

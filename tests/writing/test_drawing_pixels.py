@@ -6,13 +6,14 @@ from itertools import chain
 import pytest
 
 from menugen.writing.drawing import draw_glass
+from menugen.writing.drawing_pixels import line_points
 from menugen.writing.garnish import SHAPES
-from menugen.writing.svg_paths import path_lines
+from menugen.writing.strokes import path, typed_path
 from tests.writing.fixtures import PROFILES, picture
 
 
 @pytest.mark.parametrize(
-    ("path", "end"),
+    ("typed", "end"),
     [
         ("M1 2L5 7", (5, 7)),
         ("M1 2l5 7", (6, 9)),
@@ -30,21 +31,21 @@ from tests.writing.fixtures import PROFILES, picture
         ("M3 4L8 8L9 1z", (3, 4)),
     ],
 )
-def test_a_stroke_ends_where_its_letters_lead(path, end):
-    assert path_lines(path)[-1][-1] == pytest.approx(end)
+def test_a_stroke_ends_where_its_letters_lead(typed, end):
+    assert line_points(typed_path(typed))[-1][-1] == pytest.approx(end)
 
 
 def test_a_curve_passes_where_its_formula_says():
     # Halfway along a cubic is (start + 3 first + 3 second + end) / 8; along a quadratic (start + 2 pull + end) / 4.
-    assert path_lines("M0 0C0 8 8 8 8 0")[0][6] == pytest.approx((4, 6))
-    assert path_lines("M0 0Q4 8 8 0")[0][6] == pytest.approx((4, 4))
+    assert line_points(typed_path("M0 0C0 8 8 8 8 0"))[0][6] == pytest.approx((4, 6))
+    assert line_points(typed_path("M0 0Q4 8 8 0"))[0][6] == pytest.approx((4, 4))
 
 
 def test_a_smooth_curve_goes_on_as_the_one_before_it_arrived():
-    whole = path_lines("M0 0C0 4 2 6 4 6C6 6 8 4 8 0")
-    assert path_lines("M0 0C0 4 2 6 4 6S8 4 8 0") == whole
-    after_a_line = path_lines("M0 0L4 6S8 4 8 0")
-    assert after_a_line[0][1:] == path_lines("M4 6C4 6 8 4 8 0")[0]
+    whole = line_points(typed_path("M0 0C0 4 2 6 4 6C6 6 8 4 8 0"))
+    assert line_points(typed_path("M0 0C0 4 2 6 4 6S8 4 8 0")) == whole
+    after_a_line = line_points(typed_path("M0 0L4 6S8 4 8 0"))
+    assert after_a_line[0][1:] == line_points(typed_path("M4 6C4 6 8 4 8 0"))[0]
 
 
 ROOT = math.sqrt(2)
@@ -61,38 +62,43 @@ ROOT = math.sqrt(2)
 )
 def test_an_arc_takes_the_circle_and_the_way_round_that_it_says(flags, centre, middle):
     # From (0, 2) to (2, 0) with a radius of 2: two circles, and a short and a long way round each.
-    points = path_lines(f"M0 2A2 2 0 {flags} 2 0")[0]
+    points = line_points(typed_path(f"M0 2A2 2 0 {flags} 2 0"))[0]
     assert points[-1] == (2, 0)
     assert [math.dist(point, centre) for point in points] == pytest.approx([2] * len(points))
     assert points[len(points) // 2] == pytest.approx(middle)
 
 
 def test_two_halves_are_a_whole_circle():
-    points = list(chain.from_iterable(path_lines("M-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0z")))
+    points = list(chain.from_iterable(line_points(typed_path("M-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0z"))))
     assert [math.hypot(*point) for point in points] == pytest.approx([3] * len(points))
     assert max(y for _, y in points) == pytest.approx(3)
     assert min(y for _, y in points) == pytest.approx(-3)
 
 
 def test_a_dot_is_a_stroke_and_a_lone_move_is_none():
-    assert path_lines("M5 5h0") == (((5, 5), (5, 5)),)
-    assert path_lines("M5 5") == ()
-    assert path_lines("M0 0L1 1zM3 3L4 4") == (((0, 0), (1, 1), (0, 0)), ((3, 3), (4, 4)))
+    assert line_points(typed_path("M5 5h0")) == (((5, 5), (5, 5)),)
+    assert line_points(typed_path("M5 5")) == ()
+    assert line_points(typed_path("M0 0L1 1zM3 3L4 4")) == (((0, 0), (1, 1), (0, 0)), ((3, 3), (4, 4)))
 
 
-@pytest.mark.parametrize("path", ["L1 1", "M1", "M1 1L", "M1 1X3", "M1 1zL", "M1 1z3 3", "M1 L1 1", "3 3"])
-def test_what_is_no_path_of_ours_is_told(path):
+@pytest.mark.parametrize("typed", ["L1 1", "M1", "M1 1L", "M1 1X3", "M1 1zL", "M1 1z3 3", "M1 L1 1", "3 3"])
+def test_what_is_no_path_of_ours_is_told(typed):
     with pytest.raises(ValueError, match="path"):
-        path_lines(path)
+        line_points(typed_path(typed))
+
+
+def test_a_length_is_drawn_as_it_is_written():
+    # So a picture and a page show one and the same line; what was typed finer stays as it is.
+    assert line_points(path("M", 1.04, 2, "L", 0.96, 2.55)) == (((1, 2), (1, 2.5)),)
+    assert line_points(typed_path("M1.04 2L.96 2.55")) == (((1.04, 2), (0.96, 2.55)),)
 
 
 def test_every_garnish_and_every_glass_can_be_followed():
     for shape in SHAPES.values():
-        assert path_lines(shape.path)
-        reached = -min(y for _, y in chain.from_iterable(path_lines(shape.path)))
+        assert line_points(shape.line)
+        reached = -min(y for _, y in chain.from_iterable(line_points(shape.line)))
         assert shape.above_mm - 3 < reached < shape.above_mm + 0.5
     for glass in PROFILES:
         for ice in ("none", "cubed", "large cube", "crushed"):
             drawn = draw_glass(picture(glass, "#334455", ice=ice, foam=4.0), size="large")
-            for part in str(drawn).split(' d="')[1:]:
-                assert path_lines(part.partition('"')[0])
+            assert all(line_points(stroke.line) for stroke in drawn.strokes)

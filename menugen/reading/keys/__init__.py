@@ -1,0 +1,36 @@
+"""What each kind of file may hold: one table of keys a kind, and all that follows from a table.
+
+Comes in: plain data of one document (keys, lists, text). Goes out: checked values, or every problem at once; what an
+editor, a reader of the help, a tidier and a comparison need to know of the keys.
+Knows nothing of: lines and columns, other documents.
+"""
+
+from menugen.reading.keys.key import (
+    Key,
+    KeyDifference,
+    Problems,
+    Reading,
+    Table,
+    Units,
+    Value,
+    differences,
+    fields_of,
+    read_keys,
+)
+from menugen.reading.keys.stock_keys import STOCK
+from menugen.reading.keys.values import as_list
+
+__all__ = [
+    "STOCK",
+    "Key",
+    "KeyDifference",
+    "Problems",
+    "Reading",
+    "Table",
+    "Units",
+    "Value",
+    "as_list",
+    "differences",
+    "fields_of",
+    "read_keys",
+]

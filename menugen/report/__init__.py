@@ -1,0 +1,52 @@
+"""What a command reports: a small tree, and its four forms.
+
+Comes in: headings, rows, tables, lines, plots and notes, made by whoever knows the facts.
+Goes out: text for a terminal, plain data for JSON, CommonMark, one HTML page for the bar.
+Knows nothing of: drinks, events, files or what was typed.
+"""
+
+from menugen.report.as_data import as_data
+from menugen.report.as_html import as_html
+from menugen.report.as_markdown import as_markdown
+from menugen.report.as_text import ALARM, WIDTH, as_text, fold, section_text
+from menugen.report.tree import (
+    Block,
+    Cell,
+    Column,
+    Item,
+    Items,
+    Note,
+    Plot,
+    Report,
+    Row,
+    Rows,
+    Section,
+    Shown,
+    Table,
+    counted,
+)
+
+__all__ = [
+    "ALARM",
+    "WIDTH",
+    "Block",
+    "Cell",
+    "Column",
+    "Item",
+    "Items",
+    "Note",
+    "Plot",
+    "Report",
+    "Row",
+    "Rows",
+    "Section",
+    "Shown",
+    "Table",
+    "as_data",
+    "as_html",
+    "as_markdown",
+    "as_text",
+    "counted",
+    "fold",
+    "section_text",
+]

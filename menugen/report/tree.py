@@ -1,0 +1,181 @@
+"""The parts of a report. Texts are final: rounded and formatted; no part knows how it is drawn."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+
+class Shown(NamedTuple):
+    """A cell that a person reads otherwise than a program: "50 ml", and 50.0."""
+
+    text: str
+    value: object
+
+
+Cell = str | int | float | Shown
+"""What stands in a table; a number or a text is the same for both readers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A paragraph.
+
+    Attributes:
+        text: What it says.
+        indent: Columns it is set in by.
+        hang: Columns by which its further lines are set in beyond that.
+        key: The list it joins in JSON; empty where a program does not need it.
+    """
+
+    text: str
+    indent: int = 0
+    hang: int = 0
+    key: str = ""
+
+
+class Row(NamedTuple):
+    """A labelled text.
+
+    Attributes:
+        label: "Served"; empty where the text goes on from the row above.
+        text: "132 ml, 18.1 % vol".
+        key: What JSON calls it; empty where a program does not need it.
+        value: What JSON says; None is the text.
+        loud: Whether it must not be missed.
+    """
+
+    label: str
+    text: str
+    key: str = ""
+    value: object = None
+    loud: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """Labelled texts, one below the other."""
+
+    rows: tuple[Row, ...]
+
+
+class Item(NamedTuple):
+    """One line of a list, and what stands below it; `loud` where it must not be missed."""
+
+    text: str
+    under: tuple[str, ...] = ()
+    loud: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list.
+
+    Attributes:
+        items: Its lines.
+        key: The list of texts in JSON; empty where a program does not need it.
+    """
+
+    items: tuple[Item, ...]
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table.
+
+    Attributes:
+        head: What it is called; empty where its cells say so themselves.
+        key: What JSON calls it; empty where a program does not need it.
+        right: Whether its cells end below each other, as numbers do.
+        least: Its width at the least.
+        most: Its width at the most; 0 for no bound. A longer cell is cut short, or has a line of its own.
+        cut: Whether a longer cell is cut short.
+        gap: Columns left empty before it; for the first column, from the left edge.
+    """
+
+    head: str = ""
+    key: str = ""
+    right: bool = False
+    least: int = 0
+    most: int = 0
+    cut: bool = False
+    gap: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of cells. The last column is folded where the line is full.
+
+    Attributes:
+        columns: From the left.
+        rows: As many cells in each as there are columns.
+        key: The list of rows in JSON; empty where a program does not need it.
+        strong: Positions of rows that stand out.
+    """
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    key: str = ""
+    strong: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """A drawing.
+
+    Attributes:
+        text: Drawn in characters, line by line.
+        wide: The same as an SVG element for a desk and for paper; empty where nobody drew it.
+        narrow: The same for a phone.
+        words: What must be known to read it; on a page only, where the drawing itself has no words for it.
+        key: What JSON calls its values; empty where it has them elsewhere.
+        value: Those.
+    """
+
+    text: str
+    wide: str = ""
+    narrow: str = ""
+    words: str = ""
+    key: str = ""
+    value: object = None
+
+
+Block = Note | Rows | Items | Table | Plot
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading and what stands below it.
+
+    Attributes:
+        title: The heading; empty for a section that is only set apart.
+        blocks: In order.
+        alarm: Whether each of its lines must not be missed.
+        value: A figure that stands in the heading's line, at its end.
+        key: What JSON calls it, with all of it inside; empty where its parts are the report's own.
+    """
+
+    title: str = ""
+    blocks: tuple[Block, ...] = ()
+    alarm: bool = False
+    value: str = ""
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """All that a command has to say.
+
+    Attributes:
+        title: What it is about: a drink, a list; may be empty.
+        lead: What stands right below that.
+        sections: In order.
+    """
+
+    title: str = ""
+    lead: tuple[Block, ...] = ()
+    sections: tuple[Section, ...] = ()
+
+
+def counted(number: int, noun: str) -> str:
+    """Return "1 drink" or "3 drinks"."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
