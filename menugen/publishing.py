@@ -29,7 +29,7 @@ from menugen.past.printed_card import PrintedCard, PrintedCards
 from menugen.past.since_card import since_card
 from menugen.private_texts import private_path, private_texts, without_private_texts
 from menugen.problems import Problem, Severity, warning
-from menugen.publication import DEFAULT_THEME, check_publication, look_problem
+from menugen.publication import DEFAULT_THEME, check_publication, look_problems
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.revisions import LOOKS, NO_STAMP, Stamp, stamp_of
@@ -326,7 +326,7 @@ def write_event(
         _lay_event(look, facts, guarded, ready)
         leaks = _leaks(look, facts, guarded.check, ready)
     except ThemeFault as fault:
-        return tuple(look_problem(one, looks[0]) for one in fault.every)
+        return tuple(look_problems(fault, looks[0]))
     except PhotoChanged as fault:
         return (photo_problem(fault),)
     faults = (*guarded.unsealed, *out.faults())

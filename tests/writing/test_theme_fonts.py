@@ -210,4 +210,4 @@ def test_a_font_must_lie_in_the_themes_folder_with_its_licence(tmp_path):
         (home / "theme.yaml").write_text(f"extends: slate\nfonts: [{{family: Mine, {entry}}}]\n", "utf-8")
         with pytest.raises(ThemeFault, match=message) as caught:
             load_theme([tmp_path, SHIPPED], "mine")
-        assert caught.value.place.line == 2
+        assert caught.value.problems[0].where.line == 2
