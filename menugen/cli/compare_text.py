@@ -24,7 +24,7 @@ _MOST_NAMES = 12
 _SAY_THEMSELVES = ("measure", *(fact.name for fact in compared_facts() if fact.says_itself))
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
 
-_WRITTEN = ("measure", "method", "strain", "glass", "ice", "melt", "serves", "swap")
+_WRITTEN = ("measure", "making", "swap")
 """Facts a spec itself says: they are the causes of others."""
 
 

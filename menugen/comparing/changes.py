@@ -13,7 +13,7 @@ Kind = Literal[
     # what guests are warned of
     "allergen", "listing", "caution", "swap", "kitchen",
     # what a spec asks for, and which bottle fills a line of it
-    "name", "file", "measure", "method", "strain", "glass", "ice", "melt", "serves", "bottle",
+    "name", "file", "measure", "making", "bottle",
     # what a drink comes to, one of the compared facts of drink_facts/
     "figure",
     # what one event's menu says of a drink
@@ -73,8 +73,8 @@ class Change:
         causes: Why; empty where the change is its own cause, as a measure is.
         where: Where it holds, empty for everywhere it was compared. Of a drink, the events; of a stock line, the names
             of the drinks it is poured in, swaps included; of a published menu, its languages.
-        fact: Which one it is where a drink has several: a substance's id, a caution's, a figure's name, the name in the
-            spec of what a bottle fills.
+        fact: Which one it is where a drink has several: a substance's id, a caution's, a figure's name, the key of the
+            spec that says how it is made, the name in the spec of what a bottle fills.
         word: How the menu says that: "almonds".
         swap: "aquafaba instead of egg white" where only the drink with that swap is concerned; empty for the drink as
             written.
@@ -98,7 +98,7 @@ class Change:
     @property
     def called(self) -> str:
         """What is not as it was, in a word: "strength", "measure"."""
-        return self.fact if self.kind == "figure" else self.kind
+        return self.fact if self.kind in ("figure", "making") else self.kind
 
     @property
     def is_allergen(self) -> bool:

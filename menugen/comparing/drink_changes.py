@@ -23,8 +23,18 @@ from menugen.comparing.figures import DrinkInSetting
 from menugen.drink_facts import Compared, Value, compared_facts, compared_values
 from menugen.facts import Serve, made_otherwise
 from menugen.mixing import cube_mm
-from menugen.records import Spec, Swap
+from menugen.reading.keys import SPEC, KeyDifference
+from menugen.reading.keys import differences as key_differences
+from menugen.records import Role, Spec, Swap
 from menugen.regions import Regime
+
+_SAID_APART = frozenset({"name", "swap", "cautions", *(role.value for role in Role)})
+"""Keys of a spec whose changes are said line by line, or of what is worked out."""
+
+_NOTHING_SAID = {"method": "build", "melt": "worked out", "serves": "1"}
+"""What holds where a spec does not say; "none" where it is not here."""
+
+_ORDER = ("method", "strain", "glass", "ice", "melt", "serves")
 
 _SAME = 1e-9
 """Two worked-out amounts closer than this are one amount."""
@@ -93,33 +103,20 @@ def written_changes(old: Spec, new: Spec, names: Names) -> Iterator[Change]:
         )
         if any(words):
             yield Change("measure", subject, *words)
-    for fact, was, now in _making(old, new):
+    for key, was, now in _making(old, new):
         if name_of(was) != name_of(now):
-            yield Change(fact, subject, was, now)
+            yield Change("making", subject, was, now, fact=key)
     yield from (Change("swap", subject, *words) for words in _swap_words(old, new, names))
 
 
-def _making(old: Spec, new: Spec) -> tuple[tuple[Kind, str, str], ...]:
-    """Return (fact, then, now) of how a drink is made."""
-    return (
-        ("method", _method(old), _method(new)),
-        ("strain", old.strain or "none", new.strain or "none"),
-        ("glass", old.glass, new.glass),
-        ("ice", old.ice or "none", new.ice or "none"),
-        ("melt", _ratio(old), _ratio(new)),
-        ("serves", str(old.serves), str(new.serves)),
-    )
-
-
-def _method(spec: Spec) -> str:
-    steps = (f"{step.verb} {step.seconds:g} s" if step.seconds else step.verb for step in spec.method)
-    return ", ".join(steps) or "build"
-
-
-def _ratio(spec: Spec) -> str:
-    if spec.melt_ratio is None:
-        return "worked out"
-    return f"{spec.melt_ratio:g} by weight" if spec.melt_by_weight else f"{spec.melt_ratio:g}"
+def _making(old: Spec, new: Spec) -> list[KeyDifference]:
+    """Return what is said differently of how a drink is made, in words."""
+    made = [
+        KeyDifference(key, *(text or _NOTHING_SAID.get(key, "none") for text in texts))
+        for key, *texts in key_differences(SPEC, old, new)
+        if key not in _SAID_APART
+    ]
+    return sorted(made, key=lambda one: _ORDER.index(one.key) if one.key in _ORDER else len(_ORDER))
 
 
 _SwapKey = tuple[str, str]
@@ -314,6 +311,7 @@ def _figures(made: _WayMade) -> Iterator[Change]:
         shown = was.show(), now.show()
         if shown[0] != shown[1]:
             why = tuple(dict.fromkeys(_causes(made, fact, bearing))) or made.physical
+            why = why or tuple(dict.fromkeys(line.cause for line in made.lines))
             yield made.changed("figure", shown[0], shown[1], why, fact.name)
     for caution in dict.fromkeys((*made.now.cautions, *made.was.cautions)):
         told = [caution if caution in serve.cautions else "" for serve in (made.was, made.now)]
