@@ -317,8 +317,9 @@ class _Site:
         )
 
     def _drink(self, drink: GuestDrink, *, root: str, drawn: str, whole: bool = False) -> DrinkView:
-        lead, more = inline_html(drink.lead, root=root), False
-        if not whole:
+        if whole:
+            lead, more = inline_html(drink.lead, root=root), False
+        else:
             lead, more = opening_html(drink.lead, LEAD_CHARACTERS, root=root)
         ticks = self._sieve.ticks(drink)
         return DrinkView(
