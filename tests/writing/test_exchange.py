@@ -276,6 +276,51 @@ def test_where_it_cannot_be_put_back_the_message_says_what_is_where(tmp_path, st
     assert whole(target) == before
 
 
+def test_between_two_names_the_message_names_the_old_folder_and_not_the_new(tmp_path, states, monkeypatch):
+    before, _ = states
+    target = new_output(tmp_path)
+    real = exchange.move
+    locked: list[bool] = []
+
+    def move(source: Path, place: Path) -> None:
+        if source.name.startswith(".supper.new-"):
+            locked.append(True)
+        if locked:
+            raise OSError(errno.EACCES, "refused")
+        real(source, place)
+
+    with monkeypatch.context() as held:
+        held.setattr(system, "_exchanged", lambda *_names: False)
+        held.setattr(exchange, "move", move)
+        with pytest.raises(CannotWrite) as caught:
+            publish_new(target)
+    [old] = target.glob(".supper.old-*")
+    [_new] = target.glob(".supper.new-*")
+    assert f"{target}/supper is missing, and what was there is {old} (" in caught.value.message
+    assert "supper old" in (old / "site/index.html").read_text("utf-8")
+    mend(target)
+    assert whole(target) == before
+
+
+def test_an_output_of_the_same_again_stays_where_somebody_took_the_new_one_away(tmp_path, states):
+    _, after = states
+    target = new_output(tmp_path)
+    publish_new(target)
+    kept = whole(target)
+    with (
+        mock.patch.object(exchange, "_take", side_effect=Dead),
+        mock.patch.object(exchange, "_put_back", return_value={}),
+        mock.patch("shutil.rmtree"),
+        pytest.raises(Dead),
+    ):
+        put(target, "new")
+    assert (target / EXCHANGE).exists()
+    for new in target.glob(".*.new-*"):
+        shutil.rmtree(new)
+    mend(target)
+    assert whole(target) == kept == after
+
+
 def test_a_run_that_is_stopped_by_hand_puts_all_back(tmp_path, states):
     before, _ = states
     target = new_output(tmp_path)
