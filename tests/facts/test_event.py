@@ -141,6 +141,15 @@ def test_each_fault_is_told_once_with_its_code(change, code, severity):
     assert all(problem.hints or problem.code in nothing_close for problem in problems)
 
 
+@pytest.mark.parametrize("hidden", ["yes", "no"])
+def test_a_menu_whose_every_drink_is_sold_out_is_empty_only_where_those_are_hidden(hidden):
+    files = texts()
+    file = "events/small-supper.yaml"
+    files[file] = files[file].replace("menu:", f"off: [marsh-sour]\nhide off: {hidden}\nmenu:", 1)
+    _, problems = worked_out(files)
+    assert ["menu-empty"] * (hidden == "yes") == [problem.code for problem in problems]
+
+
 def test_an_unread_label_in_a_garnish_a_rim_or_a_swap_stops_the_publish_too():
     stock = STOCK + "nut dust:\n  bottle: 1 kg\nodd cream:\n  bottle: 1 l\n"
     spec = SOUR.replace("garnish: lemon twist", "rim: nut dust\ngarnish: lemon twist").replace(
