@@ -35,7 +35,7 @@ def process(words: str, *, ignored: bool = False) -> subprocess.CompletedProcess
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a process is interrupted otherwise there")
-@pytest.mark.parametrize("module", ["menugen.cli", "menugen.cli.arguments", "menugen.cli.check", "pydantic"])
+@pytest.mark.parametrize("module", ["menugen.cli", "menugen.cli.arguments", "menugen.cli.check", "yaml"])
 def test_while_its_modules_are_imported_a_command_ends_at_once(module):
     done = process(PRESS_AT.format(module=module))
     assert (done.returncode, done.stdout, done.stderr) == (-signal.SIGINT, "", "")

@@ -10,10 +10,9 @@ from menugen.menu import GuestMenu, guest_menu
 from menugen.menu.catalogue import catalogue_languages, load_catalogue
 from menugen.menu.words import NO_ALCOHOL, WITHOUT_ALCOHOL, WORDS
 from menugen.shipped import shipped_folder
-from menugen.writing.cards import write_cards
-from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme
 from tests.houses import EVENT, HOUSE, STOCK, reading_of, with_drinks
+from tests.writing.fixtures import card_files, site_files
 
 SOFT = """
 ---
@@ -64,7 +63,7 @@ def menu_of(specs: dict[str, str], head: str = "", region: str = "GB-ENG", langu
 
 def files_of(menu: GuestMenu) -> dict[str, str]:
     """Everything a guest can meet, as text: pages, menu.json, cards; no styles, scripts or pictures."""
-    files = write_site(menu, load_theme([shipped_folder("themes")], "slate")) | write_cards(menu)
+    files = site_files(menu, load_theme([shipped_folder("themes")], "slate")) | card_files(menu)
     texts = {path: content.decode() for path, content in files.items() if path.endswith((".html", ".json"))}
     return {
         path: re.sub(r"<(style|script)>.*?</\1>", "", text, flags=re.DOTALL) for path, text in texts.items()

@@ -13,9 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageEnhance, ImageFilter
 
-from menugen.writing.cards import write_cards
-from menugen.writing.qr import menu_qr, png_bytes, svg_bytes
-from tests.writing.fixtures import CARD_MENU
+from menugen.writing.qr import menu_qr, png_bytes, svg_text
+from tests.writing.fixtures import CARD_MENU, card_files
 
 ADDRESSES = [
     ("https://menu.example/", None),
@@ -74,7 +73,7 @@ def test_a_stained_code_is_still_read_back(address, table):
 def test_the_svg_is_read_back_on_a_black_page(chromium, tmp_path, address, table):
     # Its own white ground and quiet zone must be enough, whatever it is laid on.
     code = menu_qr(address, table)
-    (tmp_path / "qr.svg").write_bytes(svg_bytes(code))
+    (tmp_path / "qr.svg").write_text(svg_text(code))
     page = chromium.new_page()
     (tmp_path / "page.html").write_text('<body style="background:#000"><img src="qr.svg"></body>')
     page.goto((tmp_path / "page.html").as_uri())
@@ -85,7 +84,7 @@ def test_the_svg_is_read_back_on_a_black_page(chromium, tmp_path, address, table
 
 @pytest.mark.browser
 def test_a_card_on_the_screen_is_read_back_on_either_face(chromium, tmp_path):
-    (tmp_path / "cards.html").write_bytes(write_cards(MENU)["cards-a4.html"])
+    (tmp_path / "cards.html").write_bytes(card_files(MENU)["cards-a4.html"])
     page = chromium.new_page()
     page.goto((tmp_path / "cards.html").as_uri())
     for card, table in zip(page.query_selector_all(".card"), MENU.tables, strict=True):
@@ -96,7 +95,7 @@ def test_a_card_on_the_screen_is_read_back_on_either_face(chromium, tmp_path):
 
 @pytest.mark.browser
 def test_a_card_is_read_back_out_of_focus_in_a_dark_room(chromium, tmp_path):
-    (tmp_path / "cards.html").write_bytes(write_cards(MENU)["cards-a4.html"])
+    (tmp_path / "cards.html").write_bytes(card_files(MENU)["cards-a4.html"])
     page = chromium.new_page()
     page.goto((tmp_path / "cards.html").as_uri())
     with Image.open(io.BytesIO(page.query_selector(".card").screenshot())) as card:
@@ -120,7 +119,7 @@ def test_the_print_is_read_back_from_a_coarse_picture_of_it(
 ):
     # At 110 dots an inch the finest code has not four pixels a module, as a phone sees it from some way off.
     menu = replace(MENU, address=address, tables=() if table is None else (table,))
-    (tmp_path / "cards.html").write_bytes(write_cards(menu)[f"cards-{paper}.html"])
+    (tmp_path / "cards.html").write_bytes(card_files(menu)[f"cards-{paper}.html"])
     page = chromium.new_page()
     page.goto((tmp_path / "cards.html").as_uri())
     page.pdf(path=tmp_path / "cards.pdf", prefer_css_page_size=True)

@@ -41,9 +41,9 @@ needs_linux = pytest.mark.skipif(sys.platform != "linux", reason="kills a proces
 def write(output: OutputFolder, word: str, slugs: tuple[str, ...] = EVENTS) -> None:
     for slug in slugs:
         new = output.begin(slug)
-        new.data("site/index.html", PAGE.format(f"{slug} {word}").encode())
+        new.text("site/index.html", (PAGE.format(f"{slug} {word}"),))
         new.data("site/menu.json", word.encode())
-        new.look()
+        assert new.faults() == ()
 
 
 def put(target: Path, word: str, slugs: tuple[str, ...] = EVENTS, remove: tuple[str, ...] = ()) -> None:
