@@ -7,7 +7,8 @@ from typing import Any
 class Window:
     """A guest's window: set up anew at every opening, with what its pages said and asked for since.
 
-    A test that holds back requests, adds scripts to pages or looks at what a browser keeps takes a context of its own.
+    A test that holds back requests, adds scripts to pages, looks at what a browser keeps or has colours forced takes a
+    context of its own: some of that stays.
 
     Attributes:
         page: The page in it.
@@ -24,27 +25,16 @@ class Window:
         self.page.on("request", lambda request: self.asked.append(request.url))
 
     def open(
-        self,
-        file: Path,
-        width: int = 390,
-        height: int = 844,
-        *,
-        scheme: str = "light",
-        forced_colours: bool = False,
-        motion: bool = True,
+        self, file: Path | None = None, width: int = 390, height: int = 844, scheme: str = "light"
     ) -> Any:
-        """Open a file as if it were the first: on a screen of this size, with these wishes of its owner."""
+        """Open a file, or an empty page, as if it were the first: on a screen of this size, light or dark."""
         self.page.goto("about:blank")
         self.said.clear()
         self.asked.clear()
         self.page.set_viewport_size({"width": width, "height": height})
-        self.page.emulate_media(
-            media="screen",
-            color_scheme=scheme,
-            forced_colors="active" if forced_colours else "none",
-            reduced_motion="no-preference" if motion else "reduce",
-        )
-        self.page.goto(file.as_uri())
+        self.page.emulate_media(media="null", color_scheme=scheme)
+        if file:
+            self.page.goto(file.as_uri())
         return self.page
 
     def close(self) -> None:

@@ -70,41 +70,35 @@ def test_a_stained_code_is_still_read_back(address, table):
 
 @pytest.mark.browser
 @pytest.mark.parametrize(("address", "table"), ADDRESSES)
-def test_the_svg_is_read_back_on_a_black_page(chromium, tmp_path, address, table):
+def test_the_svg_is_read_back_on_a_black_page(window, tmp_path, address, table):
     # Its own white ground and quiet zone must be enough, whatever it is laid on.
     code = menu_qr(address, table)
     (tmp_path / "qr.svg").write_text(svg_text(code))
-    page = chromium.new_page()
     (tmp_path / "page.html").write_text('<body style="background:#000"><img src="qr.svg"></body>')
-    page.goto((tmp_path / "page.html").as_uri())
+    page = window.open(tmp_path / "page.html", 1280, 720)
     picture = page.screenshot()
-    page.close()
     assert read(picture) == [code.text]
 
 
 @pytest.mark.browser
-def test_a_card_on_the_screen_is_read_back_on_either_face(chromium, tmp_path):
+def test_a_card_on_the_screen_is_read_back_on_either_face(window, tmp_path):
     (tmp_path / "cards.html").write_bytes(card_files(MENU)["cards-a4.html"])
-    page = chromium.new_page()
-    page.goto((tmp_path / "cards.html").as_uri())
+    page = window.open(tmp_path / "cards.html", 1280, 720)
     for card, table in zip(page.query_selector_all(".card"), MENU.tables, strict=True):
         text = menu_qr(MENU.address, table).text
         assert read(card.screenshot()) == [text, text]
-    page.close()
 
 
 @pytest.mark.browser
-def test_a_card_is_read_back_out_of_focus_in_a_dark_room(chromium, tmp_path):
+def test_a_card_is_read_back_out_of_focus_in_a_dark_room(window, tmp_path):
     (tmp_path / "cards.html").write_bytes(card_files(MENU)["cards-a4.html"])
-    page = chromium.new_page()
-    page.goto((tmp_path / "cards.html").as_uri())
+    page = window.open(tmp_path / "cards.html", 1280, 720)
     with Image.open(io.BytesIO(page.query_selector(".card").screenshot())) as card:
         # A module is about 6 pixels here: blurred over a third of one, a fifth of the light, warm as a lamp.
         seen = card.convert("RGB").filter(ImageFilter.GaussianBlur(2))
         seen = ImageEnhance.Brightness(seen).enhance(0.2)
         picture = io.BytesIO()
         Image.blend(seen, Image.new("RGB", seen.size, (40, 24, 8)), 0.3).save(picture, "PNG")
-    page.close()
     text = menu_qr(MENU.address, MENU.tables[0]).text
     assert read(picture.getvalue()) == [text, text]
 
@@ -115,15 +109,13 @@ def test_a_card_is_read_back_out_of_focus_in_a_dark_room(chromium, tmp_path):
     [("a4", *ADDRESSES[1]), ("letter", *ADDRESSES[2]), ("letter", *ADDRESSES[0]), ("a4", *ADDRESSES[-1])],
 )
 def test_the_print_is_read_back_from_a_coarse_picture_of_it(
-    chromium, pdftoppm, tmp_path, address, table, paper
+    window, pdftoppm, tmp_path, address, table, paper
 ):
     # At 110 dots an inch the finest code has not four pixels a module, as a phone sees it from some way off.
     menu = replace(MENU, address=address, tables=() if table is None else (table,))
     (tmp_path / "cards.html").write_bytes(card_files(menu)[f"cards-{paper}.html"])
-    page = chromium.new_page()
-    page.goto((tmp_path / "cards.html").as_uri())
+    page = window.open(tmp_path / "cards.html", 1280, 720)
     page.pdf(path=tmp_path / "cards.pdf", prefer_css_page_size=True)
-    page.close()
     subprocess.run(
         [pdftoppm, "-r", "110", "-png", "-singlefile", "cards.pdf", "cards"], cwd=tmp_path, check=True
     )

@@ -20,10 +20,8 @@ LONG_NAME = "The Forty-Second Annual Midwinter Harbour Lantern Supper & Ball"
 
 
 @pytest.fixture
-def browser_page(chromium):
-    page = chromium.new_page()
-    yield page
-    page.close()
+def browser_page(window):
+    return window.open(width=1280, height=720)
 
 
 def page(menu: GuestMenu, paper: str = "a4") -> str:
@@ -178,17 +176,16 @@ PLACED = """() => [...document.querySelectorAll('.front')].map(face => {
 
 
 @pytest.fixture
-def printed(chromium):
+def printed(measured):
     """Return where the texts of a card lie on paper, with the widest letters a computer is likely to have."""
-    with chromium.new_context(bypass_csp=True) as context:
-        sheet = context.new_page()
-        sheet.emulate_media(media="print")
+    sheet = measured.open(width=1280, height=720)
+    sheet.emulate_media(media="print")
 
-        def placed(menu: GuestMenu) -> list[dict[str, float]]:
-            sheet.set_content(page(menu))
-            return sheet.evaluate(PLACED)
+    def placed(menu: GuestMenu) -> list[dict[str, float]]:
+        sheet.set_content(page(menu))
+        return sheet.evaluate(PLACED)
 
-        yield placed
+    return placed
 
 
 @pytest.mark.browser
@@ -299,11 +296,9 @@ def test_the_back_face_stands_on_its_head_above_the_fold(browser_page):
 
 
 @pytest.mark.browser
-def test_the_policy_lets_the_page_s_own_style_through(browser_page, tmp_path):
-    said = []
-    browser_page.on("console", lambda message: said.append(message.text))
+def test_the_policy_lets_the_page_s_own_style_through(window, tmp_path):
     file = tmp_path / "cards.html"
     file.write_bytes(card_files(MENU)["cards-a4.html"])
-    browser_page.goto(file.as_uri())
-    assert said == []
-    assert browser_page.eval_on_selector(".card", "card => getComputedStyle(card).display") == "flex"
+    opened = window.open(file)
+    assert window.said == []
+    assert opened.eval_on_selector(".card", "card => getComputedStyle(card).display") == "flex"

@@ -76,21 +76,16 @@ def test_any_names_in_any_order_give_a_set_whose_symbols_exist(names):
 
 @pytest.mark.browser
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(chromium, scheme):
-    with chromium.new_context(
-        color_scheme=scheme, viewport={"width": 20 * len(FILES), "height": 20}
-    ) as context:
-        page = context.new_page()
-        uses = "".join(
-            f'<svg width="16" height="16"><use href="#a-{file.stem}"></use></svg>' for file in FILES
-        )
-        page.set_content(
-            "<!doctype html><meta name=color-scheme content='light dark'>"
-            "<style>body{margin:2px;display:flex;gap:4px}</style>" + str(icon_symbols(DRAWN)) + uses
-        )
-        page.add_style_tag(content=".icon-set{position:absolute}")
-        with Image.open(io.BytesIO(page.screenshot())) as shot:
-            picture = shot.convert("L")
+def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(window, scheme):
+    page = window.open(width=20 * len(FILES), height=20, scheme=scheme)
+    uses = "".join(f'<svg width="16" height="16"><use href="#a-{file.stem}"></use></svg>' for file in FILES)
+    page.set_content(
+        "<!doctype html><meta name=color-scheme content='light dark'>"
+        "<style>body{margin:2px;display:flex;gap:4px}</style>" + str(icon_symbols(DRAWN)) + uses
+    )
+    page.add_style_tag(content=".icon-set{position:absolute}")
+    with Image.open(io.BytesIO(page.screenshot())) as shot:
+        picture = shot.convert("L")
     ground = picture.getpixel((0, 0))
     cells = {}
     for at, file in enumerate(FILES):

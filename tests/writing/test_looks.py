@@ -174,20 +174,6 @@ def test_no_style_holds_words_or_turns_the_order(name):
         assert not re.search(r"flex-direction:\s*\w+-reverse|direction:", body), selector
 
 
-@pytest.fixture
-def opened(chromium):
-    with chromium.new_context(viewport={"width": 390, "height": 844}) as context:
-
-        def open_at(file: Path, width: int = 390, scheme: str = "light"):
-            page.set_viewport_size({"width": width, "height": 844})
-            page.emulate_media(color_scheme=scheme)
-            page.goto(file.as_uri())
-            return page
-
-        page = context.new_page()
-        yield open_at
-
-
 FIGURES = """() => {
     const style = (selector) => getComputedStyle(document.querySelector(selector));
     const size = (selector) => parseFloat(style(selector).fontSize);
@@ -203,10 +189,10 @@ FIGURES = """() => {
 @pytest.mark.browser
 @pytest.mark.parametrize("path", ["index.html", "t/index.html"])
 @pytest.mark.parametrize("name", LOOKS)
-def test_the_contains_line_is_never_the_small_print(opened, on_disk, name, path):
+def test_the_contains_line_is_never_the_small_print(window, on_disk, name, path):
     theme = load_theme([SHIPPED], name)
     for width, scheme in product((390, 1280), ("light", "dark")):
-        found = opened(on_disk(name) / path, width, scheme).evaluate(FIGURES)
+        found = window.open(on_disk(name) / path, width, scheme=scheme).evaluate(FIGURES)
         assert found["contains"] >= found["body"]
         assert found["mayContain"] >= found["body"]
         assert found["marks"] == "underline", "may contain differs in form"
@@ -250,9 +236,9 @@ RUN_OUT = """() => [...document.querySelectorAll('main :is(h1, h2, h3, p, dd)')]
 @pytest.mark.browser
 @pytest.mark.parametrize("menu", MENUS)
 @pytest.mark.parametrize("name", LOOKS)
-def test_nothing_runs_out_of_the_page_and_no_words_lie_on_others(opened, on_disk, name, menu):
+def test_nothing_runs_out_of_the_page_and_no_words_lie_on_others(window, on_disk, name, menu):
     for path in ("index.html", "t/index.html", "allergens.html"):
-        page = opened(on_disk(name, menu) / path, 320)
+        page = window.open(on_disk(name, menu) / path, 320)
         for width in (320, 390, 768, 1280) if path == "index.html" else (320,):
             page.set_viewport_size({"width": width, "height": 844})
             assert page.evaluate("document.documentElement.scrollWidth") <= width, (path, width)
@@ -262,11 +248,9 @@ def test_nothing_runs_out_of_the_page_and_no_words_lie_on_others(opened, on_disk
 
 @pytest.mark.browser
 @pytest.mark.parametrize("name", LOOKS)
-def test_a_font_is_fetched_for_the_menu_and_never_for_the_table(opened, on_disk, name):
-    folder, asked = on_disk(name), []
-    page = opened(folder / "index.html")
-    page.on("request", lambda request: asked.append(request.url))
-    page.reload()
+def test_a_font_is_fetched_for_the_menu_and_never_for_the_table(window, on_disk, name):
+    folder, asked = on_disk(name), window.asked
+    page = window.open(folder / "index.html")
     page.evaluate("document.fonts.ready")
     fonts = {path for path in site_of(name) if path.endswith(".woff2")}
     assert {url.rpartition("/")[2] for url in asked if url.endswith(".woff2")} == {
@@ -290,6 +274,13 @@ TWO_FRAMES = "new Promise(done => requestAnimationFrame(() => requestAnimationFr
 WITH_FONTS = [name for name in LOOKS if load_theme([SHIPPED], name).fonts]
 
 
+@pytest.fixture
+def tab(chromium):
+    """A page whose requests may be held back: no other test is given it, nor the fonts it has fetched."""
+    with chromium.new_context(viewport={"width": 390, "height": 844}) as context:
+        yield context.new_page()
+
+
 def drawn_with(page, selector: str) -> set[str]:
     """Return the families of the fonts that an element's words are drawn with."""
     phone = page.context.new_cdp_session(page)
@@ -304,10 +295,10 @@ def drawn_with(page, selector: str) -> set[str]:
 
 @pytest.mark.browser
 @pytest.mark.parametrize("name", WITH_FONTS)
-def test_nothing_moves_when_a_late_font_comes(opened, on_disk, name):
+def test_nothing_moves_when_a_late_font_comes(tab, on_disk, name):
     """Where the look's letters are late the page keeps what stands in for them, and wears them on the next."""
-    folder = on_disk(name, "long names")
-    page = opened(folder / "404.html")
+    folder, page = on_disk(name, "long names"), tab
+    page.goto((folder / "404.html").as_uri())
     page.add_init_script(SHIFTS)
     held = []
     page.route("**/*.woff2", lambda route: held.append(route))  # noqa: PLW0108  (the library marks what it is given)
@@ -333,9 +324,9 @@ def test_nothing_moves_when_a_late_font_comes(opened, on_disk, name):
 
 @pytest.mark.browser
 @pytest.mark.parametrize("name", WITH_FONTS)
-def test_the_first_page_wears_the_look_s_letters_from_disk_and_from_a_host(chromium, opened, on_disk, name):
+def test_the_first_page_wears_the_look_s_letters_from_disk_and_from_a_host(chromium, window, on_disk, name):
     site = site_of(name)
-    assert drawn_with(opened(on_disk(name) / "index.html"), "main h1") == {name.title()}
+    assert drawn_with(window.open(on_disk(name) / "index.html"), "main h1") == {name.title()}
     host = Host(site)
     # The worker would fetch each file once more, for its copy.
     with chromium.new_context(viewport={"width": 390, "height": 844}, service_workers="block") as context:
@@ -359,9 +350,10 @@ WIDE = """() => [...document.querySelectorAll('main :is(h1, h2, h3 a, .lead)')].
 
 @pytest.mark.browser
 @pytest.mark.parametrize("name", WITH_FONTS)
-def test_what_stands_in_for_a_font_is_as_wide(opened, on_disk, name):
+def test_what_stands_in_for_a_font_is_as_wide(tab, on_disk, name):
     """So that a page looks composed without the look's letters: their share of a line is what the look was set for."""
-    page = opened(on_disk(name) / "index.html")
+    page = tab
+    page.goto((on_disk(name) / "index.html").as_uri())
     own = page.evaluate(WIDE)
     page.route("**/*.woff2", lambda route: route.abort())
     page.reload()
