@@ -24,7 +24,9 @@ class Window:
         self.page.on("pageerror", lambda fault: self.said.append(str(fault)))
         self.page.on("request", lambda request: self.asked.append(request.url))
 
-    def open(self, file: Path | None = None, width: int = 390, height: int = 844, scheme: str = "light") -> Any:
+    def open(
+        self, file: Path | None = None, width: int = 390, height: int = 844, scheme: str = "light"
+    ) -> Any:
         """Open a file, or an empty page, as if it were the first: on a screen of this size, light or dark."""
         self.page.goto("about:blank")
         self.said.clear()
