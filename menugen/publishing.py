@@ -342,7 +342,7 @@ def _lay_event(look: Look, facts: EventFacts, out: Output, photos: Mapping[str, 
     Raises:
         ThemeFault: The look cannot be used.
     """
-    from menugen.writing.cards import write_cards
+    from menugen.writing.cards import lay_cards
     from menugen.writing.policy import SealedPages
     from menugen.writing.site import HEADERS, lay_site
     from menugen.writing.theme import load_theme
@@ -355,8 +355,7 @@ def _lay_event(look: Look, facts: EventFacts, out: Output, photos: Mapping[str, 
         part = _OneOfSeveral(Folder(site, menu.folder), HEADERS) if several else site
         sealed.and_of(lay_site(menu, theme, part, photos, look.made))
         if not menu.folder:
-            for name, content in write_cards(menu).items():
-                out.data(f"print/{name}", content)
+            lay_cards(menu, Folder(out, "print/"))
     if several:
         # A host reads one file of headers for all pages.
         site.text(HEADERS, (sealed.headers(listed=facts.event.listed),))
@@ -376,6 +375,9 @@ def _leaks(look: Look, facts: EventFacts, seen: LeakCheck, photos: Mapping[str, 
     again = _Guarded(Packed(), seen.anew())
     _lay_event(look, bare, again, photos)
     return seen.only_here(again.check)
+
+
+_TEXTS = (".css", ".html", ".js", ".json", ".svg", ".txt")
 
 
 @dataclass(frozen=True, slots=True)
@@ -402,10 +404,9 @@ class _Guarded:
             self.of.text(path, ())
 
     def data(self, path: str, content: bytes) -> None:
-        if path.endswith((".html", ".svg")):
-            self.text(path, (content.decode(),))
-        else:
-            self.of.data(path, content)
+        if path.endswith(_TEXTS):
+            raise ValueError(f"{path} is a text, and would not be searched")
+        self.of.data(path, content)
 
     def kept(self, path: str) -> tuple[int, Iterator[bytes]]:
         return self.of.kept(path)

@@ -10,8 +10,7 @@ from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, wants_colour
 from menugen.comparing.changes import Comparison
 from menugen.comparing.comparison import compare, with_all_errors
-from menugen.comparing.drink_moves import LISTING
-from menugen.comparing.editions import editions
+from menugen.comparing.two_houses import two_houses
 from menugen.publishing import look_at_house, rehearsed
 from menugen.revisions import NoHistory, looks_of
 
@@ -28,7 +27,7 @@ def run(args: argparse.Namespace) -> int:
         if old_word and new_word is None and ".." in old_word:
             # What git calls HEAD~3..HEAD; an end left out is the last commit.
             old_word, _, new_word = (end or "HEAD" for end in old_word.partition(".."))
-        old, new, new_files, notes = editions(target.folder, old_word or "HEAD", new_word, progress)
+        old, new, new_files, notes = two_houses(target.folder, old_word or "HEAD", new_word, progress)
         comparison = compare(old, new, notes)
         look = None
         if "problems" in guarded:
@@ -44,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
         print(compare_json(comparison))
     elif args.markdown:
         print(compare_markdown(comparison))
-    elif not (args.quiet and comparison.nothing):
+    elif not (args.quiet and not comparison.changes):
         print(compare_text(comparison, bold=wants_colour(sys.stdout)))
     stopped = look is not None and look.stopped
     touched = any(_is_touched(guard, comparison) for guard in guarded)
@@ -53,15 +52,12 @@ def run(args: argparse.Namespace) -> int:
 
 def _is_touched(guard: str, comparison: Comparison) -> bool:
     """Return whether what is guarded against happened, or may have in a drink that nobody can compare."""
-    facts = {move.fact for drink in comparison.drinks for move in drink.moves}
-    unseen = bool(comparison.unseen or comparison.events_unseen)
+    unknown = any(one.kind == "unknown" for one in comparison.changes)
+    changes = [one for changes in comparison.drinks.values() for one in changes]
     if guard == "allergens":
         # A choice that is gone may have been somebody's way round an allergen.
-        choice_gone = any(
-            move.fact == "swap" and not move.after for drink in comparison.drinks for move in drink.moves
+        return unknown or any(
+            one.kind in ("allergen", "caution", "listing") or (one.kind == "swap" and not one.after)
+            for one in changes
         )
-        declared = any(drink.allergens for drink in comparison.drinks)
-        return unseen or declared or choice_gone or LISTING in facts or "caution" in facts
-    if guard == "strength":
-        return unseen or "strength" in facts
-    return False
+    return guard == "strength" and (unknown or any(one.called == "strength" for one in changes))

@@ -1,54 +1,66 @@
 """What changed between two houses, as JSON for a program."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import Any
 
-from menugen.comparing.changes import Comparison, Declared, DrinkMoves, NewDrink
+from menugen.cli.compare_text import bottles, facts_of
+from menugen.comparing.changes import LEVELS, Change, ComparedHouse, Comparison, by_subject
 from menugen.problems import Problem, Span
 
 
 def compare_json(comparison: Comparison) -> str:
     """Return the comparison as JSON; private, since it holds costs."""
+    drinks = comparison.drinks
+    stock, events = (by_subject(comparison.of(sort, "says")) for sort in ("stock", "event"))
     told = {
         "compare": 1,
-        "old": _side(comparison.old.label, comparison.old.revision, comparison.old.errors),
-        "new": _side(comparison.new.label, comparison.new.revision, comparison.new.errors),
-        "drinks_added": [_new_json(drink) for drink in comparison.added],
-        "drinks_gone": [{"drink": slug, "name": name} for slug, name in comparison.gone],
-        "not_compared": [{"fault_in": one.fault_in, "now": _new_json(one.now)} for one in comparison.unseen],
-        "events_not_compared": [
-            {"fault_in": one.fault_in, "event": one.now.slug, "name": one.now.name}
-            for one in comparison.events_unseen
+        "old": _house_json(comparison.old),
+        "new": _house_json(comparison.new),
+        "drinks_added": [_known_json(comparison, one) for one in comparison.of("drink", "added")],
+        "drinks_gone": [
+            {"drink": one.subject.old_id, "name": one.subject.old_name}
+            for one in comparison.of("drink", "gone")
         ],
-        "drinks": [drink_json(drink) for drink in comparison.drinks],
+        "not_compared": [
+            {"fault_in": one.after, "now": _known_json(comparison, one)}
+            for one in comparison.of("drink", "unknown")
+        ],
+        "events_not_compared": [
+            {"fault_in": one.after, "event": one.subject.id, "name": one.subject.name}
+            for one in comparison.of("event", "unknown")
+        ],
+        "drinks": [drink_json(changes) for changes in drinks.values()],
         "bottles": [
-            {"name": one.name, "before": one.before, "after": one.after, "drinks": list(one.reaches)}
-            for one in comparison.bottles
+            {"name": name, "before": before, "after": after, "drinks": reaches}
+            for (name, before, after), reaches in bottles(drinks).items()
         ],
         "stock": [
-            {"name": one.name, "what": list(one.what), "drinks": list(one.reaches)}
-            for one in comparison.stock
+            {"name": one.name, "what": [said.after for said in changes], "drinks": list(changes[0].where)}
+            for one, changes in stock.items()
         ],
-        "stock_renamed": [{"before": before, "after": after} for before, after in comparison.stock_renamed],
-        "stock_added": list(comparison.stock_added),
-        "stock_gone": list(comparison.stock_gone),
-        "house": list(comparison.house),
-        "events_added": list(comparison.events_added),
-        "events_gone": list(comparison.events_gone),
+        "stock_renamed": [
+            {"before": one.before, "after": one.after} for one in comparison.of("stock", "name")
+        ],
+        "stock_added": [one.subject.name for one in comparison.of("stock", "added")],
+        "stock_gone": [one.subject.old_name for one in comparison.of("stock", "gone")],
+        "house": [one.after for one in comparison.of("house", "says")],
+        "events_added": [one.subject.name for one in comparison.of("event", "added")],
+        "events_gone": [one.subject.old_name for one in comparison.of("event", "gone")],
         "events": [
-            {"event": one.slug, "name": one.name, "what": list(one.what)} for one in comparison.events
+            {"event": one.id, "name": one.name, "what": [said.after for said in changes]}
+            for one, changes in events.items()
         ],
         "notes": list(comparison.notes),
     }
     return json.dumps(told, ensure_ascii=False, indent=2)
 
 
-def _side(label: str, revision: str, errors: Iterable[Problem]) -> dict[str, Any]:
+def _house_json(house: ComparedHouse) -> dict[str, Any]:
     return {
-        "label": label,
-        "revision": revision or None,
-        "problems": [_problem_json(one) for one in errors],
+        "label": house.label,
+        "revision": house.revision or None,
+        "problems": [_problem_json(one) for one in house.errors],
     }
 
 
@@ -60,55 +72,53 @@ def _problem_json(problem: Problem) -> dict[str, Any]:
     return {**told, "hints": list(problem.hints)}
 
 
-def _new_json(drink: NewDrink) -> dict[str, Any]:
-    known = bool(drink.strength)
+def _known_json(comparison: Comparison, change: Change) -> dict[str, Any]:
+    known = comparison.known_of(change)
     return {
-        "drink": drink.slug,
-        "name": drink.name,
-        "strength": drink.strength or None,
-        "contains": list(drink.contains) if known else None,
-        "may_contain": list(drink.may_contain) if known else None,
-        "distilled_from": list(drink.distilled_from) if known else None,
+        "drink": change.subject.id,
+        "name": change.subject.name,
+        "strength": next((one.after for one in known if one.kind == "figure"), None),
+        **{
+            said.replace(" ", "_"): [one.word for one in known if one.after == said] if known else None
+            for said in reversed(LEVELS[1:])
+        },
     }
 
 
-def drink_json(drink: DrinkMoves) -> dict[str, Any]:
-    """Return what moved of one drink as plain data."""
-    levels = {
-        Declared.CONTAINS: "contains",
-        Declared.MAY_CONTAIN: "may contain",
-        Declared.DISTILLED_FROM: "distilled from",
-        Declared.NOT: None,
-    }
+def drink_json(changes: Sequence[Change]) -> dict[str, Any]:
+    """Return what changed of one drink as plain data."""
+    drink = changes[0].subject
     return {
-        "drink": drink.slug,
+        "drink": drink.id,
         "name": drink.name,
-        "was": {"drink": drink.old_slug, "name": drink.old_name},
+        "was": {"drink": drink.old_id, "name": drink.old_name},
         "allergens": [
             {
-                "substance": one.substance,
+                "substance": one.fact,
                 "word": one.word,
-                "before": levels[one.before],
-                "after": levels[one.after],
+                "before": one.before or None,
+                "after": one.after or None,
                 "gained": one.gained,
-                "swap": one.swap or None,
-                "causes": [cause.text for cause in one.causes],
-                "events": list(one.where),
+                **_why(one),
             }
-            for one in drink.allergens
+            for one in changes
+            if one.is_allergen
         ],
         "moves": [
-            {
-                "fact": one.fact,
-                "before": one.before,
-                "after": one.after,
-                "swap": one.swap or None,
-                "causes": [cause.text for cause in one.causes],
-                "events": list(one.where),
-            }
-            for one in drink.moves
+            {"fact": one.called, "before": one.before, "after": one.after, **_why(one)}
+            for one in facts_of(changes)
         ],
         "bottles": [
-            {"name": name, "before": before, "after": after} for name, before, after in drink.bottles
+            {"name": one.fact, "before": one.before, "after": one.after}
+            for one in changes
+            if one.kind == "bottle"
         ],
+    }
+
+
+def _why(one: Change) -> dict[str, Any]:
+    return {
+        "swap": one.swap or None,
+        "causes": [cause.text for cause in one.causes],
+        "events": list(one.where),
     }

@@ -4,7 +4,16 @@ import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from menugen.comparing.changes import AllergenMove, Cause, Comparison, Declared, DrinkMoves, Move, NewDrink
+from menugen.comparing.changes import (
+    LEVELS,
+    Cause,
+    Change,
+    Comparison,
+    Subject,
+    bottle_thing,
+    by_subject,
+    level,
+)
 from menugen.drink_facts import compared_facts
 from menugen.problems import Problem, Span, visible
 from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
@@ -12,18 +21,10 @@ from menugen.problems.sections import ALARM, Item, Section, counted, section_lin
 _MOST_NAMES = 12
 """Names in one list before the rest is counted; never where allergens are told."""
 
-_LEVEL_WORDS = {
-    Declared.CONTAINS: "CONTAINS",
-    Declared.MAY_CONTAIN: "MAY CONTAIN",
-    Declared.DISTILLED_FROM: "DISTILLED FROM",
-    Declared.NOT: "NOT DECLARED",
-}
-
-
 _SAY_THEMSELVES = ("measure", *(fact.name for fact in compared_facts() if fact.says_itself))
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
 
-_WRITTEN = ("measure", "method", "strain", "glass", "ice", "melt", "serves", "swap")
+_WRITTEN = ("measure", "making", "swap")
 """Facts a spec itself says: they are the causes of others."""
 
 
@@ -36,7 +37,7 @@ def compare_text(comparison: Comparison, *, bold: bool) -> str:
     """
     out = [*wrapped(f"{comparison.old.label} -> {comparison.new.label}")]
     out += section_lines(_sections(comparison), bold=bold)
-    if comparison.nothing and comparison.readable:
+    if not comparison.changes and comparison.readable:
         out += ["", _nothing(comparison)]
     return "\n".join(out)
 
@@ -50,7 +51,7 @@ def compare_markdown(comparison: Comparison) -> str:
         for item in section.items:
             out.append(f"- {_escaped(item.text)}")
             out += [f"  - {_escaped(line)}" for line in item.under]
-    if comparison.nothing and comparison.readable:
+    if not comparison.changes and comparison.readable:
         out += ["", f"{_nothing(comparison).capitalize()}."]
     return "\n".join(out)
 
@@ -66,45 +67,84 @@ def _escaped(text: str) -> str:
     return re.sub(r"([\\`*_\[\]<>#|~]|^[+-]|(?<=^\d)[.)])", r"\\\1", visible(text))
 
 
+class _Told:
+    """The changes of a comparison as they are told: a drink that one thing alone has changed, where that is told."""
+
+    def __init__(self, comparison: Comparison) -> None:
+        self.drinks = comparison.drinks
+        self.bottles = bottles(self.drinks)
+        stock = by_subject(comparison.of("stock", "says"))
+        self.stock = {subject.name: changes for subject, changes in stock.items()}
+        said = [change.after for sort in ("house", "event") for change in comparison.of(sort, "says")]
+        heads = [*(bottle_thing(before, after) for _, before, after in self.bottles), *self.stock, *said]
+        self.by_thing = {
+            drink: thing for drink, changes in self.drinks.items() if (thing := _only_thing(changes, heads))
+        }
+        self.unknown = {change.subject.name for change in comparison.of("drink", "unknown")}
+
+    def under(self, thing: str) -> dict[Subject, tuple[Change, ...]]:
+        """Return the drinks that are told under one thing, or under a sentence that begins with it."""
+        return {
+            drink: self.drinks[drink]
+            for drink, only in self.by_thing.items()
+            if thing == only or thing.startswith(f"{only} ")
+        }
+
+
+def bottles(drinks: Mapping[Subject, Iterable[Change]]) -> dict[tuple[str, str, str], list[str]]:
+    """Return the drinks in which a bottle took another's place, by (name in the spec, bottle before, bottle now)."""
+    found: dict[tuple[str, str, str], list[str]] = {}
+    for drink, changes in drinks.items():
+        for one in changes:
+            if one.kind == "bottle":
+                found.setdefault((one.fact, one.before, one.after), []).append(drink.name)
+    return dict(sorted(found.items()))
+
+
+def facts_of(changes: Iterable[Change]) -> list[Change]:
+    """Return what changed of a drink but for its allergens, its bottles and the name of its file."""
+    return [one for one in changes if one.kind not in ("allergen", "bottle", "file")]
+
+
+def _unnamed(changes: Iterable[Change]) -> list[Change]:
+    return [one for one in facts_of(changes) if one.kind != "name"]
+
+
 def _sections(comparison: Comparison) -> Iterator[Section]:
     """Yield what is to be told, gravest first; sections without a line are left out by whoever draws them.
 
     A drink that only a bottle or a label has changed is told where that bottle is; the others have a heading each.
     """
-    moved = [(drink, one) for drink in comparison.drinks for one in drink.allergens]
-    gained = [(drink, one) for drink, one in moved if one.gained]
-    lost = [(drink, one) for drink, one in moved if not one.gained]
-    drinks = len({drink.slug for drink, _ in gained})
-    heads = [bottle.thing for bottle in comparison.bottles] + [stock.thing for stock in comparison.stock]
-    heads += [*comparison.house, *(what for event in comparison.events for what in event.what)]
-    by_thing = {drink.slug: thing for drink in comparison.drinks if (thing := _only_thing(drink, heads))}
+    told = _Told(comparison)
+    allergens = [one for changes in told.drinks.values() for one in changes if one.is_allergen]
+    gained = [one for one in allergens if one.gained]
+    lost = [one for one in allergens if not one.gained]
+    drinks = counted(len({one.subject.id for one in gained}), "drink")
+    events = by_subject(comparison.of("event", "says"))
     sections = [
-        Section(f"ALLERGENS GAINED in {counted(drinks, 'drink')}", tuple(_allergens(gained)), ALARM),
-        Section("NOT COMPARED, AND SO NOT KNOWN", tuple(_unseen(comparison)), ALARM),
+        Section(f"ALLERGENS GAINED in {drinks}", tuple(_allergens(gained)), ALARM),
+        Section("NOT COMPARED, AND SO NOT KNOWN", tuple(_unknown(comparison)), ALARM),
         Section("Allergens declared no longer, or less firmly", tuple(_allergens(lost))),
         Section("Drinks", tuple(_drinks(comparison))),
-        Section("Bottles and stock", tuple(_stock(comparison, by_thing))),
+        Section("Bottles and stock", tuple(_stock(comparison, told))),
         *(
-            Section(drink.name, tuple(Item(head, under) for head, under in moved_lines(drink)))
-            for drink in comparison.drinks
-            if drink.slug not in by_thing
+            Section(drink.name, tuple(Item(head, under) for head, under in moved_lines(changes)))
+            for drink, changes in told.drinks.items()
+            if drink not in told.by_thing
         ),
-        *(
-            Section(event.name, tuple(_phrase(what, comparison.drinks, by_thing) for what in event.what))
-            for event in comparison.events
-        ),
-        Section("The house", tuple(_house(comparison, by_thing))),
+        *(Section(event.name, tuple(_sentences(changes, told))) for event, changes in events.items()),
+        Section("The house", tuple(_house(comparison, told))),
         *_problems(comparison),
         Section("Of this comparison", tuple(map(Item, comparison.notes))),
     ]
     return (section for section in sections if section.items)
 
 
-def _only_thing(drink: DrinkMoves, heads: Collection[str]) -> str:
-    """Return the one thing told elsewhere that all the moves of a drink come from; empty where it is not so."""
-    told = [move for move in drink.moves if move.fact != "name"]
-    things = {cause.thing for move in told for cause in move.causes}
-    if len(things) != 1 or not all(move.causes for move in told):
+def _only_thing(changes: Iterable[Change], heads: Collection[str]) -> str:
+    """Return the one thing told elsewhere that all that changed of a drink comes from; empty where it is not so."""
+    facts = _unnamed(changes)
+    things = {cause.thing for one in facts for cause in one.causes}
+    if len(things) != 1 or not all(one.causes for one in facts):
         return ""
     [thing] = things
     is_told = any(head == thing or head.startswith(f"{thing} ") for head in heads)
@@ -128,138 +168,124 @@ def _problems(comparison: Comparison) -> Iterator[Section]:
     )
 
 
-def _phrase(what: str, drinks: Sequence[DrinkMoves], by_thing: Mapping[str, str]) -> Item:
-    """Return what an event or the house says differently, with what it did to the drinks that only it has changed."""
-    here = (
-        drink
-        for drink in drinks
-        if (thing := by_thing.get(drink.slug)) and (what == thing or what.startswith(f"{thing} "))
-    )
-    return Item(what, tuple(map(_in_one_line, here)))
+def _sentences(changes: Iterable[Change], told: _Told) -> Iterator[Item]:
+    """Yield what an event or the house says differently, each with what it alone did to drinks."""
+    for one in changes:
+        yield Item(one.after, tuple(_in_one_line(*drink) for drink in told.under(one.after).items()))
 
 
-def _in_one_line(drink: DrinkMoves) -> str:
-    """Return all that moved of a drink, in one line; where it holds is said once if it is one place."""
-    moves = [move for move in drink.moves if move.fact != "name"]
-    places = {move.where for move in moves}
+def _in_one_line(drink: Subject, changes: Iterable[Change]) -> str:
+    """Return all that changed of a drink, in one line; where it holds is said once if it is one place."""
+    facts = _unnamed(changes)
+    places = {one.where for one in facts}
     if len(places) == 1 and (where := places.pop()):
-        moves = [replace(move, where=()) for move in moves]
-        return f"{drink.name} (at {', '.join(where)}): {', '.join(map(move_words, moves))}"
-    return f"{drink.name}: {', '.join(map(move_words, moves))}"
+        facts = [replace(one, where=()) for one in facts]
+        return f"{drink.name} (at {', '.join(where)}): {', '.join(map(fact_words, facts))}"
+    return f"{drink.name}: {', '.join(map(fact_words, facts))}"
 
 
-def _house(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[Item]:
-    yield from (_phrase(what, comparison.drinks, by_thing) for what in comparison.house)
-    yield from (Item(f"new event: {name}") for name in comparison.events_added)
-    yield from (Item(f"event gone: {name}") for name in comparison.events_gone)
+def _house(comparison: Comparison, told: _Told) -> Iterator[Item]:
+    yield from _sentences(comparison.of("house", "says"), told)
+    yield from (Item(f"new event: {one.subject.name}") for one in comparison.of("event", "added"))
+    yield from (Item(f"event gone: {one.subject.old_name}") for one in comparison.of("event", "gone"))
 
 
-def _allergens(moved: Sequence[tuple[DrinkMoves, AllergenMove]]) -> Iterator[Item]:
+def _allergens(changes: Iterable[Change]) -> Iterator[Item]:
     """Yield what drinks are declared with differently, those of one kind and one cause together."""
-    grouped: dict[tuple[Declared, Declared, str, tuple[Cause, ...]], dict[str, list[str]]] = {}
+    grouped: dict[tuple[str, str, str, tuple[Cause, ...]], dict[str, list[str]]] = {}
     # A law elsewhere may spell the same substance otherwise.
     words: dict[str, dict[str, None]] = {}
-    for drink, one in moved:
-        name = f"{drink.name} with {one.swap}" if one.swap else drink.name
-        key = (one.before, one.after, one.substance, one.causes)
+    for one in changes:
+        name = f"{one.subject.name} with {one.swap}" if one.swap else one.subject.name
+        key = (one.before, one.after, one.fact, one.causes)
         grouped.setdefault(key, {}).setdefault(name, []).extend(one.where)
-        words.setdefault(one.substance, {})[one.word] = None
+        words.setdefault(one.fact, {})[one.word] = None
     for (before, after, substance, causes), drinks in sorted(
-        grouped.items(), key=lambda item: (-item[0][1], item[0][2], _because(item[0][3]))
+        grouped.items(), key=lambda item: (-level(item[0][1]), item[0][2], _because(item[0][3]))
     ):
         word = " or ".join(words[substance])
-        was = "" if after > before is Declared.NOT else f", {_LEVEL_WORDS[before].lower()} before"
+        was = f", {before} before" if before else ""
         names = [f"{name} (at {', '.join(where)})" if where else name for name, where in drinks.items()]
         under = [", ".join(names)]
         if causes:
             under.append(f"because {_because(causes)}")
-        yield Item(f"{_LEVEL_WORDS[after]} {word}{was}: {counted(len(names), 'drink')}", tuple(under))
+        declared = (after or "not declared").upper()
+        yield Item(f"{declared} {word}{was}: {counted(len(names), 'drink')}", tuple(under))
 
 
 def _because(causes: Iterable[Cause]) -> str:
     return "; ".join(dict.fromkeys(cause.text for cause in causes))
 
 
-def _unseen(comparison: Comparison) -> Iterator[Item]:
-    for drink in comparison.unseen:
-        facts = _new_facts(drink.now)
-        yield Item(f"{drink.now.name}: at fault in {drink.fault_in}", (f"now {facts}",) if facts else ())
-    for event in comparison.events_unseen:
-        yield Item(f"event {event.now.name}: at fault in {event.fault_in}")
+def _unknown(comparison: Comparison) -> Iterator[Item]:
+    for one in comparison.of("drink", "unknown"):
+        facts = _known_facts(comparison.known_of(one))
+        yield Item(f"{one.subject.name}: at fault in {one.after}", (f"now {facts}",) if facts else ())
+    for one in comparison.of("event", "unknown"):
+        yield Item(f"event {one.subject.name}: at fault in {one.after}")
 
 
-def _new_facts(drink: NewDrink) -> str:
+def _known_facts(known: Sequence[Change]) -> str:
     """Return what a drink that has no earlier self is like; empty where it could not be worked out."""
-    if not drink.strength:
+    if not known:
         return ""
-    told = [drink.strength]
-    told.append(
-        f"contains {', '.join(drink.contains)}" if drink.contains else "labels name no allergen in it"
-    )
-    if drink.may_contain:
-        told.append(f"may contain {', '.join(drink.may_contain)}")
-    if drink.distilled_from:
-        told.append(f"distilled from {', '.join(drink.distilled_from)}")
+    told = [one.after for one in known if one.kind == "figure"]
+    for said in reversed(LEVELS[1:]):
+        words = [one.word for one in known if one.is_allergen and one.after == said]
+        if words:
+            told.append(f"{said} {', '.join(words)}")
+        elif said == LEVELS[-1]:
+            told.append("labels name no allergen in it")
     return "; ".join(told)
 
 
 def _drinks(comparison: Comparison) -> Iterator[Item]:
-    for new in comparison.added:
-        facts = _new_facts(new)
-        yield Item(f"new: {new.name}" + (f", {facts}" if facts else ""))
-    if comparison.gone:
-        yield Item("gone: " + ", ".join(name for _, name in comparison.gone))
+    for one in comparison.of("drink", "added"):
+        facts = _known_facts(comparison.known_of(one))
+        yield Item(f"new: {one.subject.name}" + (f", {facts}" if facts else ""))
+    if gone := [one.subject.old_name for one in comparison.of("drink", "gone")]:
+        yield Item("gone: " + ", ".join(gone))
     for drink in comparison.drinks:
-        if drink.slug != drink.old_slug:
-            yield Item(f"renamed: {drink.old_name} ({drink.old_slug}) -> {drink.name} ({drink.slug})")
+        if drink.id != drink.old_id:
+            yield Item(renamed_words(drink))
         elif drink.name != drink.old_name:
             yield Item(f"renamed: {drink.old_name} -> {drink.name}")
 
 
-def _stock(comparison: Comparison, by_thing: Mapping[str, str]) -> Iterator[Item]:
+def renamed_words(drink: Subject) -> str:
+    """Return what a drink was called and is called, with the names of its files."""
+    return f"renamed: {drink.old_name} ({drink.old_id}) -> {drink.name} ({drink.id})"
+
+
+def _stock(comparison: Comparison, told: _Told) -> Iterator[Item]:
     """Yield each bottle and stock line that changed, with what it did to the drinks that only it has changed."""
-    for bottle in comparison.bottles:
-        head = f"{bottle.name}: {bottle.before} -> {bottle.after}"
-        yield _with_drinks(head, bottle.thing, bottle.reaches, comparison, by_thing)
-    for before, after in comparison.stock_renamed:
-        yield Item(f"{before} is called {after}")
-    for stock in comparison.stock:
-        head = f"{stock.name}: {'; '.join(stock.what)}"
-        yield _with_drinks(head, stock.thing, stock.reaches, comparison, by_thing)
-    if comparison.stock_added:
-        yield Item("new in stock: " + _some(comparison.stock_added))
-    if comparison.stock_gone:
-        yield Item("gone from stock: " + _some(comparison.stock_gone))
+    for (name, before, after), reaches in told.bottles.items():
+        thing = bottle_thing(before, after)
+        yield _with_drinks(f"{name}: {thing}", thing, reaches, told)
+    for one in comparison.of("stock", "name"):
+        yield Item(f"{one.before} is called {one.after}")
+    for name, changes in told.stock.items():
+        head = f"{name}: {'; '.join(one.after for one in changes)}"
+        yield _with_drinks(head, name, changes[0].where, told)
+    if added := [one.subject.name for one in comparison.of("stock", "added")]:
+        yield Item("new in stock: " + _some(added))
+    if gone := [one.subject.old_name for one in comparison.of("stock", "gone")]:
+        yield Item("gone from stock: " + _some(gone))
 
 
-def _with_drinks(
-    head: str,
-    thing: str,
-    reaches: Sequence[str],
-    comparison: Comparison,
-    by_thing: Mapping[str, str],
-) -> Item:
-    drinks = comparison.drinks
-    unseen = {one.now.name for one in comparison.unseen}
-    here = [drink for drink in drinks if by_thing.get(drink.slug) == thing]
+def _with_drinks(head: str, thing: str, reaches: Sequence[str], told: _Told) -> Item:
+    here = {drink: told.drinks[drink] for drink, only in told.by_thing.items() if only == thing}
     if not here:
         return Item(f"{head}, {_reach(reaches)}")
-    shown = list(map(_in_one_line, here))
-    under = {drink.name for drink in here}
-    elsewhere = {
-        drink.name for drink in drinks if drink.slug not in by_thing or by_thing[drink.slug] != thing
-    }
-    below = [name for name in reaches if name in elsewhere and _has_figures(name, drinks)]
-    rest = [name for name in reaches if name not in under and name not in below and name not in unseen]
+    shown = [_in_one_line(*drink) for drink in here.items()]
+    elsewhere = {drink.name: changes for drink, changes in told.drinks.items() if drink not in here}
+    below = [name for name in reaches if name in elsewhere and facts_of(elsewhere[name])]
+    under = {drink.name for drink in here} | told.unknown
     if below:
         shown.append(f"with other changes, below: {_some(below)}")
-    if rest:
+    if rest := [name for name in reaches if name not in under and name not in below]:
         shown.append(f"no figure moved: {_some(rest)}")
     return Item(f"{head}, in {counted(len(reaches), 'drink')}", tuple(shown))
-
-
-def _has_figures(name: str, drinks: Sequence[DrinkMoves]) -> bool:
-    return any(drink.name == name and drink.moves for drink in drinks)
 
 
 def _reach(names: Sequence[str]) -> str:
@@ -272,54 +298,54 @@ def _some(names: Sequence[str]) -> str:
     return ", ".join(names[:_MOST_NAMES]) + f" and {len(names) - _MOST_NAMES} more"
 
 
-def moved_lines(drink: DrinkMoves) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Yield what moved of one drink: each cause once, and under the last of them what they came to together.
+def moved_lines(changes: Iterable[Change]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Yield what changed of one drink: each cause once, and under the last of them what they came to together.
 
     What only some of the causes bear on says which.
     """
-    written = [move for move in drink.moves if move.fact in _WRITTEN and not move.causes]
-    effects = [move for move in drink.moves if move.fact != "name" and move not in written]
-    heads = dict.fromkeys(map(move_words, written))
-    told = {cause.text: cause for move in effects for cause in move.causes}
-    heads |= dict.fromkeys(told)
+    facts = _unnamed(changes)
+    effects = [one for one in facts if one.causes or one.kind not in _WRITTEN]
+    heads = dict.fromkeys(fact_words(one) for one in facts if one not in effects)
+    causes = {cause.text: cause for one in effects for cause in one.causes}
+    heads |= dict.fromkeys(causes)
     if not heads:
-        yield from ((move_words(move), ()) for move in effects)
+        yield from ((fact_words(one), ()) for one in effects)
         return
     *first, last = heads
     yield from ((head, ()) for head in first)
-    places = {move.where for move in effects}
-    if len(places) == 1 and (where := places.pop()) and last in told:
+    places = {one.where for one in effects}
+    if len(places) == 1 and (where := places.pop()) and last in causes:
         last += f" (at {', '.join(where)})"
-        effects = [replace(move, where=()) for move in effects]
-    swaps = {move.swap for move in effects}
+        effects = [replace(one, where=()) for one in effects]
+    swaps = {one.swap for one in effects}
     if len(swaps) == 1 and (swap := swaps.pop()):
         last += "" if last.startswith("swap ") else f" (with {swap})"
-        effects = [replace(move, swap="") for move in effects]
-    yield last, tuple(move_words(move) + _from(move, told.values()) for move in effects)
+        effects = [replace(one, swap="") for one in effects]
+    yield last, tuple(fact_words(one) + _from(one, causes) for one in effects)
 
 
-def _from(move: Move, causes: Collection[Cause]) -> str:
+def _from(one: Change, causes: Collection[str]) -> str:
     """Return which of a drink's causes a fact comes from, where it is not all of them."""
-    if not move.causes or len({cause.text for cause in move.causes}) == len(causes):
+    if not one.causes or len({cause.text for cause in one.causes}) == len(causes):
         return ""
-    *first, last = dict.fromkeys(cause.subject for cause in move.causes)
+    *first, last = dict.fromkeys(cause.subject for cause in one.causes)
     return f", from {', '.join(first)} and {last}" if first else f", from {last}"
 
 
-def move_words(move: Move) -> str:
-    """Return a move as one phrase: "strength 18.1 -> 20.3 % vol"."""
-    fact = "" if move.fact in _SAY_THEMSELVES else f"{move.fact} "
-    if move.before and move.after:
-        number, _, unit = move.before.partition(" ")
-        same_unit = unit and move.after.endswith(f" {unit}") and number.replace(".", "").isnumeric()
-        short = same_unit and move.fact not in _WRITTEN
-        words = f"{fact}{number if short else move.before} -> {move.after}"
-    elif move.fact == "swap":
-        words = f"new swap: {move.after}" if move.after else f"swap gone: {move.before}"
+def fact_words(one: Change) -> str:
+    """Return a change of a drink as one phrase: "strength 18.1 -> 20.3 % vol"."""
+    fact = "" if one.called in _SAY_THEMSELVES else f"{one.called} "
+    if one.before and one.after:
+        number, _, unit = one.before.partition(" ")
+        same_unit = unit and one.after.endswith(f" {unit}") and number.replace(".", "").isnumeric()
+        short = same_unit and one.kind not in _WRITTEN
+        words = f"{fact}{number if short else one.before} -> {one.after}"
+    elif one.kind == "swap":
+        words = f"new swap: {one.after}" if one.after else f"swap gone: {one.before}"
     else:
-        words = f"{fact}+ {move.after}" if move.after else f"{fact}- {move.before}"
-    swap = f"with {move.swap}: " if move.swap else ""
-    where = f" (at {', '.join(move.where)})" if move.where else ""
+        words = f"{fact}+ {one.after}" if one.after else f"{fact}- {one.before}"
+    swap = f"with {one.swap}: " if one.swap else ""
+    where = f" (at {', '.join(one.where)})" if one.where else ""
     return f"{swap}{words}{where}"
 
 

@@ -2,18 +2,17 @@
 
 import argparse
 import json
-import sys
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 
 from menugen.bar import stock_currency
 from menugen.cli.drink_change_text import change_data, change_report
 from menugen.cli.drink_report import drink_data, drink_report, way_of
 from menugen.cli.finding import NotFound, Target, files_of, find_house
-from menugen.cli.terminal import fail, tell_problems, wants_colour
-from menugen.cli.working_text import working_text
+from menugen.cli.terminal import fail, print_report, tell_problems
+from menugen.cli.working_report import working_sections
 from menugen.drink_facts import AtEvent, Way
 from menugen.facts import (
     Broken,
@@ -34,7 +33,7 @@ from menugen.problems import Place, Problem, Severity
 from menugen.problems.near import near
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House, MenuEntry, Spec
-from menugen.report import Report, as_text
+from menugen.report import Report
 
 _FEW = 12
 """Names told in one breath; where there are more, the folder they stand in is named."""
@@ -108,10 +107,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _print(report: Report, way: Way, setting: Setting, args: argparse.Namespace) -> None:
     """Print a drink for a person, with its working where that was asked for."""
-    colour = wants_colour(sys.stdout)
-    print(as_text(report, bold=colour))
     if args.working:
-        print("\n" + working_text(working_of(way.facts, setting), way.family, colour=colour))
+        working = working_sections(working_of(way.facts, setting), way.family)
+        report = replace(report, sections=(*report.sections, *working))
+    print_report(report)
 
 
 def _find(args: argparse.Namespace) -> _Asked | int:

@@ -4,16 +4,17 @@ import argparse
 import json
 import textwrap
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path, PurePosixPath
 from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
-from menugen.cli.compare_text import moved_lines
+from menugen.cli.compare_text import facts_of, moved_lines, renamed_words
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
+from menugen.comparing.changes import Change
 from menugen.comparing.figures import DrinkFigures
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.past.life import Life, NoSuchDrink, Turn, Version, life_of
@@ -149,11 +150,11 @@ def _facts(version: Version) -> Iterator[LifeFact]:
             goes_on = f"; it goes on as {on.name} ({on.slug})" if on else ""
             yield LifeFact(f"gone from the house{goes_on}")
         case Turn.BACK:
-            yield LifeFact("there again" + ("" if version.moved else ", as it was"))
-        case Turn.CHANGED if version.moved is None and version.figures is not None:
+            yield LifeFact("there again" + ("" if version.changes else ", as it was"))
+        case Turn.CHANGED if not version.changes and version.figures is not None:
             yield LifeFact("can be worked out again, and is as it was")
-    if version.moved is not None:
-        yield from _moved(version)
+    if version.changes:
+        yield from _changes(version.changes)
     if version.fault:
         yield LifeFact(f"cannot be worked out: {version.fault}")
 
@@ -165,16 +166,17 @@ def _merged(commits: tuple[Commit, ...]) -> Iterator[str]:
         yield f"and {len(commits) - _MOST_MERGED} more"
 
 
-def _moved(version: Version) -> Iterator[LifeFact]:
-    moved = version.moved
-    if moved is None:
-        return
-    yield from (LifeFact(allergen_words(one), alarm=one.gained) for one in moved.allergens)
-    yield from (LifeFact(head, tuple(under)) for head, under in moved_lines(moved))
-    if (moved.slug, moved.name) != (moved.old_slug, moved.old_name):
-        yield LifeFact(f"renamed: {moved.old_name} ({moved.old_slug}) -> {moved.name} ({moved.slug})")
-    if not (moved.moves or moved.allergens):
-        yield from (LifeFact(f"bottle {was} -> {now}") for _, was, now in moved.bottles)
+def _changes(changes: Sequence[Change]) -> Iterator[LifeFact]:
+    allergens = [one for one in changes if one.is_allergen]
+    yield from (LifeFact(allergen_words(one), alarm=one.gained) for one in allergens)
+    yield from (LifeFact(head, tuple(under)) for head, under in moved_lines(changes))
+    drink = changes[0].subject
+    if (drink.id, drink.name) != (drink.old_id, drink.old_name):
+        yield LifeFact(renamed_words(drink))
+    if not (allergens or facts_of(changes)):
+        yield from (
+            LifeFact(f"bottle {one.before} -> {one.after}") for one in changes if one.kind == "bottle"
+        )
 
 
 def life_html(life: Life) -> str:
@@ -238,7 +240,7 @@ def _version_json(version: Version) -> dict[str, Any]:
         ],
         "goes_on_as": version.becomes.slug if version.becomes else None,
         "fault": version.fault or None,
-        "moved": drink_json(version.moved) if version.moved else None,
+        "moved": drink_json(version.changes) if version.changes else None,
         "strength_percent": None if strength is None else round(strength, 4),
         "sugar_g_per_l": round(figures.sugar_g_per_l, 4) if figures else None,
         "cost": str(figures.cost) if figures and figures.cost is not None else None,

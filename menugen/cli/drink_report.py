@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from menugen.cli.working_text import plane_json, working_json
+from menugen.cli.working_report import plane_json, working_json
 from menugen.drink_facts import AtEvent, MenuWords, Way, rows_of, way_data, way_phrase
 from menugen.drink_facts.prices import cost_data, price_data
 from menugen.drink_facts.shown import figure_data

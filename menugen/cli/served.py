@@ -11,7 +11,7 @@ from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import fail
-from menugen.comparing.changes import DrinkMoves
+from menugen.comparing.changes import Change, drinks_in
 from menugen.comparing.differences import line_words
 from menugen.comparing.event_moves import price_text
 from menugen.drink_facts.labels import also_named, distilled_words, label_data, not_read, words_of
@@ -99,21 +99,29 @@ def _stages_text(one: Served) -> Iterator[str]:
     for stage in one.stages:
         clock = _clock(stage, one.stages[0])
         yield from _lines(f"from {clock}: menu {_named(stage.commit)}", 2)
-        yield from _moved_text(stage.drinks, stage.menu)
+        yield from _changes_text(stage.changes)
     yield from _lines(
         f"(menugen compare {one.stages[0].commit.short} {one.last.commit.short} tells every fact that moved)",
         2,
     )
 
 
-def _moved_text(drinks: Sequence[DrinkMoves], menu: Sequence[str]) -> Iterator[str]:
-    """Yield what moved, what touches allergens in full."""
-    for drink in drinks:
-        for move in drink.allergens:
-            yield from _lines(allergen_words(move, drink.name), 4)
-    for words in menu:
+def _sentences(changes: Sequence[Change]) -> list[str]:
+    """Return what the menu and the house say differently."""
+    said = [one for one in changes if one.kind == "says" and one.subject.sort in ("event", "house")]
+    return [one.after for one in sorted(said, key=lambda one: one.subject.sort)]
+
+
+def _changes_text(changes: Sequence[Change]) -> Iterator[str]:
+    """Yield what changed, what touches allergens in full."""
+    drinks = drinks_in(changes)
+    allergens = [one for of_drink in drinks.values() for one in of_drink if one.is_allergen]
+    for one in allergens:
+        yield from _lines(allergen_words(one, one.subject.name), 4)
+    for words in _sentences(changes):
         yield from _lines(words, 4)
-    if others := [drink.name for drink in drinks if not drink.allergens]:
+    touched = {one.subject for one in allergens}
+    if others := [drink.name for drink in drinks if drink not in touched]:
         yield from _lines(f"changed, not in its allergens: {', '.join(others)}", 4)
 
 
@@ -124,7 +132,7 @@ def _branch_text(branch: OnBranch) -> Iterator[str]:
         "a menu may have been published from there. Against the menu above:",
         0,
     )
-    yield from _moved_text(branch.drinks, branch.menu)
+    yield from _changes_text(branch.changes)
 
 
 def _named(commit: Commit) -> str:
@@ -148,7 +156,7 @@ def _listed(event: Event) -> set[str]:
 
 def _not_as_after(stage: Stage, following: Stage) -> set[str]:
     """Return the drinks of a menu that the following one has no longer, or not as they were."""
-    moved = {drink.old_slug for drink in following.drinks}
+    moved = {drink.old_id for drink in drinks_in(following.changes)}
     return {
         slug for slug in _listed(stage.facts.event) if slug in moved or slug not in following.facts.drinks
     }
@@ -246,8 +254,7 @@ def _event_json(one: Served) -> dict[str, Any]:
             {
                 "from": stage.since.isoformat(timespec="minutes") if stage.since else None,
                 **_commit_json(stage.commit),
-                "changed": [drink_json(drink) for drink in stage.drinks],
-                "menu": list(stage.menu),
+                **_changes_json(stage.changes),
                 "drinks": _drinks_json(stage.facts),
             }
             for stage in one.stages
@@ -260,12 +267,16 @@ def _event_json(one: Served) -> dict[str, Any]:
                 **_commit_json(branch.commit),
                 "merged": branch.merge.day,
                 "merge": branch.merge.revision,
-                "changed": [drink_json(drink) for drink in branch.drinks],
-                "menu": list(branch.menu),
+                **_changes_json(branch.changes),
             }
             for branch in one.on_branches
         ],
     }
+
+
+def _changes_json(changes: Sequence[Change]) -> dict[str, Any]:
+    drinks = drinks_in(changes)
+    return {"changed": [drink_json(one) for one in drinks.values()], "menu": _sentences(changes)}
 
 
 def _commit_json(commit: Commit) -> dict[str, str]:

@@ -8,11 +8,28 @@ from typing import TextIO
 
 from menugen.problems import Problem, Severity, Sources, visible
 from menugen.problems.drawing import draw_json, draw_text, summary
+from menugen.report import WIDTH, Report, as_text
 
 
 def wants_colour(stream: TextIO) -> bool:
     """Return whether a stream is a terminal whose user has not said NO_COLOR (no-color.org)."""
     return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+_NARROWEST = 40
+
+
+def print_report(report: Report) -> None:
+    """Print a report, 80 columns wide; narrower on a terminal that is."""
+    print(as_text(report, width=_width(sys.stdout), bold=wants_colour(sys.stdout)))
+
+
+def _width(stream: TextIO) -> int:
+    try:
+        columns = os.get_terminal_size(stream.fileno()).columns if stream.isatty() else 0
+    except OSError:
+        columns = 0
+    return max(_NARROWEST, min(WIDTH, columns or WIDTH))
 
 
 def fail(message: str) -> int:

@@ -1,29 +1,59 @@
-"""What changed between two houses, as records: each change once, with its cause."""
+"""The one kind of change: what is said of a drink, a stock line, an event or the house, before and now, and why."""
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from enum import IntEnum
+from typing import Literal, NamedTuple
 
 from menugen.problems import Problem
 
+LEVELS = ("", "distilled from", "may contain", "contains")
+"""How a menu speaks of a substance in a drink, the gravest last; empty where it does not name it."""
 
-class Declared(IntEnum):
-    """How a menu speaks of a substance in a drink; more is graver."""
+Kind = Literal[
+    # what guests are warned of
+    "allergen", "listing", "caution", "swap", "kitchen",
+    # what a spec asks for, and which bottle fills a line of it
+    "name", "file", "measure", "making", "bottle",
+    # what a drink comes to, one of the compared facts of drink_facts/
+    "figure",
+    # what one event's menu says of a drink
+    "on the menu", "price",
+    # a sentence of a stock line, an event or the house
+    "says",
+    # there or not: "unknown" is what has a fault in one of the houses, so that nobody can say what changed
+    "added", "gone", "unknown",
+]  # fmt: skip
 
-    NOT = 0
-    DISTILLED_FROM = 1
-    MAY_CONTAIN = 2
-    CONTAINS = 3
+
+class Subject(NamedTuple):
+    """What a change is about.
+
+    Attributes:
+        sort: Which of the four it is.
+        name: As guests read it now, or as stock has it; empty where it is gone.
+        id: Its file's name now; empty where it is gone, and of stock and the house.
+        old_name: What it was called; empty where it was not there, or nobody knows.
+        old_id: Its file's name then; empty as old_name.
+    """
+
+    sort: Literal["drink", "stock", "event", "house"]
+    name: str = ""
+    id: str = ""
+    old_name: str = ""
+    old_id: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """Why a fact moved.
+HOUSE = Subject("house")
+
+
+class Cause(NamedTuple):
+    """Why a fact changed.
 
     Attributes:
         subject: What it is about, in a word: "gin", "method".
         text: All of it: "gin 50 ml -> 55 ml", "shore gin: contains + almond".
-        thing: What else tells of it: the `thing` of a BottleMove or a StockMove, or how a phrase of an event or of the
-            house begins, "region GB-ENG -> IE", "glass coupe". Empty where the drink's own spec is the cause.
+        thing: The change that also says it: the name of a stock line, "gin -> other gin" of a bottle, or how a sentence
+            of an event or of the house begins, "region GB-ENG -> IE". Empty where the drink's own spec is the cause.
     """
 
     subject: str
@@ -32,152 +62,68 @@ class Cause:
 
 
 @dataclass(frozen=True, slots=True)
-class AllergenMove:
-    """One substance that a drink is declared with differently.
+class Change:
+    """One thing that is not as it was.
 
     Attributes:
-        substance: Its id, "almond".
-        word: What the menu says, "almonds".
-        before: How it was declared.
-        after: How it is declared now.
+        kind: What it is.
+        subject: What it is about, under the name guests know it by.
+        before: What was said, as shown, with its unit; one of LEVELS of an allergen; empty where nothing was.
+        after: The same now. Of "unknown", what the house with the fault is called.
+        causes: Why; empty where the change is its own cause, as a measure is.
+        where: Where it holds, empty for everywhere it was compared. Of a drink, the events; of a stock line, the names
+            of the drinks it is poured in, swaps included; of a published menu, its languages.
+        fact: Which one it is where a drink has several: a substance's id, a caution's, a figure's name, the key of the
+            spec that says how it is made, the name in the spec of what a bottle fills.
+        word: How the menu says that: "almonds".
         swap: "aquafaba instead of egg white" where only the drink with that swap is concerned; empty for the drink as
             written.
-        causes: Why: "harbour gin -> shore gin".
-        where: The events it holds at; empty means everywhere the drink was compared.
     """
 
-    substance: str
-    word: str
-    before: Declared
-    after: Declared
-    swap: str
-    causes: tuple[Cause, ...]
+    kind: Kind
+    subject: Subject
+    before: str = ""
+    after: str = ""
+    causes: tuple[Cause, ...] = ()
     where: tuple[str, ...] = ()
+    fact: str = ""
+    word: str = ""
+    swap: str = ""
 
     @property
     def gained(self) -> bool:
-        """Whether the menu warns of more than before."""
-        return self.after > self.before
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One other fact of a drink that is not what it was.
-
-    Attributes:
-        fact: What it is called: "strength", "cost", "measure", "method".
-        before: As shown, with its unit; empty where there was none.
-        after: The same now.
-        swap: As in AllergenMove.
-        causes: As in AllergenMove; empty where the move is its own cause, as a measure is.
-        where: As in AllergenMove.
-    """
-
-    fact: str
-    before: str
-    after: str
-    swap: str = ""
-    causes: tuple[Cause, ...] = ()
-    where: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class DrinkMoves:
-    """One drink that is in both houses, and what moved.
-
-    Attributes:
-        slug: Its file's name in the newer house.
-        name: As guests read it now.
-        old_slug: Its name in the older house; the same unless it was renamed.
-        old_name: As guests read it then.
-        allergens: Gravest first.
-        moves: In the order they are shown.
-        bottles: Bottles that fill a line of it differently: (name in the spec, bottle before, bottle now).
-    """
-
-    slug: str
-    name: str
-    old_slug: str
-    old_name: str
-    allergens: tuple[AllergenMove, ...]
-    moves: tuple[Move, ...]
-    bottles: tuple[tuple[str, str, str], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class NewDrink:
-    """A drink only the newer house has.
-
-    Attributes:
-        slug: Its file's name.
-        name: As guests read it.
-        strength: "18.1 % vol"; empty where it could not be worked out.
-        contains: The menu's words for what it contains.
-        may_contain: The same for what it may contain.
-        distilled_from: The same for what spirits in it were distilled from.
-    """
-
-    slug: str
-    name: str
-    strength: str = ""
-    contains: tuple[str, ...] = ()
-    may_contain: tuple[str, ...] = ()
-    distilled_from: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Unseen:
-    """A drink, or an event, of which nobody can say what changed.
-
-    Attributes:
-        fault_in: What the house is called in which it has a fault.
-        now: It as it is, as far as that is known.
-    """
-
-    fault_in: str
-    now: NewDrink
-
-
-@dataclass(frozen=True, slots=True)
-class StockMove:
-    """One stock line that says something else now.
-
-    Attributes:
-        name: Its name.
-        what: A phrase for each thing that changed: "40 -> 43 % vol", "label read again 2026-11-20".
-        reaches: Names of the drinks it is poured in, in order; swaps count.
-    """
-
-    name: str
-    what: tuple[str, ...]
-    reaches: tuple[str, ...]
+        """Whether guests are warned of more than before."""
+        return level(self.after) > level(self.before)
 
     @property
-    def thing(self) -> str:
-        """What a cause calls it."""
-        return self.name
-
-
-@dataclass(frozen=True, slots=True)
-class BottleMove:
-    """One bottle that took the place of another.
-
-    Attributes:
-        name: What the specs call it; empty where they name the bottle itself.
-        before: The bottle.
-        after: The bottle now.
-        reaches: Names of the drinks it is poured in, in order.
-    """
-
-    name: str
-    before: str
-    after: str
-    reaches: tuple[str, ...]
+    def called(self) -> str:
+        """What is not as it was, in a word: "strength", "measure"."""
+        return self.fact if self.kind in ("figure", "making") else self.kind
 
     @property
-    def thing(self) -> str:
-        """What a cause calls it."""
-        return bottle_thing(self.before, self.after)
+    def is_allergen(self) -> bool:
+        """Whether it is a substance that is declared differently."""
+        return self.kind == "allergen"
+
+
+def level(said: str) -> int:
+    """Return how grave it is what a menu says; any other text weighs as much as what is contained."""
+    return LEVELS.index(said) if said in LEVELS else len(LEVELS) - 1
+
+
+def by_subject(changes: Iterable[Change]) -> dict[Subject, tuple[Change, ...]]:
+    """Return the changes of each thing, in the order in which they come."""
+    found: dict[Subject, list[Change]] = {}
+    for change in changes:
+        found.setdefault(change.subject, []).append(change)
+    return {subject: tuple(of_it) for subject, of_it in found.items()}
+
+
+def drinks_in(changes: Iterable[Change]) -> dict[Subject, tuple[Change, ...]]:
+    """Return what changed of each drink that was there before and is there now."""
+    return by_subject(
+        one for one in changes if one.subject.sort == "drink" and one.subject.id and one.subject.old_id
+    )
 
 
 def bottle_thing(before: str, after: str) -> str:
@@ -186,22 +132,7 @@ def bottle_thing(before: str, after: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class EventMoves:
-    """One event, and what its menu says differently.
-
-    Attributes:
-        slug: The event's file's name now.
-        name: As guests read it.
-        what: A phrase each: "on the menu now: Fog Bell", "Marsh Sour: 9.50 -> 10.00 GBP".
-    """
-
-    slug: str
-    name: str
-    what: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Side:
+class ComparedHouse:
     """One of the two houses.
 
     Attributes:
@@ -217,66 +148,36 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Two houses compared; every change once.
+    """Two houses compared.
 
     Attributes:
         old: The older house.
         new: The newer one.
-        added: Drinks only the newer house has.
-        gone: (slug, name) of drinks only the older house has.
-        unseen: Drinks of both houses that cannot be compared.
-        events_unseen: Events of both houses that cannot be compared, by slug and name.
-        drinks: Those in both with something moved, by name.
-        bottles: Bottles that took another's place.
-        stock: Stock lines that say something else.
-        stock_renamed: (name then, name now) of stock lines that are called otherwise.
-        stock_added: Names only the newer house has in stock.
-        stock_gone: Names only the older house has in stock.
-        house: What house.yaml says differently.
-        events_added: Names of events.
-        events_gone: Names of events.
-        events: Those in both with something moved.
-        notes: What the reader must know of the comparison itself: a merge half done, drinks that could not be compared.
+        changes: Every change once; those of drinks by the drink's name. What is known of a drink that is new, or had a
+            fault, follows on its "added" or "unknown".
+        notes: What the reader must know of the comparison itself: a merge half done, files that could not be read.
         readable: Whether both houses could be read at all.
     """
 
-    old: Side
-    new: Side
-    added: tuple[NewDrink, ...]
-    gone: tuple[tuple[str, str], ...]
-    unseen: tuple[Unseen, ...]
-    events_unseen: tuple[Unseen, ...]
-    drinks: tuple[DrinkMoves, ...]
-    bottles: tuple[BottleMove, ...]
-    stock: tuple[StockMove, ...]
-    stock_renamed: tuple[tuple[str, str], ...]
-    stock_added: tuple[str, ...]
-    stock_gone: tuple[str, ...]
-    house: tuple[str, ...]
-    events_added: tuple[str, ...]
-    events_gone: tuple[str, ...]
-    events: tuple[EventMoves, ...]
+    old: ComparedHouse
+    new: ComparedHouse
+    changes: tuple[Change, ...]
     notes: tuple[str, ...]
     readable: bool = True
 
     @property
-    def nothing(self) -> bool:
-        """Whether no fact changed at all."""
-        return not any(
-            (
-                self.added,
-                self.gone,
-                self.unseen,
-                self.events_unseen,
-                self.drinks,
-                self.bottles,
-                self.stock,
-                self.stock_renamed,
-                self.stock_added,
-                self.stock_gone,
-                self.house,
-                self.events_added,
-                self.events_gone,
-                self.events,
-            )
+    def drinks(self) -> Mapping[Subject, tuple[Change, ...]]:
+        """What changed of each drink that both houses have."""
+        return drinks_in(self.changes)
+
+    def of(self, sort: str, *kinds: Kind) -> Iterator[Change]:
+        """Yield the changes of these kinds that are about drinks, stock, events or the house."""
+        return (one for one in self.changes if one.subject.sort == sort and one.kind in kinds)
+
+    def known_of(self, change: Change) -> tuple[Change, ...]:
+        """Return what else is known of a drink that is new, or has a fault."""
+        return tuple(
+            one
+            for one in self.changes
+            if one.subject == change.subject and one.kind in ("figure", "allergen")
         )

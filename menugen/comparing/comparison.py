@@ -1,24 +1,14 @@
 """Two houses compared: what a bartender or a guest would want to know, each change once."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
-from menugen.comparing.changes import (
-    AllergenMove,
-    BottleMove,
-    Comparison,
-    Declared,
-    DrinkMoves,
-    Move,
-    NewDrink,
-    Side,
-    StockMove,
-    Unseen,
-)
+from menugen.comparing.changes import HOUSE, Change, Comparison, Subject
+from menugen.comparing.declared import declared
 from menugen.comparing.differences import Names, bottle_moves, name_of
-from menugen.comparing.drink_moves import declared, gained_at, seen_moves, written_moves
+from menugen.comparing.drink_changes import drink_changes, drink_subject, gained_at, written_changes
 from menugen.comparing.event_moves import event_moves, house_moves
-from menugen.comparing.half import AT_HOME, Edition, Half, errors_of
+from menugen.comparing.house_version import AT_HOME, BarSetUp, HouseVersion, OpenedHouse
 from menugen.comparing.matching import Matches, match
 from menugen.comparing.stock_moves import stock_moves
 from menugen.facts import DrinkFacts
@@ -27,17 +17,7 @@ from menugen.reading import HouseReading
 from menugen.records import House, Spec, StockLine
 
 
-@dataclass(frozen=True, slots=True)
-class _Looked:
-    """What one setting shows of a drink that may have changed."""
-
-    event: str
-    allergens: tuple[AllergenMove, ...]
-    moves: tuple[Move, ...]
-    bottles: tuple[tuple[str, str, str], ...]
-
-
-def compare(old: Edition, new: Edition, notes: Sequence[str] = ()) -> Comparison:
+def compare(old: HouseVersion, new: HouseVersion, notes: Sequence[str] = ()) -> Comparison:
     """Return what changed from one house to another.
 
     A drink on the menu of an event that is in both is compared there, with that event's bottles and rules; one on no
@@ -48,66 +28,21 @@ def compare(old: Edition, new: Edition, notes: Sequence[str] = ()) -> Comparison
         new: The newer one.
         notes: What is to be told of the comparison itself.
     """
-    told = list(notes)
-    houses = [_house_of(edition, told) for edition in (old, new)]
+    houses = old.reading.house, new.reading.house
     if houses[0] is None or houses[1] is None:
-        return _nothing_known(old, new, told)
-    before, after = Half(old, houses[0]), Half(new, houses[1])
-    before.check_events()
-    after.check_events()
-    told += _not_read(old, new)
-    matches = match(
-        before.house,
-        after.house,
-        old_broken=old.reading.broken_specs,
-        new_broken=new.reading.broken_specs,
-    )
-    stock_changes = _stock_changes(before.house, after.house, matches)
-    reach: dict[str, list[str]] = {}
-    drinks = []
-    for new_slug, spec in sorted(after.house.specs.items(), key=lambda item: (item[1].name, item[0])):
-        old_slug = matches.drinks.get(new_slug)
-        events = _events_of(before, after, old_slug, new_slug, matches)
-        for name in _poured(after, spec, events) if stock_changes else ():
-            if name in stock_changes:
-                reach.setdefault(name, []).append(spec.name)
-        if old_slug is None:
-            continue
-        earlier = before.house.specs[old_slug]
-        looked = [_look(before, after, earlier, spec, event, matches) for event in events]
-        looked += [
-            _joined(before, after, earlier, spec, event, matches) for event in after.joined(new_slug, events)
+        unread = (version for version in (old, new) if version.reading.house is None)
+        why = [
+            f"house.yaml cannot be read in {version.label}: nothing could be compared" for version in unread
         ]
-        known = [one for one in looked if one is not None]
-        if not known and (old_slug in before.unknown or new_slug in after.unknown):
-            # It is told as not compared; what its spec says is no fact yet.
-            continue
-        moved = _drink_moves(earlier, spec, known, set(events), after.house, matches.names)
-        if moved is not None:
-            drinks.append(moved)
-    added = tuple(_new_drink(after, slug) for slug in _added(before, after, matches))
-    unseen = tuple(_unseen(before, after, matches))
+        sides = [version.with_errors(version.reading.problems) for version in (old, new)]
+        return Comparison(sides[0], sides[1], (), tuple(dict.fromkeys([*notes, *why])), readable=False)
+    compared = _Compared(OpenedHouse(old, houses[0]), OpenedHouse(new, houses[1]))
+    changes = tuple(compared.changes())
     return Comparison(
-        old=before.told(old.revision),
-        new=after.told(new.revision),
-        added=added,
-        gone=tuple(_gone(before, after, matches)),
-        unseen=unseen,
-        events_unseen=tuple(_events_unseen(before, after)),
-        drinks=tuple(drinks),
-        bottles=_bottle_moves(drinks),
-        stock=tuple(
-            StockMove(name, what, tuple(dict.fromkeys(reach.get(name, ()))))
-            for name, what in sorted(stock_changes.items())
-        ),
-        stock_renamed=tuple(sorted(matches.stock.items())),
-        stock_added=_names_only(after, before, set(matches.stock.values())),
-        stock_gone=_names_only(before, after, set(matches.stock)),
-        house=house_moves(before.house, after.house),
-        events_added=_events_only(after, before, set(matches.events)),
-        events_gone=_events_only(before, after, set(matches.events.values())),
-        events=event_moves(before.house, after.house, matches.drinks, matches.events),
-        notes=tuple(dict.fromkeys(told)),
+        old.with_errors(compared.before.problems),
+        new.with_errors(compared.after.problems),
+        changes,
+        tuple(dict.fromkeys([*notes, *_not_read(old, new), *_not_read(new, old)])),
     )
 
 
@@ -119,150 +54,236 @@ def with_all_errors(comparison: Comparison, reading: HouseReading, problems: Ite
         reading: The newer house, for the lines of its files.
         problems: Everything that is wrong with it.
     """
-    return replace(comparison, new=replace(comparison.new, errors=errors_of(reading, problems)))
+    new = HouseVersion(comparison.new.label, comparison.new.revision, reading)
+    return replace(comparison, new=new.with_errors(problems))
 
 
-def _house_of(edition: Edition, told: list[str]) -> House | None:
-    house = edition.reading.house
-    if house is None:
-        told.append(f"house.yaml cannot be read in {edition.label}: nothing could be compared")
-    return house
-
-
-def _nothing_known(old: Edition, new: Edition, notes: Iterable[str]) -> Comparison:
-    sides = [
-        Side(edition.label, edition.revision, errors_of(edition.reading, edition.reading.problems))
-        for edition in (old, new)
-    ]
-    return Comparison(
-        old=sides[0],
-        new=sides[1],
-        added=(),
-        gone=(),
-        unseen=(),
-        events_unseen=(),
-        drinks=(),
-        bottles=(),
-        stock=(),
-        stock_renamed=(),
-        stock_added=(),
-        stock_gone=(),
-        house=(),
-        events_added=(),
-        events_gone=(),
-        events=(),
-        notes=tuple(notes),
-        readable=False,
-    )
-
-
-def _not_read(old: Edition, new: Edition) -> Iterator[str]:
+def _not_read(version: HouseVersion, other: HouseVersion) -> Iterator[str]:
     """Yield a sentence for what one of the two houses could not read: it is neither new nor gone."""
-    for edition, other in ((old, new), (new, old)):
-        reading = edition.reading
-        specs = other.reading.house.specs if other.reading.house else {}
-        events = other.reading.house.events if other.reading.house else {}
-        for what, broken in (
-            ("spec", {slug for slug in reading.broken_specs if slug not in specs}),
-            ("event", {slug for slug in reading.broken_events if slug not in events}),
-        ):
-            if broken:
-                yield f"not compared, for its faults in {edition.label}: {what} {', '.join(sorted(broken))}"
-        lost = sorted(
-            line.name
-            for line in (other.reading.house.stock.values() if other.reading.house else ())
-            if line.name.casefold() in reading.broken_stock
-            and not (reading.house and line.name in reading.house.stock)
+    reading, house = version.reading, other.reading.house
+    if house is None:
+        return
+    stock = reading.house.stock if reading.house else {}
+    lost = (
+        line.name
+        for line in house.stock.values()
+        if line.name.casefold() in reading.broken_stock and line.name not in stock
+    )
+    for what, broken in (
+        ("spec", reading.broken_specs - house.specs.keys()),
+        ("event", reading.broken_events - house.events.keys()),
+        ("stock", lost),
+    ):
+        if names := ", ".join(sorted(broken)):
+            yield f"not compared, for its faults in {version.label}: {what} {names}"
+
+
+def _by_name(specs: Mapping[str, Spec]) -> list[tuple[str, Spec]]:
+    return sorted(specs.items(), key=lambda item: (item[1].name, item[0]))
+
+
+class _Compared:
+    """Two houses that could be read, and what of one is what in the other."""
+
+    def __init__(self, before: OpenedHouse, after: OpenedHouse) -> None:
+        self.before = before
+        self.after = after
+        self._then, self._now = before.version.reading, after.version.reading
+        self._matches = match(
+            before.house,
+            after.house,
+            old_broken=self._then.broken_specs,
+            new_broken=self._now.broken_specs,
         )
-        if lost:
-            yield f"not compared, for its faults in {edition.label}: stock {', '.join(lost)}"
 
-
-def _added(before: Half, after: Half, matches: Matches) -> Iterator[str]:
-    """Yield the slugs of the drinks only the newer house has, by name."""
-    for slug, _ in sorted(after.house.specs.items(), key=lambda item: (item[1].name, item[0])):
-        if slug not in matches.drinks and slug not in before.reading.broken_specs:
-            yield slug
-
-
-def _unseen(before: Half, after: Half, matches: Matches) -> Iterator[Unseen]:
-    """Yield the drinks that both houses have and that one of them has a fault in, by name."""
-    faulty_then = {slug for slug, earlier in matches.drinks.items() if earlier in before.unknown}
-    faulty_then |= {
-        slug
-        for slug in after.house.specs
-        if slug not in matches.drinks and slug in before.reading.broken_specs
-    }
-    found = [_new_drink(after, slug) for slug in faulty_then | set(after.unknown)]
-    # A spec that cannot be read any more has the name it had.
-    found += [
-        NewDrink(slug, before.house.specs[slug].name)
-        for slug in after.reading.broken_specs
-        if slug in before.house.specs
-    ]
-    for drink in sorted(found, key=lambda drink: (drink.name, drink.slug)):
-        yield Unseen(before.label if drink.slug in faulty_then else after.label, drink)
-
-
-def _events_unseen(before: Half, after: Half) -> Iterator[Unseen]:
-    """Yield the events that both houses have and one of them cannot read."""
-    for half, other in ((before, after), (after, before)):
-        for slug in sorted(half.reading.broken_events):
-            if (event := other.house.events.get(slug)) is not None:
-                yield Unseen(half.label, NewDrink(slug, event.name))
-
-
-def _new_drink(after: Half, slug: str) -> NewDrink:
-    """Return a drink as the first menu that lists it, or the house itself, makes it."""
-    spec = after.house.specs[slug]
-    event = next((event for event, menu in after.menus.items() if slug in menu), AT_HOME)
-    facts, faults = after.shelf(event).work_out(spec)
-    if event != AT_HOME or not spec.place.file.startswith("../"):
-        after.problems += faults
-    if facts is None or facts.serve.unread or facts.serve.strengthless:
-        return NewDrink(slug, spec.name)
-    levels = declared(facts.serve).values()
-    return NewDrink(
-        slug,
-        spec.name,
-        f"{facts.serve.made.served_abv_percent.value:.1f} % vol",
-        tuple(word for level, word in levels if level is Declared.CONTAINS),
-        tuple(word for level, word in levels if level is Declared.MAY_CONTAIN),
-        tuple(word for level, word in levels if level is Declared.DISTILLED_FROM),
-    )
-
-
-def _gone(before: Half, after: Half, matches: Matches) -> Iterator[tuple[str, str]]:
-    """Yield (slug, name) of the drinks only the older house has, by name."""
-    kept = set(matches.drinks.values())
-    for slug, spec in sorted(before.house.specs.items(), key=lambda item: (item[1].name, item[0])):
-        if slug not in kept and slug not in after.reading.broken_specs:
-            yield slug, spec.name
-
-
-def _names_only(half: Half, other: Half, renamed: set[str]) -> tuple[str, ...]:
-    """Return the names only one house has in stock; another letter case is the same name."""
-    known = {name_of(name) for name in other.house.stock}
-    return tuple(
-        sorted(
-            name
-            for name in half.house.stock
-            if name_of(name) not in known
-            and name not in renamed
-            and name.casefold() not in other.reading.broken_stock
+    def changes(self) -> Iterator[Change]:
+        """Yield every change: drinks first, since which could not be worked out is only known then."""
+        reach: dict[str, dict[str, None]] = {}
+        phrases = _stock_phrases(self.before.house, self.after.house, self._matches)
+        yield from self._of_drinks(phrases.keys(), reach)
+        yield from self._added()
+        yield from self._gone()
+        yield from self._unknown()
+        yield from self._of_stock(phrases, reach)
+        yield from (
+            Change("says", HOUSE, after=what) for what in house_moves(self.before.house, self.after.house)
         )
-    )
+        yield from self._of_events()
+
+    def _of_drinks(self, stock: Iterable[str], reach: dict[str, dict[str, None]]) -> Iterator[Change]:
+        """Yield what changed of drinks in both houses; note which are poured from stock that changed."""
+        changed = set(stock)
+        for slug, spec in _by_name(self.after.house.specs):
+            old_slug = self._matches.drinks.get(slug)
+            events = self._events_of(old_slug, slug)
+            for event in events if changed else ():
+                for line in self.after.bar(event).stock(spec):
+                    if line is not None and line.name in changed:
+                        reach.setdefault(line.name, {})[spec.name] = None
+            if old_slug is None:
+                continue
+            earlier = self.before.house.specs[old_slug]
+            found = {event: self._at(earlier, spec, event) for event in events}
+            found |= {
+                event: self._joined(earlier, spec, event)
+                for event, menu in self.after.menus.items()
+                if slug in menu and event not in events
+            }
+            known = {event: changes for event, changes in found.items() if changes is not None}
+            if known or not (old_slug in self.before.unknown or slug in self.after.unknown):
+                # Otherwise it is told as not compared; what its spec says is no fact yet.
+                yield from self._of_drink(earlier, spec, known, events)
+
+    def _events_of(self, old_slug: str | None, slug: str) -> tuple[str, ...]:
+        """Return the events, by slug now, at which a drink is compared; AT_HOME where it is on no menu of both houses.
+
+        One that only the newer house has is poured at whatever event lists it.
+        """
+        shared = tuple(
+            event
+            for event, menu in self.after.menus.items()
+            if slug in menu
+            and (
+                old_slug is None or old_slug in self.before.menus.get(self._matches.events.get(event, ""), ())
+            )
+        )
+        return shared or (AT_HOME,)
+
+    def _at(self, old: Spec, new: Spec, event: str) -> tuple[Change, ...] | None:
+        """Return what changed in one setting; None where nothing it is made of differs, or it cannot be known."""
+        then = self.before.bar(self._matches.events.get(event, AT_HOME))
+        now = self.after.bar(event)
+        if _is_unchanged(old, new, [then], now):
+            return None
+        one, faults = then.work_out(old)
+        other, new_faults = now.work_out(new)
+        # A drink of a library outside the house that is on no menu may name what nobody has in stock.
+        if event != AT_HOME or _is_own(new):
+            self.before.problems += faults
+            self.after.problems += new_faults
+            for drink, house, spec in ((one, self.before, old), (other, self.after, new)):
+                if drink is None:
+                    house.unknown.add(spec.slug)
+        if one is None or other is None:
+            return None
+        names = self._matches.names
+        return (*drink_changes(one, other, names), *_bottles(one.facts, other.facts, names))
+
+    def _joined(self, old: Spec, new: Spec, event: str) -> tuple[Change, ...] | None:
+        """Return what a drink brings to a menu it was not on, beyond all that it was declared with elsewhere."""
+        settings = [slug for slug, menu in self.before.menus.items() if old.slug in menu]
+        olds = [self.before.bar(slug) for slug in (AT_HOME, *settings)]
+        now = self.after.bar(event)
+        if _is_unchanged(old, new, olds, now):
+            return None
+        drink, faults = now.work_out(new)
+        self.after.problems += faults
+        if drink is None:
+            self.after.unknown.add(new.slug)
+            return None
+        known = [one for then in olds if (one := then.work_out(old)[0]) is not None]
+        return (gained_at(known, drink, self._matches.names) or None) if known else None
+
+    def _of_drink(
+        self, old: Spec, new: Spec, found: Mapping[str, tuple[Change, ...]], compared: Sequence[str]
+    ) -> Iterator[Change]:
+        """Yield everything that changed of one drink, each once, however many events it shows at."""
+        at: dict[Change, set[str]] = {}
+        for event, changes in found.items():
+            for change in changes:
+                at.setdefault(change, set()).add(event)
+        titles = {slug: event.name for slug, event in self.after.house.events.items()}
+        everywhere = set(compared)
+        if not (old is new or old == new):
+            yield from written_changes(old, new, self._matches.names)
+        for change, events in at.items():
+            if change.kind == "bottle" or events == everywhere:
+                yield change
+            else:
+                yield replace(change, where=tuple(titles[slug] for slug in titles if slug in events))
+
+    def _added(self) -> Iterator[Change]:
+        for slug, spec in _by_name(self.after.house.specs):
+            if slug not in self._matches.drinks and slug not in self._then.broken_specs:
+                subject = Subject("drink", spec.name, slug)
+                yield Change("added", subject)
+                yield from self._facts(subject)
+
+    def _gone(self) -> Iterator[Change]:
+        kept = set(self._matches.drinks.values())
+        for slug, spec in _by_name(self.before.house.specs):
+            if slug not in kept and slug not in self._now.broken_specs:
+                yield Change("gone", Subject("drink", old_name=spec.name, old_id=slug))
+
+    def _unknown(self) -> Iterator[Change]:
+        """Yield the drinks and events that both houses have and that one of them has a fault in, by name."""
+        specs, earlier = self.after.house.specs, self.before.house.specs
+        then = {slug for slug, old_slug in self._matches.drinks.items() if old_slug in self.before.unknown}
+        then |= {
+            slug for slug in specs if slug not in self._matches.drinks and slug in self._then.broken_specs
+        }
+        names = {slug: specs[slug].name for slug in then | self.after.unknown}
+        # A spec that cannot be read any more has the name it had.
+        names |= {slug: earlier[slug].name for slug in self._now.broken_specs if slug in earlier}
+        for slug, name in sorted(names.items(), key=lambda item: (item[1], item[0])):
+            subject = Subject("drink", name, slug)
+            yield Change(
+                "unknown", subject, after=(self.before if slug in then else self.after).version.label
+            )
+            if slug in specs:
+                yield from self._facts(subject)
+        for house, other in ((self.before, self.after), (self.after, self.before)):
+            for slug in sorted(house.version.reading.broken_events):
+                if (event := other.house.events.get(slug)) is not None:
+                    yield Change("unknown", Subject("event", event.name, slug), after=house.version.label)
+
+    def _facts(self, subject: Subject) -> Iterator[Change]:
+        """Yield what a drink is like as the first menu that lists it, or the house itself, makes it."""
+        spec = self.after.house.specs[subject.id]
+        event = next((event for event, menu in self.after.menus.items() if subject.id in menu), AT_HOME)
+        drink, faults = self.after.bar(event).work_out(spec)
+        if event != AT_HOME or _is_own(spec):
+            self.after.problems += faults
+        if drink is None or drink.facts.serve.unread or drink.facts.serve.strengthless:
+            return
+        serve = drink.facts.serve
+        yield Change(
+            "figure", subject, after=f"{serve.made.served_abv_percent.value:.1f} % vol", fact="strength"
+        )
+        for substance, said in declared(serve).items():
+            yield Change("allergen", subject, after=said.level, fact=substance, word=said.word)
+
+    def _of_stock(
+        self, phrases: Mapping[str, tuple[str, ...]], reach: Mapping[str, Mapping[str, None]]
+    ) -> Iterator[Change]:
+        renamed = self._matches.stock
+        for before, after in sorted(renamed.items()):
+            yield Change("name", Subject("stock", after, old_name=before), before, after)
+        for name, what in sorted(phrases.items()):
+            subject = Subject("stock", name, old_name=name)
+            yield from (
+                Change("says", subject, after=text, where=tuple(reach.get(name, ()))) for text in what
+            )
+        for name in _stock_only(self.after.house, self.before, set(renamed.values())):
+            yield Change("added", Subject("stock", name))
+        for name in _stock_only(self.before.house, self.after, set(renamed)):
+            yield Change("gone", Subject("stock", old_name=name))
+
+    def _of_events(self) -> Iterator[Change]:
+        matched = self._matches.events
+        for slug, event in self.after.house.events.items():
+            if slug not in matched and slug not in self._then.broken_events:
+                yield Change("added", Subject("event", event.name, slug))
+        for slug, event in self.before.house.events.items():
+            if slug not in matched.values() and slug not in self._now.broken_events:
+                yield Change("gone", Subject("event", old_name=event.name, old_id=slug))
+        for slug, phrases in event_moves(self.before.house, self.after.house, self._matches.drinks, matched):
+            old, new = self.before.house.events[matched[slug]], self.after.house.events[slug]
+            subject = Subject("event", new.name, slug, old.name, old.slug)
+            yield from (Change("says", subject, after=phrase) for phrase in phrases)
 
 
-def _events_only(half: Half, other: Half, matched: set[str]) -> tuple[str, ...]:
-    return tuple(
-        event.name
-        for slug, event in half.house.events.items()
-        if slug not in matched and slug not in other.reading.broken_events
-    )
-
-
-def _stock_changes(old: House, new: House, matches: Matches) -> dict[str, tuple[str, ...]]:
+def _stock_phrases(old: House, new: House, matches: Matches) -> dict[str, tuple[str, ...]]:
     """Return what each stock line says differently, by its name now."""
     called = {after: before for before, after in matches.stock.items()}
     before = {name_of(name): line for name, line in old.stock.items()}
@@ -274,120 +295,38 @@ def _stock_changes(old: House, new: House, matches: Matches) -> dict[str, tuple[
     return {name: what for name, what in found.items() if what}
 
 
-def _events_of(
-    before: Half, after: Half, old_slug: str | None, new_slug: str, matches: Matches
-) -> tuple[str, ...]:
-    """Return the events, by slug now, at which a drink is compared; AT_HOME where it is on no menu of both houses.
-
-    One that only the newer house has is poured at whatever event lists it.
-    """
-    shared = tuple(
-        slug
-        for slug, menu in after.menus.items()
-        if new_slug in menu
-        and (old_slug is None or old_slug in before.menus.get(matches.events.get(slug, ""), ()))
+def _stock_only(house: House, other: OpenedHouse, renamed: set[str]) -> list[str]:
+    """Return the names only one house has in stock; another letter case is the same name."""
+    known = {name_of(name) for name in other.house.stock}
+    unread = other.version.reading.broken_stock
+    return sorted(
+        name
+        for name in house.stock
+        if name_of(name) not in known and name not in renamed and name.casefold() not in unread
     )
-    return shared or (AT_HOME,)
 
 
-def _poured(half: Half, spec: Spec, events: Sequence[str]) -> Iterator[str]:
-    for event in events:
-        yield from (line.name for line in half.shelf(event).stock(spec) if line is not None)
+def _is_own(spec: Spec) -> bool:
+    """Return whether a spec lies in the house, and not in a library outside it."""
+    return not spec.place.file.startswith("../")
 
 
-def _look(before: Half, after: Half, old: Spec, new: Spec, event: str, matches: Matches) -> _Looked | None:
-    """Return what moved of a drink in one setting; None where nothing it is made of differs, or it cannot be known."""
-    old_event = matches.events.get(event, AT_HOME)
-    then, now = before.shelf(old_event), after.shelf(event)
+def _is_unchanged(old: Spec, new: Spec, then: Iterable[BarSetUp], now: BarSetUp) -> bool:
+    """Return whether a drink is made as it was in one setting then, and nothing in it is a fault to be reported."""
     inputs = now.inputs(new)
-    if _is_sound(inputs) and (old is new or old == new) and then.inputs(old) == inputs:
-        return None
-    one, faults = then.work_out(old)
-    other, new_faults = now.work_out(new)
-    # A drink of a library outside the house that is on no menu may name what nobody has in stock.
-    own = event != AT_HOME or not new.place.file.startswith("../")
-    if own:
-        before.problems += faults
-        after.problems += new_faults
-    if one is None or other is None:
-        for facts, half, spec in ((one, before, old), (other, after, new)):
-            if facts is None and own:
-                half.unknown[spec.slug] = spec.name
-        return None
-    allergens, moves = seen_moves(then.seen(one), now.seen(other), matches.names)
-    return _Looked(event, allergens, moves, _bottles(one, other, matches.names))
-
-
-def _joined(before: Half, after: Half, old: Spec, new: Spec, event: str, matches: Matches) -> _Looked | None:
-    """Return what a drink brings to a menu it was not on, beyond all that it was declared with elsewhere."""
-    settings = [slug for slug, menu in before.menus.items() if old.slug in menu]
-    olds = [before.shelf(slug) for slug in (AT_HOME, *settings)]
-    now = after.shelf(event)
-    inputs = now.inputs(new)
-    if _is_sound(inputs) and (old is new or old == new) and any(then.inputs(old) == inputs for then in olds):
-        return None
-    facts, faults = now.work_out(new)
-    after.problems += faults
-    if facts is None:
-        after.unknown[new.slug] = new.name
-        return None
-    seen = [then.seen(known) for then in olds if (known := then.work_out(old)[0]) is not None]
-    if not seen:
-        return None
-    allergens = gained_at(seen, now.seen(facts), matches.names)
-    return _Looked(event, allergens, (), ()) if allergens else None
-
-
-def _is_sound(inputs: tuple[object, ...] | None) -> bool:
-    """Return whether nothing in these inputs is a fault that both houses would have to tell."""
-    return inputs is not None and all(
+    is_sound = inputs is not None and all(
         one is not None and not (isinstance(one, StockLine) and one.contains is None) for one in inputs
     )
+    return is_sound and (old is new or old == new) and any(bar.inputs(old) == inputs for bar in then)
 
 
-def _bottles(old: DrinkFacts, new: DrinkFacts, names: Names) -> tuple[tuple[str, str, str], ...]:
+def _bottles(old: DrinkFacts, new: DrinkFacts, names: Names) -> Iterator[Change]:
+    """Yield each bottle that took another's place, in the drink as written or in a swap that both have."""
     found = list(bottle_moves(old.serve.lines, new.serve.lines, names))
+    earlier = {(swap.swap.replaces, swap.swap.line.name): swap for swap in old.swaps}
     for swap in new.swaps:
-        for earlier in old.swaps:
-            if (earlier.swap.replaces, earlier.swap.line.name) == (swap.swap.replaces, swap.swap.line.name):
-                found += bottle_moves(earlier.serve.lines, swap.serve.lines, names)
-    return tuple(dict.fromkeys(found))
-
-
-def _drink_moves(
-    old: Spec, new: Spec, looked: Sequence[_Looked], all_events: set[str], house: House, names: Names
-) -> DrinkMoves | None:
-    """Return everything that moved of one drink, each once, however many events it shows at; None for nothing."""
-    written = () if old is new or old == new else written_moves(old, new, names)
-    titles = {slug: event.name for slug, event in house.events.items()}
-
-    def where(events: set[str]) -> tuple[str, ...]:
-        return () if events == all_events else tuple(titles[slug] for slug in titles if slug in events)
-
-    allergens: dict[AllergenMove, set[str]] = {}
-    moves: dict[Move, set[str]] = {}
-    for one in looked:
-        for allergen in one.allergens:
-            allergens.setdefault(allergen, set()).add(one.event)
-        for move in one.moves:
-            moves.setdefault(move, set()).add(one.event)
-    found = DrinkMoves(
-        slug=new.slug,
-        name=new.name,
-        old_slug=old.slug,
-        old_name=old.name,
-        allergens=tuple(replace(one, where=where(events)) for one, events in allergens.items()),
-        moves=(*written, *(replace(one, where=where(events)) for one, events in moves.items())),
-        bottles=tuple(dict.fromkeys(bottle for one in looked for bottle in one.bottles)),
-    )
-    if found.allergens or found.moves or found.bottles or found.slug != found.old_slug:
-        return found
-    return None
-
-
-def _bottle_moves(drinks: Iterable[DrinkMoves]) -> tuple[BottleMove, ...]:
-    reached: dict[tuple[str, str, str], list[str]] = {}
-    for drink in drinks:
-        for bottle in drink.bottles:
-            reached.setdefault(bottle, []).append(drink.name)
-    return tuple(BottleMove(*bottle, tuple(names)) for bottle, names in sorted(reached.items()))
+        if (then := earlier.get((swap.swap.replaces, swap.swap.line.name))) is not None:
+            found += bottle_moves(then.serve.lines, swap.serve.lines, names)
+    subject = drink_subject(old.spec, new.spec)
+    for name, before, after in dict.fromkeys(found):
+        yield Change("bottle", subject, before, after, fact=name)

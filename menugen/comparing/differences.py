@@ -6,7 +6,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from menugen import regions
-from menugen.comparing.changes import Cause, Declared, bottle_thing
+from menugen.comparing.changes import Cause, bottle_thing, level
+from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN
 from menugen.comparing.stock_moves import label_was_read_again, stock_moves, substances
 from menugen.facts import BottleLine
 from menugen.facts.cautions import stock_cautions
@@ -14,7 +15,7 @@ from menugen.records import Line, Measure, Role, StockLine
 
 SULPHITES = "sulphites"
 
-_BOTH_WAYS = (Declared.CONTAINS, Declared.CONTAINS)
+_BOTH_WAYS = (CONTAINS, CONTAINS)
 """Said of a substance whose amount moved, whichever way."""
 
 _CONTENTS = ("strength", "sugar", "acid", "fat")
@@ -50,7 +51,7 @@ SPELLED = Names(name_of, name_of)
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class LineDifference:
     """One thing that differs, and what it bears on.
 
     Attributes:
@@ -63,7 +64,7 @@ class Part:
 
     cause: Cause
     about: frozenset[str]
-    substances: Mapping[str, tuple[Declared, Declared]]
+    substances: Mapping[str, tuple[str, str]]
     cautions: frozenset[str]
 
 
@@ -180,7 +181,7 @@ def bottle_moves(
 
 def differences(
     old: Sequence[BottleLine], new: Sequence[BottleLine], names: Names = SPELLED
-) -> tuple[Part, ...]:
+) -> tuple[LineDifference, ...]:
     """Return everything that differs between two ways of making a drink; nothing for what is only written otherwise."""
     return tuple(part for one, other in _pairs(old, new, names) for part in _parts(one, other, names))
 
@@ -192,15 +193,15 @@ def _pairs(
         yield (old[before] if before is not None else None, new[after] if after is not None else None)
 
 
-def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iterator[Part]:
+def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iterator[LineDifference]:
     if old is None or new is None:
         if (item := new or old) is not None:
             words = line_words(item.line)
             cause = Cause(item.line.name, f"+ {words}" if old is None else f"- {words}")
-            none: dict[str, Declared] = {}
+            none: dict[str, str] = {}
             said = _said(item.stock)
             moved_substances = _moved(none, said) if old is None else _moved(said, none)
-            yield Part(cause, _all_of(item), moved_substances, _cautions(item))
+            yield LineDifference(cause, _all_of(item), moved_substances, _cautions(item))
         return
     if old.stock is new.stock and old.line is new.line:
         return
@@ -211,10 +212,10 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
         text = as_phrase(*written)
         about = _of_measure(old, new)
         if same_thing:
-            yield Part(Cause(new.line.name, text), about, _sulphites_of(old, new), frozenset())
+            yield LineDifference(Cause(new.line.name, text), about, _sulphites_of(old, new), frozenset())
         else:
             # One thing stands in the place of another: measure and bottle are one difference.
-            yield Part(
+            yield LineDifference(
                 Cause(new.line.name, text),
                 about | _of_bottle(old, new) | _of_price(old.stock, new.stock),
                 _moved(_said(old.stock), _said(new.stock)) | _figure_of_sulphites(old.stock, new.stock),
@@ -222,7 +223,7 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
             )
             return
     if moved:
-        yield Part(
+        yield LineDifference(
             Cause(new.line.name, bottle_thing(moved[1], moved[2]), bottle_thing(moved[1], moved[2])),
             _of_bottle(old, new) | _of_price(old.stock, new.stock),
             _moved(_said(old.stock), _said(new.stock)) | _figure_of_sulphites(old.stock, new.stock),
@@ -233,12 +234,12 @@ def _parts(old: BottleLine | None, new: BottleLine | None, names: Names) -> Iter
 
 
 @lru_cache(maxsize=4096)
-def _stock_parts(old: StockLine, new: StockLine) -> tuple[Part, ...]:
+def _stock_parts(old: StockLine, new: StockLine) -> tuple[LineDifference, ...]:
     """Return a part for each phrase of a stock line: what the label says of a substance, a figure, the price."""
     return tuple(_parts_of_stock(old, new))
 
 
-def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[Part]:
+def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[LineDifference]:
     read_again = f"label read again {new.checked}" if label_was_read_again(old, new) else ""
     levels = _moved(_said(old), _said(new)) | _figure_of_sulphites(old, new)
     about = {
@@ -258,7 +259,7 @@ def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[Part]:
             if is_caution or not on_label
             else {one: levels[one] for one in phrase.substances if one in levels}
         )
-        yield Part(
+        yield LineDifference(
             Cause(new.name, f"{new.name}: {text}", new.name),
             frozenset(about.get(phrase.about, {phrase.about})),
             told,
@@ -308,46 +309,41 @@ def _of_price(old: StockLine, new: StockLine) -> frozenset[str]:
     return frozenset({"cost"}) if prices[0] != prices[1] else frozenset()
 
 
-def _said(stock: StockLine) -> dict[str, Declared]:
+def _said(stock: StockLine) -> dict[str, str]:
     """Return what a label says of substances, as far as a law may ask for it."""
-    told = dict.fromkeys(substances(stock.distilled_from), Declared.DISTILLED_FROM)
-    told |= dict.fromkeys(substances(stock.may_contain), Declared.MAY_CONTAIN)
-    told |= dict.fromkeys(substances((*(stock.contains or ()), *stock.fined_with)), Declared.CONTAINS)
+    told = dict.fromkeys(substances(stock.distilled_from), DISTILLED_FROM)
+    told |= dict.fromkeys(substances(stock.may_contain), MAY_CONTAIN)
+    told |= dict.fromkeys(substances((*(stock.contains or ()), *stock.fined_with)), CONTAINS)
     if stock.sulphites_mg_per_l:
-        told[SULPHITES] = Declared.CONTAINS
+        told[SULPHITES] = CONTAINS
     return told
 
 
-def _moved(
-    before: Mapping[str, Declared], after: Mapping[str, Declared]
-) -> dict[str, tuple[Declared, Declared]]:
-    pairs = {
-        one: (before.get(one, Declared.NOT), after.get(one, Declared.NOT))
-        for one in sorted({*before, *after})
-    }
+def _moved(before: Mapping[str, str], after: Mapping[str, str]) -> dict[str, tuple[str, str]]:
+    pairs = {one: (before.get(one, ""), after.get(one, "")) for one in sorted({*before, *after})}
     return {one: levels for one, levels in pairs.items() if levels[0] != levels[1]}
 
 
-def _figure_of_sulphites(old: StockLine, new: StockLine) -> dict[str, tuple[Declared, Declared]]:
+def _figure_of_sulphites(old: StockLine, new: StockLine) -> dict[str, tuple[str, str]]:
     """Return sulphites where two bottles state other figures: they are summed, and weighed against the law's."""
     if old.sulphites_mg_per_l == new.sulphites_mg_per_l:
         return {}
     return {SULPHITES: _BOTH_WAYS}
 
 
-def _sulphites_of(old: BottleLine, new: BottleLine) -> dict[str, tuple[Declared, Declared]]:
+def _sulphites_of(old: BottleLine, new: BottleLine) -> dict[str, tuple[str, str]]:
     """Return what a measure bears on: only sulphites are summed, every other substance is there or not."""
     carries = SULPHITES in _said(old.stock) or SULPHITES in _said(new.stock)
     return {SULPHITES: _BOTH_WAYS} if carries else {}
 
 
-def causes_about(parts: Iterable[Part], about: Collection[str]) -> tuple[Cause, ...]:
+def causes_about(parts: Iterable[LineDifference], about: Collection[str]) -> tuple[Cause, ...]:
     """Return the causes that bear on any of these."""
     return tuple(dict.fromkeys(part.cause for part in parts if not part.about.isdisjoint(about)))
 
 
 def allergen_causes(
-    parts: Iterable[Part], substance: str, before: Declared, after: Declared
+    parts: Iterable[LineDifference], substance: str, before: str, after: str
 ) -> tuple[Cause, ...]:
     """Return why a drink is declared with a substance differently; empty where no part says so.
 
@@ -358,18 +354,18 @@ def allergen_causes(
     return tuple(dict.fromkeys(part.cause for part in grave or concerned))
 
 
-def _bears(levels: tuple[Declared, Declared], before: Declared, after: Declared) -> bool:
-    was, now = levels
+def _bears(levels: tuple[str, str], before: str, after: str) -> bool:
     if levels == _BOTH_WAYS:
         return True
-    return now >= after and now > was if after > before else was > after and was > now
+    was, now, came_from, came_to = (level(one) for one in (*levels, before, after))
+    return now >= came_to and now > was if came_to > came_from else was > came_to and was > now
 
 
 def _cautions(item: BottleLine) -> frozenset[str]:
     return frozenset(stock_cautions(item.stock, item.line.name))
 
 
-def caution_causes(parts: Iterable[Part], caution: str) -> tuple[Cause, ...]:
+def caution_causes(parts: Iterable[LineDifference], caution: str) -> tuple[Cause, ...]:
     """Return why a drink has a caution or has it no longer; empty where the spec itself says so.
 
     One that comes with alcohol moves with the caution it belongs to, else with the alcohol.

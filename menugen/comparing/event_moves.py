@@ -6,15 +6,50 @@ is the look, nor the order in which a menu lists its drinks.
 
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
+from typing import NamedTuple
 
 from menugen import regions
-from menugen.comparing.changes import EventMoves
 from menugen.comparing.differences import name_of
 from menugen.mixing import cube_mm
+from menugen.reading.event_file import Inherited
+from menugen.reading.keys import EVENT, HOUSE, differences
 from menugen.records import Event, House
+
+_SAID_OF_THE_MENU = frozenset({"menu", "off", "hide off", "equipment", "bottles"})
+"""Keys whose changes are said drink by drink, or as what came and what went."""
+
+_NOTHING_SAID = {"alcohol": "allowed", "hosted": "no"}
+"""What holds where an event does not say; "none" where it is not here."""
+
+_ORDER = (
+    "event",
+    "file",
+    "date",
+    "hours",
+    "place",
+    "guests",
+    "tables",
+    "address",
+    "currency",
+    "alcohol",
+    "hosted",
+)
+"""What is said first; all other keys follow in the order of the table."""
 
 _Drinks = Mapping[str, str]
 """Slug now -> slug then."""
+
+
+class EventMoves(NamedTuple):
+    """One event, and what its menu says differently.
+
+    Attributes:
+        slug: The event's file's name now.
+        what: A phrase each: "on the menu now: Fog Bell", "Marsh Sour: 9.50 -> 10.00 GBP".
+    """
+
+    slug: str
+    what: tuple[str, ...]
 
 
 def event_moves(
@@ -36,7 +71,7 @@ def event_moves(
             continue
         what = tuple(_Between(old, earlier, new, event, drinks, names).moves())
         if what:
-            found.append(EventMoves(slug, event.name, what))
+            found.append(EventMoves(slug, what))
     return tuple(found)
 
 
@@ -137,26 +172,13 @@ class _Between:
             yield "what is sold out is hidden now" if self._new.hide_off else "what is sold out is shown now"
 
     def _settings(self) -> Iterator[str]:
-        old, new = self._old, self._new
-        for what, was, now in (
-            ("name", old.name, new.name),
-            ("file", old.slug, new.slug),
-            ("date", str(old.date), str(new.date)),
-            ("hours", _hours(old), _hours(new)),
-            ("place", old.venue, new.venue),
-            ("guests", _number(old.guests), _number(new.guests)),
-            ("tables", _number(old.tables), _number(new.tables)),
-            ("address", old.address, new.address),
-            ("currency", money_of(self._old), money_of(self._new)),
-            ("alcohol", _alcohol(old), _alcohol(new)),
-            ("hosted", _yes_or_no(old.hosted), _yes_or_no(new.hosted)),
-        ):
-            if was != now and not (what == "currency" and self._is_inherited("currency")):
-                yield f"{what} {was or 'none'} -> {now or 'none'}"
-        if old.region != new.region and not self._is_inherited("region"):
-            yield f"region {old.region or 'none'} -> {new.region or 'none'}"
-        if old.languages != new.languages and not self._is_inherited("languages"):
-            yield f"languages {_listed(old.languages)} -> {_listed(new.languages)}"
+        moved = {key: (before, after) for key, before, after in differences(EVENT, self._old, self._new)}
+        moved["file"] = self._old.slug, self._new.slug
+        moved["currency"] = money_of(self._old), money_of(self._new)
+        for key in sorted(moved.keys() - _SAID_OF_THE_MENU, key=_place):
+            was, now = (text or _NOTHING_SAID.get(key, "none") for text in moved[key])
+            if was != now and not (key in Inherited._fields and self._is_inherited(key)):
+                yield f"{'name' if key == 'event' else key} {was} -> {now}"
 
     def _is_inherited(self, what: str) -> bool:
         """Return whether an event says what its house says, then and now: it is told of the house."""
@@ -174,6 +196,11 @@ def money_of(event: Event) -> str:
         return ""
 
 
+def _place(key: str) -> int:
+    """Return where a key is said among the others."""
+    return _ORDER.index(key) if key in _ORDER else len(_ORDER) + EVENT.names().index(key)
+
+
 def _prices(event: Event) -> dict[str, Decimal | None]:
     return {entry.slug: entry.price for part in event.sections for entry in part.entries}
 
@@ -185,47 +212,20 @@ def price_text(price: Decimal | None, currency: str) -> str:
     return f"{price:.2f} {currency}".rstrip() if price else "free"
 
 
-def _alcohol(event: Event) -> str:
-    return "allowed" if event.pours_alcohol else "none"
-
-
-def _yes_or_no(value: bool | None) -> str:
-    return "" if value is None else "yes" if value else "no"
-
-
-def _hours(event: Event) -> str:
-    return "" if event.hours is None else f"{event.hours.start:%H:%M}-{event.hours.end:%H:%M}"
-
-
-def _number(value: int | None) -> str:
-    return "" if value is None else str(value)
-
-
-def _listed(words: tuple[str, ...]) -> str:
-    return ", ".join(words) or "none"
-
-
-def _cube(mass_g: float | None) -> str:
-    """Return the side of a cube of ice; "usual" where the house states none."""
+def _house_text(key: str, text: str, house: House) -> str:
+    """Return what a house says of a key; of its ice the side of a cube, which a bartender measures."""
+    if key not in ("cube", "large cube"):
+        return text or "none"
+    mass_g = house.cube_g if key == "cube" else house.large_cube_g
     return "usual" if mass_g is None else f"{cube_mm(mass_g):.4g} mm"
 
 
 def house_moves(old: House, new: House) -> tuple[str, ...]:
     """Return what house.yaml says differently of what drinks are worked out with, of tax, and its name."""
     told = [
-        f"{what} {was or 'none'} -> {now or 'none'}"
-        for what, was, now in (
-            ("name", old.name, new.name),
-            ("region", old.region, new.region),
-            ("currency", old.currency, new.currency),
-            ("languages", ", ".join(old.languages), ", ".join(new.languages)),
-            ("ounce", old.ounce, new.ounce),
-            ("cube", _cube(old.cube_g), _cube(new.cube_g)),
-            ("large cube", _cube(old.large_cube_g), _cube(new.large_cube_g)),
-            ("tax registered", _yes_or_no(old.tax_registered), _yes_or_no(new.tax_registered)),
-            ("prices include tax", _yes_or_no(old.prices_include_tax), _yes_or_no(new.prices_include_tax)),
-        )
-        if was != now
+        f"{key} {_house_text(key, before, old)} -> {_house_text(key, after, new)}"
+        for key, before, after in differences(HOUSE, old, new)
+        if key != "glasses"
     ]
     before = {name_of(name): glass for name, glass in old.glasses.items()}
     after = {name_of(name): glass for name, glass in new.glasses.items()}

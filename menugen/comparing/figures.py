@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from menugen import mixing
 from menugen.bar import serve_cost
+from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN, declared, words_at
 from menugen.drink_facts import Way
 from menugen.drink_facts.prices import unpriced_pours
 from menugen.drink_facts.shown import to_cents
@@ -13,7 +14,7 @@ from menugen.regions import Region
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class DrinkInSetting:
     """A drink worked out in one setting of one house.
 
     Attributes:
@@ -58,18 +59,18 @@ class DrinkFigures:
     unread: tuple[str, ...]
 
 
-def drink_figures(seen: Seen) -> DrinkFigures:
+def drink_figures(drink: DrinkInSetting) -> DrinkFigures:
     """Return what a drink as written comes to."""
-    serve = seen.facts.serve
-    cost = serve_cost(serve)
+    serve = drink.facts.serve
+    cost, known = serve_cost(serve), declared(serve)
     return DrinkFigures(
         strength_percent=None if serve.strengthless else serve.made.served_abv_percent.value,
         sugar_g_per_l=mixing.sugar_g_per_l(serve.made.drink),
         cost=None if unpriced_pours(serve, cost) else to_cents(cost.known),
         unpriced=tuple(dict.fromkeys(cost.unknown)),
-        currency=seen.currency,
-        contains=tuple(word for group in serve.declaration.contains for word in group.words),
-        may_contain=tuple(word for group in serve.declaration.may_contain for word in group.words),
-        distilled_from=tuple(word for group in serve.declaration.distilled_from for word in group.words),
+        currency=drink.currency,
+        contains=words_at(CONTAINS, known),
+        may_contain=words_at(MAY_CONTAIN, known),
+        distilled_from=words_at(DISTILLED_FROM, known),
         unread=serve.unread,
     )

@@ -140,3 +140,5 @@ CAUTIONS = Fact(
     phrase=_caution_phrase,
     lists=(WordList("Cautions", lambda serve: serve.cautions, by_label=False),),
 )
+
+FACTS = (LABELS, CAUTIONS)

@@ -304,3 +304,5 @@ GLASS = Fact(
     data=_glass_data,
     compared=(Compared("fit", _fit, ("amount",), says_itself=True),),
 )
+
+FACTS = (LINES, POURED, MELT, SERVED, SERVES, MENU_SAYS, ON_ICE, ALCOHOL, GLASS)

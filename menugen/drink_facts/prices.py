@@ -136,3 +136,6 @@ LOWEST_PRICE = Fact(
 PRICE = Fact(name="price", rows=_price_rows, part="contents")
 COST = Fact(name="cost", rows=_cost_rows, part="contents", compared=(Compared("cost", _cost, ("cost",)),))
 ESTIMATED = Fact(name="estimated", rows=_estimate_rows, part="contents")
+
+RULES_OF_SALE = (AGE, LOWEST_PRICE)
+MONEY = (PRICE, COST, ESTIMATED)

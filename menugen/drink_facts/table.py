@@ -3,45 +3,16 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal
 
+from menugen.drink_facts import labels, making, prices, taste
 from menugen.drink_facts.fact import Compared, Fact, ToldGuests, Value, Way, WordList
-from menugen.drink_facts.labels import CAUTIONS, LABELS
-from menugen.drink_facts.making import (
-    ALCOHOL,
-    GLASS,
-    LINES,
-    MELT,
-    MENU_SAYS,
-    ON_ICE,
-    POURED,
-    SERVED,
-    SERVES,
-)
-from menugen.drink_facts.prices import AGE, COST, ESTIMATED, LOWEST_PRICE, PRICE
-from menugen.drink_facts.taste import ACID, ENERGY, FAT, SUGAR, SWEET_TO_SOUR
 from menugen.report import Row
 
 FACTS: tuple[Fact, ...] = (
-    LINES,
-    POURED,
-    MELT,
-    SERVED,
-    SERVES,
-    MENU_SAYS,
-    ON_ICE,
-    ALCOHOL,
-    GLASS,
-    AGE,
-    LOWEST_PRICE,
-    SUGAR,
-    ACID,
-    SWEET_TO_SOUR,
-    ENERGY,
-    FAT,
-    LABELS,
-    CAUTIONS,
-    PRICE,
-    COST,
-    ESTIMATED,
+    *making.FACTS,
+    *prices.RULES_OF_SALE,
+    *taste.FACTS,
+    *labels.FACTS,
+    *prices.MONEY,
 )
 """Every fact. A new one stands in the text where it stands here, and comes last in JSON and in a comparison."""
 

@@ -109,3 +109,5 @@ FAT = Fact(
     data=lambda way: _taste(fat_g=way.taste.fat_g),
     one_serve=lambda way: _figures(fat_g=way.one.fat_g),
 )
+
+FACTS = (SUGAR, ACID, SWEET_TO_SOUR, ENERGY, FAT)

@@ -295,14 +295,13 @@ def _is_for_many(serve: Serve) -> bool:
 
 def _check_serves(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
     """Yield a warning where guests would read the figures of a bowl as one drink's, or a serve is no serve."""
-    spec, serve, unit = facts.spec, facts.serve, region.drink_unit
+    spec, serve = facts.spec, facts.serve
     each_ml = serve.served_ml / serve.serves
-    units = unit.shown(serve.made.ethanol_ml / serve.serves)
-    told = f"{each_ml:.0f} ml" + (f" and {units}" if units else "")
     if _is_for_many(serve):
         if _is_far_too_small(facts):
             # The error about the glass says so already.
             return
+        told = _of_one_serve(serve, region)
         if serve.serves == 1:
             yield warning(
                 "serves-missing",
@@ -321,7 +320,12 @@ def _check_serves(facts: DrinkFacts, region: Region) -> Iterator[Problem]:
     elif serve.serves > 1 and each_ml < LEAST_SERVE_ML:
         yield warning(
             "serve-too-small",
-            f"one of {serve.serves} serves of {spec.name} comes to {told}: less than a shot",
+            f"one of {serve.serves} serves of {spec.name} comes to {_of_one_serve(serve, region)}: less than a shot",
             spec.place.at("serves"),
             "check how many it serves, and the measures: they are those of the whole bowl or jug",
         )
+
+
+def _of_one_serve(serve: Serve, region: Region) -> str:
+    units = region.drink_unit.shown(serve.made.ethanol_ml / serve.serves)
+    return f"{serve.served_ml / serve.serves:.0f} ml" + (f" and {units}" if units else "")

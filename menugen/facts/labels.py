@@ -1,6 +1,7 @@
 """What a bottle's label says of substances: what it brings into a drink, and what is wrong with its words."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 
 from menugen import reference, regions
 from menugen.problems import Place, Problem, did_you_mean, error
@@ -25,29 +26,47 @@ def carried(stock: StockLine, volume_ml: float) -> Carried:
         stock: The bottle.
         volume_ml: Poured, 0 for rims and garnishes.
     """
+    label = _on_label(stock)
+    if volume_ml <= 0:
+        return label
+    return Carried(
+        label.substances,
+        label.may_contain,
+        label.distilled_from,
+        stock.sulphites_mg_per_l,
+        volume_ml,
+        label.kind,
+        label.kind_id,
+        label.made,
+        label.said,
+        label.may_said,
+        label.distilled_said,
+    )
+
+
+# Drinks pour the same few dozen bottles, each in its own measure.
+@lru_cache(maxsize=4096)
+def _on_label(stock: StockLine) -> Carried:
+    """Return what a bottle brings whatever is poured of it."""
     contains = _read(stock.contains or ())
     may_contain, distilled_from = _read(stock.may_contain), _read(stock.distilled_from)
-    fined_with = _read(stock.fined_with)
+    of_ingredients = (
+        Made(word.thing, "ingredient", frozenset(word.substances), word.said)
+        for word in contains
+        if word.thing
+    )
+    of_fining = (
+        Made(word.thing, "fining", frozenset(word.substances), word.said)
+        for word in _read(stock.fined_with)
+        if word.substances
+    )
     return Carried(
         substances=_substances(word for word in contains if not word.thing),
         may_contain=_substances(may_contain),
         distilled_from=_substances(distilled_from),
-        sulphites_mg_per_l=stock.sulphites_mg_per_l if volume_ml > 0 else None,
-        volume_ml=volume_ml,
         kind=drink_class(stock),
         kind_id=said.id if stock.kind and (said := reference.ingredient(stock.kind)) else "",
-        made=(
-            *(
-                Made(word.thing, "ingredient", frozenset(word.substances), word.said)
-                for word in contains
-                if word.thing
-            ),
-            *(
-                Made(word.thing, "fining", frozenset(word.substances), word.said)
-                for word in fined_with
-                if word.substances
-            ),
-        ),
+        made=(*of_ingredients, *of_fining),
         said=_said(contains),
         may_said=_said(may_contain),
         distilled_said=_said(distilled_from),

@@ -123,6 +123,7 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         glass_language=glass.language,
         price_value="" if price is None else f"{price:f}",
         caution_ids=told.caution_ids,
+        facts=told.facts,
         distilled_from=told.distilled_from,
         distilled_words=told.distilled_words,
         also_named=told.also_named,
@@ -240,6 +241,9 @@ def _told(value: object) -> Iterator[str]:
         yield ")"
     else:
         yield repr(value)
+        if isinstance(value, GuestDrink):
+            # What the table of facts has for guests is part of a version only where there is something.
+            yield from (repr(way.facts) for way in value.ways if way.facts)
 
 
 def guest_menu(

@@ -1,7 +1,7 @@
 """The records a guest's pages are made of. Every text is final: rounded, formatted and in the guest's language."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 
@@ -49,6 +49,21 @@ class AllergenMark:
 
 
 @dataclass(frozen=True, slots=True)
+class GuestFact:
+    """One more thing that holds of a way of making a drink, or is not known to: an entry of the table of facts.
+
+    Attributes:
+        key: What `menu.json` calls it: "vegan".
+        text: What the page says where it holds.
+        holds: Whether it is known to hold.
+    """
+
+    key: str
+    text: str
+    holds: bool
+
+
+@dataclass(frozen=True, slots=True)
 class GuestSwap:
     """A stated alternative, or several at once, worked out like a drink of its own.
 
@@ -69,6 +84,7 @@ class GuestSwap:
         of: Positions among the drink's swaps: its own alone, or of those that are made at once.
         id: The same in every language of the menu: "egg white -> aquafaba".
         caution_ids: What each of `cautions` is about, in the same order.
+        facts: As for the drink, with the swap made.
     """
 
     runs: tuple[Said, ...]
@@ -87,6 +103,12 @@ class GuestSwap:
     of: tuple[int, ...] = ()
     id: str = ""
     caution_ids: tuple[str, ...] = ()
+    facts: tuple[GuestFact, ...] = field(default=(), repr=False)
+
+    @property
+    def known_facts(self) -> tuple[GuestFact, ...]:
+        """What of `facts` holds."""
+        return _known(self)
 
     @property
     def text(self) -> str:
@@ -182,6 +204,7 @@ class GuestDrink:
         serves: How many guests share it; 1 for one guest's drink. Strength and price are of the whole.
         serves_words: "10 serves"; empty for one guest's drink.
         price_for: What the price is for: "for all 10 serves"; empty for one guest's drink, and where there is none.
+        facts: What else the table of facts has for guests, whether it holds or not.
     """
 
     id: str
@@ -214,6 +237,12 @@ class GuestDrink:
     serves: int = 1
     serves_words: str = ""
     price_for: str = ""
+    facts: tuple[GuestFact, ...] = field(default=(), repr=False)
+
+    @property
+    def known_facts(self) -> tuple[GuestFact, ...]:
+        """What of `facts` holds."""
+        return _known(self)
 
     @property
     def ids(self) -> frozenset[str]:
@@ -228,6 +257,10 @@ class GuestDrink:
 
 def _ids(made: "GuestDrink | GuestSwap") -> frozenset[str]:
     return frozenset(mark.id for mark in (*made.contains, *made.may_contain, *made.distilled_from))
+
+
+def _known(made: "GuestDrink | GuestSwap") -> tuple[GuestFact, ...]:
+    return tuple(fact for fact in made.facts if fact.holds)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from functools import cache
 
 from menugen import reference, regions
+from menugen.drink_facts import told_guests
 from menugen.menu.words import EQUIPMENT, PHRASES, SERVE, SERVES, WITHOUT_ALCOHOL, WORDS
 from menugen.regions import GuestText
 
@@ -18,6 +19,7 @@ def messages() -> tuple[GuestText, ...]:
             for name, word in WITHOUT_ALCOHOL.items()
         ),
         *(GuestText(phrase, "", "part of a sentence") for phrase in PHRASES),
+        *(GuestText(one.text, "", "known of a drink") for one in told_guests()),
         GuestText(SERVE, SERVES, "counted: what one guest gets of a bowl or a jug"),
         *(GuestText(name, "", "equipment, within: We work with ...") for name in EQUIPMENT),
         *(GuestText(name, "", "kind of glass") for name in reference.glass_names()),

@@ -5,8 +5,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from menugen import regions
+from menugen.drink_facts import told_guests
 from menugen.facts import DrinkFacts, Serve
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestSwap, NamedSubstance, Said
+from menugen.menu.guest import AllergenMark, GuestDrink, GuestFact, GuestSwap, NamedSubstance, Said
 from menugen.menu.language import PageLanguage
 from menugen.menu.own_words import OwnWords
 from menugen.menu.strength import strength_words
@@ -49,6 +50,7 @@ class Told:
     also_warned_of: tuple[Said, ...]
     cautions: tuple[str, ...]
     caution_ids: tuple[str, ...]
+    facts: tuple[GuestFact, ...]
 
 
 def told_of(serve: Serve, manner: Manner) -> Told:
@@ -76,6 +78,7 @@ def told_of(serve: Serve, manner: Manner) -> Told:
         also_warned_of=(own.made_with(declaration.may_said),) if declaration.may_said else (),
         cautions=tuple(cautions.values()),
         caution_ids=tuple(cautions),
+        facts=tuple(GuestFact(one.key, page.say(one.text), one.holds(serve)) for one in told_guests()),
     )
 
 
@@ -113,6 +116,7 @@ def guest_swaps(facts: DrinkFacts, manner: Manner) -> tuple[tuple[GuestSwap, ...
             of=of,
             id=", ".join(ids),
             caution_ids=told.caution_ids,
+            facts=told.facts,
         )
 
     singles = tuple(
@@ -175,6 +179,9 @@ def _brings(before: Serve, told_before: Told, after: Serve, told: Told, page: Pa
     """Yield what a swap brings that the drink as written does not have: no alcohol, allergens, cautions."""
     if told.alcohol_free and not told_before.alcohol_free:
         yield told.strength
+    for was, now in zip(told_before.facts, told.facts, strict=True):
+        if now.holds and not was.holds:
+            yield now.text
     contained, warned = _words(before.declaration.contains), _words(before.declaration.may_contain)
     distilled = _words(before.declaration.distilled_from)
     for phrase, found, known in (

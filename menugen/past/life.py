@@ -6,14 +6,13 @@ from enum import Enum
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.bar import stock_currency
-from menugen.comparing.changes import DrinkMoves, Move
+from menugen.comparing.changes import Change
 from menugen.comparing.comparison import compare
-from menugen.comparing.editions import AS_THEY_LIE
+from menugen.comparing.drink_changes import drink_subject
 from menugen.comparing.event_moves import money_of, price_text
-from menugen.comparing.figures import DrinkFigures, Seen, drink_figures
-from menugen.comparing.half import Edition
-from menugen.facts import Broken, setting_for, work_out
+from menugen.comparing.figures import DrinkFigures, drink_figures
+from menugen.comparing.house_version import BarSetUp, HouseVersion
+from menugen.comparing.two_houses import WORKING_FILES
 from menugen.past.drink_states import DrinkWalk, State
 from menugen.past.part import Part, event_slugs
 from menugen.problems.near import near
@@ -57,7 +56,7 @@ class Version:
     Attributes:
         turn: Whether the drink began, changed, went away or came back; CUT where the reading begins and not the drink.
         commit: What did it; None is what is not committed yet.
-        moved: What changed, against the last version before it; None where nothing that is told did.
+        changes: What is not as in the last version before it.
         figures: What it comes to; None where it could not be worked out, or is gone.
         fault: Why it could not be worked out; empty where it could.
         becomes: Of a drink that is gone: the spec as which it goes on; None where it does not.
@@ -67,7 +66,7 @@ class Version:
 
     turn: Turn
     commit: Commit | None
-    moved: DrinkMoves | None = None
+    changes: tuple[Change, ...] = ()
     figures: DrinkFigures | None = None
     fault: str = ""
     becomes: Spec | None = None
@@ -100,7 +99,7 @@ class _Read(NamedTuple):
     """One state of the drink, read and worked out; without a house where it is gone."""
 
     state: State
-    edition: Edition
+    version: HouseVersion
     house: House | None
     figures: DrinkFigures | None
     fault: str
@@ -193,29 +192,23 @@ def _merges(repository: Repository, newest: Commit) -> frozenset[str]:
 
 def _read(state: State, event: str | None) -> _Read | str:
     """Return a state read and worked out, or a sentence where it could not be read."""
-    label = state.commit.short if state.commit else AS_THEY_LIE
+    label = state.commit.short if state.commit else WORKING_FILES
     reading = read_house(Part(state.files, (state.slug,), (event,) if event else ()))
-    edition = Edition(label, state.commit.revision if state.commit else "", reading)
+    version = HouseVersion(label, state.commit.revision if state.commit else "", reading)
     if not state.there:
-        return _Read(state, edition, None, None, "")
+        return _Read(state, version, None, None, "")
     house = reading.house
     if house is None or state.slug not in house.specs or event in reading.broken_events:
         day = f" ({state.commit.day})" if state.commit else ""
         fault = reading.problems[0].message if reading.problems else "it is not there"
         return f"{label}{day} could not be read: {fault}"
-    held = house.events.get(event) if event else None
-    setting, problems = setting_for(house, held)
-    if setting is None:
-        return _Read(state, edition, house, None, problems[0].message)
-    facts, problems = work_out(
-        house.specs[state.slug], setting, Broken(reading.broken_specs, reading.broken_stock)
-    )
-    if facts is None:
+    bar = BarSetUp(house, house.events.get(event) if event else None, reading)
+    drink, problems = bar.work_out(house.specs[state.slug])
+    if drink is None:
         # A bottle that could not be read has been told of by reading alone.
         told = next((problem.message for problem in (*problems, *reading.problems)), "")
-        return _Read(state, edition, house, None, told)
-    seen = Seen(facts, setting.region, stock_currency(house, setting.region))
-    return _Read(state, edition, house, drink_figures(seen), "")
+        return _Read(state, version, house, None, told)
+    return _Read(state, version, house, drink_figures(drink), "")
 
 
 def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State, Version]]:
@@ -232,38 +225,35 @@ def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State,
             continue
         # What moved since it could last be worked out is told once it can be again.
         base = sound if one.figures is not None and sound is not None else before
-        moved = _moved(base, one, event) if base is not None else None
+        changes = _changed(base, one, event) if base is not None else ()
         name = one.house.specs[state.slug].name
-        version = Version(Turn.CHANGED, state.commit, moved, one.figures, one.fault, name=name)
+        version = Version(Turn.CHANGED, state.commit, changes, one.figures, one.fault, name=name)
         if before is None:
             yield state, replace(version, turn=Turn.FIRST)
         elif gone:
             yield state, replace(version, turn=Turn.BACK)
-        elif moved is not None or (one.figures is None) != (before.figures is None):
+        elif changes or (one.figures is None) != (before.figures is None):
             yield state, version
         before, gone = one, False
         if one.figures is not None:
             sound = one
 
 
-def _moved(before: _Read, now: _Read, event: str | None) -> DrinkMoves | None:
-    moved = next(iter(compare(before.edition, now.edition).drinks), None)
-    on_menu = tuple(_menu_moves(before, now, event)) if event is not None else ()
-    if moved is not None:
-        return replace(moved, moves=(*moved.moves, *on_menu))
-    if not on_menu or before.house is None or now.house is None:
-        return None
-    old, new = before.house.specs[before.state.slug], now.house.specs[now.state.slug]
-    return DrinkMoves(new.slug, new.name, old.slug, old.name, (), on_menu, ())
+def _changed(before: _Read, now: _Read, event: str | None) -> tuple[Change, ...]:
+    changes = next(iter(compare(before.version, now.version).drinks.values()), ())
+    return (*changes, *_menu_changes(before, now, event)) if event is not None else changes
 
 
-def _menu_moves(before: _Read, now: _Read, event: str) -> Iterator[Move]:
+def _menu_changes(before: _Read, now: _Read, event: str) -> Iterator[Change]:
     """Yield what an event's menu says differently of the drink."""
+    if before.house is None or now.house is None:
+        return
+    subject = drink_subject(before.house.specs[before.state.slug], now.house.specs[now.state.slug])
     (price, shown), (new_price, newly_shown) = (_on_menu(one, event) for one in (before, now))
     if shown != newly_shown:
-        yield Move("on the menu", shown, newly_shown)
+        yield Change("on the menu", subject, shown, newly_shown)
     if price != new_price and "no" not in (shown, newly_shown):
-        yield Move("price", price, new_price)
+        yield Change("price", subject, price, new_price)
 
 
 def _on_menu(one: _Read, event: str) -> tuple[str, str]:

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, time
 
-from menugen.comparing.changes import Comparison, DrinkMoves
+from menugen.comparing.changes import Change
 from menugen.comparing.comparison import compare
-from menugen.comparing.half import Edition
+from menugen.comparing.house_version import HouseVersion
 from menugen.facts import Broken, EventFacts, work_out_event
 from menugen.past.event_states import EventStates, Identity, KnownEvent
 from menugen.past.part import Part
@@ -30,16 +30,14 @@ class Stage:
         commit: The house it was made from.
         facts: The event worked out.
         errors: What kept a drink from being worked out; nothing was published with these.
-        drinks: Of its drinks, what moved since the stage before.
-        menu: What its menu says differently since then, a phrase each.
+        changes: What is not as it was on the menu before.
     """
 
     since: datetime | None
     commit: Commit
     facts: EventFacts
     errors: tuple[Problem, ...] = ()
-    drinks: tuple[DrinkMoves, ...] = ()
-    menu: tuple[str, ...] = ()
+    changes: tuple[Change, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +60,12 @@ class OnBranch:
     Attributes:
         commit: The commit.
         merge: What brought it to the main line afterwards.
-        drinks: What moves of the menu's drinks from the last stage to this commit.
-        menu: What the menu says differently, a phrase each.
+        changes: What is not as it was on the last menu.
     """
 
     commit: Commit
     merge: Commit
-    drinks: tuple[DrinkMoves, ...]
-    menu: tuple[str, ...]
+    changes: tuple[Change, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,9 +112,9 @@ class MenuRead:
         return self.facts is not None and not self.errors
 
     @property
-    def edition(self) -> Edition:
+    def version(self) -> HouseVersion:
         """The house for a comparison."""
-        return Edition(self.commit.short, self.commit.revision, self.reading)
+        return HouseVersion(self.commit.short, self.commit.revision, self.reading)
 
 
 def read_menu(states: EventStates, commit: Commit, known: KnownEvent) -> MenuRead:
@@ -173,15 +169,13 @@ def menus_of(
         if read.facts is None:
             raise AssertionError("a menu without facts is never told")
         since = max([read.commit.clock, event.start, *(stage.since for stage in stages if stage.since)])
-        moved = compare(found[index - 1].edition, read.edition) if index else None
         stages.append(
             Stage(
                 since,
                 read.commit,
                 read.facts,
                 read.errors,
-                moved.drinks if moved else (),
-                _menu_words(moved) if moved else (),
+                compare(found[index - 1].version, read.version).changes if index else (),
             )
         )
     return Served(
@@ -215,10 +209,6 @@ def _changes(
         yield held
 
 
-def _menu_words(moved: Comparison) -> tuple[str, ...]:
-    return (*(words for event in moved.events for words in event.what), *moved.house)
-
-
 def _on_branches(
     states: EventStates, last: MenuRead, event: Identity, end: datetime, beside: Mapping[Commit, Commit]
 ) -> Iterator[OnBranch]:
@@ -229,5 +219,5 @@ def _on_branches(
             continue
         known = states.find(commit, event)
         if known is not None and states.key(commit, known) != states.key(last.commit, last.known):
-            moved = compare(last.edition, read_menu(states, commit, known).edition)
-            yield OnBranch(commit, merge, moved.drinks, _menu_words(moved))
+            moved = compare(last.version, read_menu(states, commit, known).version)
+            yield OnBranch(commit, merge, moved.changes)

@@ -25,10 +25,10 @@ class Folders:
 def folders_of(files: HouseFiles) -> Folders:
     """Return where a house keeps its files; the usual places where its settings cannot be read."""
     try:
-        form = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).form
+        house = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).house
     except OSError:
         return Folders(("specs",), ("stock",), ("events",))
-    return Folders(tuple(form.specs), tuple(form.stock), tuple(form.events))
+    return Folders(house.spec_folders, house.stock_folders, house.event_folders)
 
 
 class KnownFolders:

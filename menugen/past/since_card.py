@@ -5,9 +5,18 @@ Substances are compared, each by itself: of two nuts one may go and the other st
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from enum import IntEnum
+from typing import NamedTuple
 
+from menugen.comparing import LEVELS, level
+from menugen.comparing.declared import (
+    CONTAINS,
+    DISTILLED_FROM,
+    MAY_CONTAIN,
+    NOT_DECLARED,
+    DeclaredAs,
+    declared,
+)
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.menu import CardChange, GuestDrink, GuestMenu, Said, SinceCard
 from menugen.menu.language import PageLanguage
@@ -64,34 +73,33 @@ _PHRASES: Mapping[_Kind, tuple[str, str]] = {
 _LOST = (_Kind.ONLY_MAY, _Kind.ONLY_DISTILLED_FROM, _Kind.NO_MORE)
 
 
-@dataclass(frozen=True, slots=True)
-class _Named:
-    """What a way to make a drink is known to hold: substance -> the menu's word, in the order of the law's list."""
+_OF_LEVELS = {
+    ("", CONTAINS): _Kind.NOW_CONTAINS,
+    (DISTILLED_FROM, CONTAINS): _Kind.NOW_CONTAINS,
+    (MAY_CONTAIN, CONTAINS): _Kind.NOW_CONTAINS,
+    ("", MAY_CONTAIN): _Kind.MAY_NOW_CONTAIN,
+    (DISTILLED_FROM, MAY_CONTAIN): _Kind.MAY_NOW_CONTAIN,
+    ("", DISTILLED_FROM): _Kind.NOW_DISTILLED_FROM,
+    (CONTAINS, MAY_CONTAIN): _Kind.ONLY_MAY,
+    (CONTAINS, DISTILLED_FROM): _Kind.ONLY_DISTILLED_FROM,
+    (MAY_CONTAIN, DISTILLED_FROM): _Kind.ONLY_DISTILLED_FROM,
+}
+"""What is told of a substance, by how it was declared and how it is; one that is declared no longer is NO_MORE."""
 
-    contains: Mapping[str, str]
-    may_contain: Mapping[str, str]
-    distilled_from: Mapping[str, str]
 
-    def holds(self) -> Mapping[str, str]:
-        """Return all of it."""
-        return {**self.contains, **self.may_contain, **self.distilled_from}
+class _Named(NamedTuple):
+    """A substance that a sentence names; with the level it is declared at where the drink is new."""
+
+    substance: str
+    word: str
+    level: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _Fact:
-    """One thing to tell of a way to make a drink.
-
-    Attributes:
-        kind: What it is.
-        contains: Substance -> the menu's word, of what the sentence names.
-        may_contain: The same; only of a drink that is new.
-        distilled_from: The same; only of a drink that is new.
-    """
+class _Fact(NamedTuple):
+    """One thing to tell of a way to make a drink."""
 
     kind: _Kind
-    contains: tuple[tuple[str, str], ...] = ()
-    may_contain: tuple[tuple[str, str], ...] = ()
-    distilled_from: tuple[tuple[str, str], ...] = ()
+    named: tuple[_Named, ...] = ()
 
 
 _Told = tuple[_Fact, ...]
@@ -155,22 +163,20 @@ def _ways_of(
     name: _Way, then: DrinkFacts, now: DrinkFacts, shown: GuestDrink, own: OwnWords
 ) -> Iterator[tuple[_Way, _Told]]:
     """Yield the ways to make one drink that both menus have."""
-    before, after = _named(then.serve), _named(now.serve)
-    of_drink = tuple(_changed(before, after, now.serve))
+    before, after = declared(then.serve), declared(now.serve)
+    of_drink = tuple(_changed(before, now.serve))
     yield name, of_drink
     known = {_swap_key(swap.swap.replaces, swap.swap.line.name): swap for swap in then.swaps}
     for swap, said in zip(now.swaps, shown.swaps, strict=True):
         earlier = known.pop(_swap_key(swap.swap.replaces, swap.swap.line.name), None)
-        made = _named(swap.serve)
+        told = list(_changed(declared(earlier.serve) if earlier else before, swap.serve))
         if earlier is None:
             # The card does not know this way: what it brings is told, and what it leaves out is no loss.
-            told = [fact for fact in _changed(before, made, swap.serve) if fact.kind not in _LOST]
-        else:
-            told = list(_changed(_named(earlier.serve), made, swap.serve))
+            told = [fact for fact in told if fact.kind not in _LOST]
         yield _with_swap(name, said.runs), tuple(_beyond(told, of_drink))
     for swap in known.values():
-        left_out = before.holds().keys() - _named(swap.serve).holds().keys()
-        if left_out & after.holds().keys():
+        left_out = before.keys() - declared(swap.serve).keys()
+        if left_out & after.keys():
             said_then = own.instead(swap.swap.line.name, swap.swap.replaces)
             yield _with_swap(name, said_then), (_Fact(_Kind.SWAP_GONE),)
 
@@ -183,52 +189,38 @@ def _with_swap(name: _Way, swap: tuple[Said, ...]) -> _Way:
     return (*name, Said(" ("), *swap, Said(")"))
 
 
-def _named(serve: Serve) -> _Named:
-    declaration = serve.declaration
-    contains, may_contain, distilled_from = (
-        {one: word for item in declared for one, word in zip(item.substances, item.words, strict=True)}
-        for declared in (declaration.contains, declaration.may_contain, declaration.distilled_from)
-    )
-    return _Named(contains, may_contain, distilled_from)
+def _gravest_first(said: Mapping[str, DeclaredAs]) -> list[tuple[str, DeclaredAs]]:
+    return sorted(said.items(), key=lambda item: -level(item[1].level))
 
 
-def _changed(before: _Named, after: _Named, serve: Serve) -> Iterator[_Fact]:
+def _changed(before: Mapping[str, DeclaredAs], serve: Serve) -> Iterator[_Fact]:
     """Yield what one way to make a drink gained and lost; while a label is unread nothing is called lost."""
-    warned, of_the_drink = before.holds(), {**before.contains, **before.may_contain}
-    found = {
-        _Kind.NOW_CONTAINS: {k: word for k, word in after.contains.items() if k not in before.contains},
-        _Kind.MAY_NOW_CONTAIN: {k: word for k, word in after.may_contain.items() if k not in of_the_drink},
-        _Kind.NOW_DISTILLED_FROM: {k: word for k, word in after.distilled_from.items() if k not in warned},
-    }
-    if not serve.unread:
-        found[_Kind.ONLY_MAY] = {k: word for k, word in after.may_contain.items() if k in before.contains}
-        found[_Kind.ONLY_DISTILLED_FROM] = {
-            k: word for k, word in after.distilled_from.items() if k in of_the_drink
-        }
-        found[_Kind.NO_MORE] = {k: word for k, word in warned.items() if k not in after.holds()}
-    for kind, words in found.items():
-        if words:
-            yield _Fact(kind, tuple(words.items()))
+    after = declared(serve)
+    found: dict[_Kind, list[_Named]] = {}
+    for substance, now in after.items():
+        was = before.get(substance, NOT_DECLARED)
+        if (kind := _OF_LEVELS.get((was.level, now.level))) is not None:
+            found.setdefault(kind, []).append(_Named(substance, now.word))
+    gone = [_Named(one, was.word) for one, was in _gravest_first(before) if one not in after]
+    if gone:
+        found[_Kind.NO_MORE] = gone
+    for kind in sorted(found):
+        if kind not in _LOST or not serve.unread:
+            yield _Fact(kind, tuple(found[kind]))
 
 
 def _beyond(told: Iterable[_Fact], of_drink: _Told) -> Iterator[_Fact]:
     """Yield what holds of a swap and not of the drink itself."""
-    already = {fact.kind: dict(fact.contains).keys() for fact in of_drink}
+    already = {(fact.kind, one.substance) for fact in of_drink for one in fact.named}
     for fact in told:
-        left = tuple(item for item in fact.contains if item[0] not in already.get(fact.kind, ()))
-        if left:
+        if left := tuple(one for one in fact.named if (fact.kind, one.substance) not in already):
             yield _Fact(fact.kind, left)
 
 
 def _new(serve: Serve) -> Iterator[_Fact]:
-    named = _named(serve)
-    if named.holds():
-        yield _Fact(
-            _Kind.NEW,
-            tuple(named.contains.items()),
-            tuple(named.may_contain.items()),
-            tuple(named.distilled_from.items()),
-        )
+    named = tuple(_Named(one, said.word, said.level) for one, said in _gravest_first(declared(serve)))
+    if named:
+        yield _Fact(_Kind.NEW, named)
 
 
 def _together(ways: Iterable[tuple[_Way, _Told]], page: PageLanguage) -> tuple[CardChange, ...]:
@@ -263,16 +255,13 @@ def _row(ways: Iterable[_Way], page: PageLanguage) -> tuple[Said, ...]:
 
 def _sentence(fact: _Fact, page: PageLanguage, *, several: bool) -> Iterator[str]:
     phrase = _PHRASES[fact.kind][several]
-    yield page.filled(phrase, words=_words(fact.contains, page))
+    yield page.filled(phrase, words=_words(fact.named, page))
     if fact.kind is _Kind.NEW:
-        for label, named in (
-            ("listed_contains", fact.contains),
-            ("listed_may_contain", fact.may_contain),
-            ("listed_distilled_from", fact.distilled_from),
-        ):
-            if named:
-                yield page.filled(LISTED, label=page.say(WORDS[label]), words=_words(named, page))
+        for said in reversed(LEVELS[1:]):
+            if named := [one for one in fact.named if one.level == said]:
+                label = WORDS[f"listed_{said.replace(' ', '_')}"]
+                yield page.filled(LISTED, label=page.say(label), words=_words(named, page))
 
 
-def _words(named: Iterable[tuple[str, str]], page: PageLanguage) -> str:
-    return page.row(list(dict.fromkeys(page.say(word) for _, word in named)))
+def _words(named: Iterable[_Named], page: PageLanguage) -> str:
+    return page.row(list(dict.fromkeys(page.say(one.word) for one in named)))

@@ -5,8 +5,8 @@ Knows nothing of: what a drink works out to, whether a name in a spec is in stoc
 """
 
 from menugen.reading.files import DiskFiles, HouseFiles, LostLink, NotHere
-from menugen.reading.forms.schemas import json_schemas
 from menugen.reading.house import HouseReading, outside_folders, read_house, what_is_read
+from menugen.reading.keys import json_schemas
 from menugen.reading.places import Sources
 
 __all__ = [

@@ -1,28 +1,16 @@
 """An event file to an Event."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
-from pydantic import BaseModel, ValidationError
-
 from menugen.problems import Place, Problem, error
-from menugen.reading.comments import without_comments
-from menugen.reading.forms.event_form import EventForm, SectionForm
-from menugen.reading.forms.refusal import known_keys, problems_of
-from menugen.reading.forms.translation_form import EventWordsForm, SectionWordsForm
+from menugen.reading.keys import EVENT, Units, fields_of, read_keys
 from menugen.reading.slugs import slug_of
-from menugen.reading.spec_file import REMEMBERED, filled_in
+from menugen.reading.spec_file import REMEMBERED
 from menugen.reading.yaml_text import Data, read_mapping
-from menugen.records import Event, EventWords, MenuEntry, MenuSection, SectionWords
-
-_KEYS = frozenset(known_keys(EventForm))
-_INNER: Mapping[str, type[BaseModel]] = {
-    "menu": SectionForm,
-    "menu.translations": SectionWordsForm,
-    "translations": EventWordsForm,
-}
+from menugen.records import Event
 
 
 class Inherited(NamedTuple):
@@ -54,12 +42,12 @@ def read_event(text: str, file: str, house: Inherited) -> EventReading:
         return EventReading(None, tuple(problems))
     place = Place(file)
     problems += _listed_twice(data, place)
-    try:
-        # "alcohol:" with nothing behind it was begun for a reason: it may not pass for a line that was never written.
-        form = EventForm.model_validate(filled_in(data, _KEYS, frozenset({"alcohol"})))
-    except ValidationError as failure:
-        return EventReading(None, (*problems, *problems_of(failure, place, EventForm, _INNER)))
-    return EventReading(None if problems else _event(form, place, house), tuple(problems))
+    values, wrong = read_keys(EVENT, data, place, Units())
+    problems += wrong
+    if problems:
+        return EventReading(None, tuple(problems))
+    event = Event(slug=slug_of(file), place=place, **fields_of(EVENT, values))
+    return EventReading(_with_the_houses(event, house), ())
 
 
 def _listed_twice(data: dict[str, Data], place: Place) -> Iterator[Problem]:
@@ -97,53 +85,13 @@ def _repeats(listed: list[tuple[str, Place]], code: str, what: str) -> Iterator[
             yield replace(told, also=((earlier, "the first one"),))
 
 
-def _event(form: EventForm, place: Place, house: Inherited) -> Event:
-    return Event(
-        slug=slug_of(place.file),
-        name=form.event,
-        date=form.date,
-        hours=form.hours,
-        venue=form.place,
-        region=form.region or house.region,
-        # The house's currency belongs to the house's region: an event elsewhere has that place's own.
-        currency=form.currency or ("" if form.region and form.region != house.region else house.currency),
-        languages=form.languages or house.languages,
-        guests=form.guests,
-        tables=form.tables,
-        address=form.address,
-        theme=form.theme,
-        equipment=form.equipment,
-        bottles=dict(form.bottles),
-        sections=tuple(
-            _section(section, place.at("menu", number)) for number, section in enumerate(form.menu)
-        ),
-        off=tuple(form.off),
-        hide_off=form.hide_off,
-        listed=form.listed,
-        place=place,
-        translations={
-            language: EventWords(words.event, words.place) for language, words in form.translations.items()
-        },
-        printed=form.printed,
-        pours_alcohol=form.alcohol != "none",
-        hosted=form.hosted,
+def _with_the_houses(event: Event, house: Inherited) -> Event:
+    """Return an event with what it takes from its house where it says nothing itself."""
+    # The house's currency belongs to the house's region: an event elsewhere has that place's own.
+    is_elsewhere = event.region not in ("", house.region)
+    return replace(
+        event,
+        region=event.region or house.region,
+        currency=event.currency or ("" if is_elsewhere else house.currency),
+        languages=event.languages or house.languages,
     )
-
-
-def _section(form: SectionForm, place: Place) -> MenuSection:
-    entries = []
-    for position, written in enumerate(form.drinks):
-        where = place.at("drinks", position)
-        entries.append(
-            MenuEntry(
-                written.slug, written.price, where.at(*written.steps, on="key") if written.steps else where
-            )
-        )
-    note = without_comments(form.note)
-    translated = {language: without_comments(words.note) for language, words in form.translations.items()}
-    translations = {
-        language: SectionWords(words.section, translated[language].text)
-        for language, words in form.translations.items()
-    }
-    comments = tuple(text for one in (note, *translated.values()) for text in one.comments)
-    return MenuSection(form.section, note.text, tuple(entries), place, translations, comments)

@@ -2,22 +2,20 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from pathlib import Path
-from typing import TypeVar, get_args
+from typing import TypeVar
 
 from menugen.measures import OunceKind
 from menugen.problems import Place, Problem, Span, error
 from menugen.reading.event_file import Inherited, read_event
 from menugen.reading.files import DiskFiles, HouseFiles, LostLink, joined
-from menugen.reading.forms.house_form import HouseForm
-from menugen.reading.house_file import HOUSE_FILE, Settings, glasses_of, no_settings, read_settings
+from menugen.reading.house_file import HOUSE_FILE, Settings, no_settings, ounce_of, read_settings
 from menugen.reading.places import Sources
 from menugen.reading.slugs import slug_of, slug_problem, twice
 from menugen.reading.spec_file import read_spec
 from menugen.reading.stock_file import read_stock
 from menugen.reading.text import decode
-from menugen.records import Event, House, HouseWords, Spec, StockLine
+from menugen.records import Event, House, Spec, StockLine
 
 _Record = TypeVar("_Record", Spec, Event)
 
@@ -55,8 +53,7 @@ def read_house(files: HouseFiles) -> HouseReading:
     problems: list[Problem] = []
     settings = _settings(sources)
     problems += settings.problems
-    form = settings.form
-    ounce = _ounce(form)
+    ounce = ounce_of(settings.house)
 
     unread: set[str] = set()
     stock, broken_stock = _read_stock_files(files, sources, settings, ounce, problems, unread)
@@ -64,7 +61,8 @@ def read_house(files: HouseFiles) -> HouseReading:
     events, broken_events = _read_events(files, sources, settings, problems, unread)
     if "stock" in unread:
         broken_stock |= _names_asked_for(specs, events)
-    house = _house(form, specs, stock, events) if settings.read else None
+    by_date = dict(sorted(events.items(), key=lambda item: (item[1].date, item[0])))
+    house = replace(settings.house, specs=specs, stock=stock, events=by_date) if settings.read else None
     return HouseReading(
         house,
         tuple(problems),
@@ -78,15 +76,19 @@ def read_house(files: HouseFiles) -> HouseReading:
 
 def outside_folders(root: Path) -> tuple[str, ...]:
     """Return the folders house.yaml names for specs, stock and events, relative to it; never raises."""
-    form = _settings(Sources(DiskFiles(root))).form
-    return tuple(dict.fromkeys((*form.specs, *form.stock, *form.events)))
+    house = _settings(Sources(DiskFiles(root))).house
+    return tuple(dict.fromkeys((*house.spec_folders, *house.stock_folders, *house.event_folders)))
 
 
 def what_is_read(root: Path) -> dict[str, tuple[str, ...]]:
     """Return the folders of `outside_folders` with the endings of the files that are read there; never raises."""
-    form = _settings(Sources(DiskFiles(root))).form
+    house = _settings(Sources(DiskFiles(root))).house
     found: dict[str, tuple[str, ...]] = {}
-    for kind, folders in (("specs", form.specs), ("stock", form.stock), ("events", form.events)):
+    for kind, folders in (
+        ("specs", house.spec_folders),
+        ("stock", house.stock_folders),
+        ("events", house.event_folders),
+    ):
         for folder in folders:
             place = joined(folder, "")
             found[place] = (*found.get(place, ()), *_ENDINGS[kind])
@@ -106,58 +108,6 @@ def _settings(sources: Sources) -> Settings:
     return read_settings(decoded.text)
 
 
-def _house(
-    form: HouseForm, specs: dict[str, Spec], stock: dict[str, StockLine], events: dict[str, Event]
-) -> House:
-    return House(
-        name=form.name,
-        region=form.region,
-        currency=form.currency,
-        languages=form.languages,
-        ounce=_ounce_kind(form.ounce),
-        theme=form.theme,
-        glasses=glasses_of(form, _ounce(form)),
-        cube_g=form.cube,
-        large_cube_g=form.large_cube,
-        rules=tuple(rule for rule in form.rules if rule),
-        contact=form.contact,
-        tax_registered=form.tax_registered,
-        prices_include_tax=form.prices_include_tax,
-        specs=specs,
-        stock=stock,
-        events=dict(sorted(events.items(), key=lambda item: (item[1].date, item[0]))),
-        place=Place(HOUSE_FILE),
-        translations={
-            language: HouseWords(_beside_rules(words.rules, form.rules), words.words)
-            for language, words in form.translations.items()
-        },
-    )
-
-
-def _beside_rules(said: tuple[str, ...], rules: tuple[str, ...]) -> tuple[str, ...]:
-    """Return the translations of those rules that are not empty, as the house itself keeps only those."""
-    return tuple(words for words, rule in zip(said, rules, strict=True) if rule) if said else ()
-
-
-def _ounce_kind(word: str) -> OunceKind | None:
-    kinds: tuple[OunceKind, ...] = get_args(OunceKind)
-    return next((kind for kind in kinds if kind == word), None)
-
-
-def _ounce(form: HouseForm) -> OunceKind:
-    """Return the ounce specs mean: the house's word, else its region's custom, else the trade's."""
-    said = _ounce_kind(form.ounce)
-    if said or not form.region:
-        return said or "trade"
-    from menugen.regions import UnknownRegion, load_region
-
-    try:
-        # What an ounce is does not change with the day: any will do.
-        return load_region(form.region, date(2026, 1, 1)).ounce
-    except UnknownRegion:
-        return "trade"
-
-
 def _read_stock_files(
     files: HouseFiles,
     sources: Sources,
@@ -169,7 +119,7 @@ def _read_stock_files(
     stock: dict[str, StockLine] = {}
     broken: set[str] = set()
     taken: dict[str, Place] = {}
-    for file in _listed(files, settings, "stock", settings.form.stock, problems, unread):
+    for file in _listed(files, settings, "stock", settings.house.stock_folders, problems, unread):
         text = _text(file, sources, problems)
         if text is None:
             unread.add("stock")
@@ -209,7 +159,7 @@ def _read_specs(
     problems: list[Problem],
     unread: set[str],
 ) -> tuple[dict[str, Spec], set[str]]:
-    listed = list(_listed(files, settings, "specs", settings.form.specs, problems, unread))
+    listed = list(_listed(files, settings, "specs", settings.house.spec_folders, problems, unread))
 
     def read(text: str, file: str) -> tuple[Spec | None, Sequence[Problem]]:
         reading = read_spec(text, file, ounce)
@@ -221,9 +171,9 @@ def _read_specs(
 def _read_events(
     files: HouseFiles, sources: Sources, settings: Settings, problems: list[Problem], unread: set[str]
 ) -> tuple[dict[str, Event], set[str]]:
-    form = settings.form
-    inherited = Inherited(form.region, form.currency, form.languages)
-    listed = list(_listed(files, settings, "events", form.events, problems, unread))
+    house = settings.house
+    inherited = Inherited(house.region, house.currency, house.languages)
+    listed = list(_listed(files, settings, "events", house.event_folders, problems, unread))
 
     def read(text: str, file: str) -> tuple[Event | None, Sequence[Problem]]:
         reading = read_event(text, file, inherited)

@@ -1,22 +1,19 @@
 """A spec file to a Spec."""
 
+from collections.abc import Iterator
 from functools import lru_cache
-from typing import NamedTuple
-
-from pydantic import ValidationError
+from typing import Any, NamedTuple
 
 from menugen.measures import OunceKind
-from menugen.problems import Place, Problem
-from menugen.reading.comments import without_comments
-from menugen.reading.forms.refusal import known_keys, problems_of
-from menugen.reading.forms.spec_form import ROLES, SpecForm, WrittenLine
-from menugen.reading.forms.translation_form import SpecWordsForm
+from menugen.problems import Place, Problem, did_you_mean, error
 from menugen.reading.front_matter import SpecText, divide
+from menugen.reading.keys import SPEC, Problems, Units, fields_of, read_keys
+from menugen.reading.keys.spec_keys import PART, ROLES, WrittenLine
 from menugen.reading.slugs import slug_of
 from menugen.reading.yaml_text import Data, read_mapping
-from menugen.records import Line, Measure, Role, Spec, SpecWords, Swap
+from menugen.records import Line, Measure, Role, Spec, Swap
 
-_KEYS = frozenset(known_keys(SpecForm))
+_UNUSED_PART_ML = 1.0
 
 
 class SpecReading(NamedTuple):
@@ -48,69 +45,51 @@ def read_spec(text: str, file: str, ounce: OunceKind) -> SpecReading:
     if data is None:
         return SpecReading(None, tuple(problems))
     place = Place(file)
-    try:
-        form = SpecForm.model_validate(filled_in(data, _KEYS), context={"ounce": ounce})
-    except ValidationError as failure:
-        problems += problems_of(failure, place, SpecForm, {"translations": SpecWordsForm})
-        return SpecReading(None, tuple(problems))
-    return SpecReading(None if problems else _spec(form, data, divided, place), tuple(problems))
+    values, wrong = read_keys(SPEC, data, place, Units(ounce, _part_ml(data, place, ounce)))
+    problems += [*wrong, *_swaps_of_nothing(data, values, place)]
+    return SpecReading(None if problems else _spec(values, data, divided, place), tuple(problems))
 
 
-def filled_in(
-    data: dict[str, Data], keys: frozenset[str], kept: frozenset[str] = frozenset()
-) -> dict[str, Data]:
-    """Return the data without known keys that nothing was written behind: those are not said.
-
-    Args:
-        data: A document.
-        keys: The keys its form knows.
-        kept: Keys of which an empty value is a fault of its own.
-    """
-    if "" not in data.values():
-        return data
-    return {key: value for key, value in data.items() if value != "" or key in kept or key not in keys}
+def _part_ml(data: dict[str, Data], place: Place, ounce: OunceKind) -> float | None:
+    """Return what one part is; one that is itself at fault is reported once, at its own place."""
+    if not data.get("part"):
+        return None
+    part_ml = PART.read(data["part"], place, Units(ounce))
+    return _UNUSED_PART_ML if isinstance(part_ml, Problems) else part_ml
 
 
-def _spec(form: SpecForm, data: dict[str, Data], divided: SpecText, place: Place) -> Spec:
-    lines = tuple(
-        _line(written, key, place.at(key, index), listed=isinstance(data[key], list))
-        for key in data
-        if key in ROLES
-        for index, written in enumerate(_written(form, key))
-    )
-    translated = {language: without_comments(words.notes) for language, words in form.translations.items()}
+def _swaps_of_nothing(data: dict[str, Data], values: dict[str, Any], place: Place) -> Iterator[Problem]:
+    """Yield a problem for each swap of something the spec does not hold, unless the lines themselves are at fault."""
+    swaps = data.get("swap")
+    if not isinstance(swaps, dict) or any(data.get(role, "") != "" and role not in values for role in ROLES):
+        return
+    names = [line.parsed.name for role in ROLES for line in values.get(role, ())]
+    for name in swaps if names else ():
+        if name.casefold() not in {known.casefold() for known in names}:
+            hints = did_you_mean(name, names) or (f"the lines here are: {', '.join(names)}",)
+            where = place.at("swap", name, on="key")
+            yield error("swap-without-line", f'no line of this spec is called "{name}"', where, hints[0])
+
+
+def _spec(values: dict[str, Any], data: dict[str, Data], divided: SpecText, place: Place) -> Spec:
+    lines = tuple(_line(written, key) for key in data if key in ROLES for written in values.get(key, ()))
+    of_words = (text for words in values.get("translations", {}).values() for text in words.comments)
+    fields = {
+        **fields_of(SPEC, values),
+        "lines": lines,
+        "swaps": tuple(_swaps(values.get("swap", {}), lines)),
+    }
     return Spec(
         slug=slug_of(place.file),
-        name=form.name,
-        lines=lines,
-        method=form.method,
-        strain=form.strain,
-        glass=form.glass,
-        ice="" if form.ice == "none" else form.ice,
-        swaps=tuple(_swaps(form, lines, place)),
-        cautions=form.cautions,
-        family=form.family,
-        melt_ratio=form.melt.ratio if form.melt else None,
-        melt_by_weight=form.melt.by_weight if form.melt else False,
-        serves=form.serves or 1,
-        source=form.source,
         guest_notes=divided.guest_notes,
         bar_notes=divided.bar_notes,
+        comments=(*divided.comments, *of_words),
         place=place,
-        translations={
-            language: SpecWords(words.name, translated[language].text)
-            for language, words in form.translations.items()
-        },
-        comments=(*divided.comments, *(text for notes in translated.values() for text in notes.comments)),
+        **fields,
     )
 
 
-def _written(form: SpecForm, key: str) -> tuple[WrittenLine, ...]:
-    written: tuple[WrittenLine, ...] = getattr(form, "float_" if key == "float" else key)
-    return written
-
-
-def _line(written: WrittenLine, key: str, place: Place, *, listed: bool) -> Line:
+def _line(written: WrittenLine, key: str) -> Line:
     parsed = written.parsed
     role = Role(written.role or ("top" if parsed.top else key))
     unit, count = parsed.unit, parsed.count
@@ -118,20 +97,18 @@ def _line(written: WrittenLine, key: str, place: Place, *, listed: bool) -> Line
         # Under "top", a name alone asks for as much as reaches the wash line.
         unit, count = "top", None
     measure = Measure(parsed.text, unit, parsed.volume_ml, parsed.mass_g, count)
-    path = (*place.path, *written.steps) if listed else (*place.path[:-1], *written.steps)
-    return Line(parsed.name, measure, role, written.note, Place(place.file, path, quote=parsed.name))
+    place = Place(written.place.file, written.place.path, quote=parsed.name)
+    return Line(parsed.name, measure, role, written.note, place)
 
 
-def _swaps(form: SpecForm, lines: tuple[Line, ...], place: Place) -> list[Swap]:
+def _swaps(written: dict[str, tuple[WrittenLine, ...]], lines: tuple[Line, ...]) -> Iterator[Swap]:
     by_name: dict[str, Line] = {}
     for line in lines:
         by_name.setdefault(line.name.casefold(), line)
-    swaps = []
-    for name, alternatives in form.swap.items():
+    for name, alternatives in written.items():
         replaced = by_name[name.casefold()]
-        for index, written in enumerate(alternatives):
-            instead = _line(written, replaced.role.value, place.at("swap", name, index), listed=True)
-            if not written.parsed.text:
+        for one in alternatives:
+            instead = _line(one, replaced.role.value)
+            if not one.parsed.text:
                 instead = Line(instead.name, replaced.measure, instead.role, instead.note, instead.place)
-            swaps.append(Swap(replaced.name, instead))
-    return swaps
+            yield Swap(replaced.name, instead)

@@ -45,6 +45,12 @@ class Node:
     key: tuple[int, int] | None
     style: str
 
+    def children(self) -> "list[tuple[str, Node]]":
+        """Return what it holds, each with its key; the key is empty in a list."""
+        if isinstance(self.value, dict):
+            return list(self.value.items())
+        return [("", item) for item in self.value] if isinstance(self.value, list) else []
+
     def inside(self, step: str | int) -> "Node | None":
         """Return what stands one step further in, by a key or a position; None where there is no such thing.
 
@@ -61,8 +67,8 @@ class Node:
 Value: TypeAlias = dict[str, Node] | list[Node] | str
 
 
-class Document(NamedTuple):
-    """What was read of a text.
+class YamlReading(NamedTuple):
+    """What was read of a YAML text.
 
     Attributes:
         top: Its top, as far as it could be read; None where nothing could.
@@ -83,7 +89,7 @@ class Document(NamedTuple):
         return self.top.value if isinstance(self.top.value, dict) else None
 
 
-def read_nodes(text: str, file: str, *, base: int = 0, end: int | None = None) -> Document:
+def read_nodes(text: str, file: str, *, base: int = 0, end: int | None = None) -> YamlReading:
     """Return the mapping a YAML text holds, and everything that is wrong with it as YAML.
 
     Args:
@@ -100,10 +106,10 @@ def read_nodes(text: str, file: str, *, base: int = 0, end: int | None = None) -
     except yaml.YAMLError as fault:
         reader.problems.append(_syntax_problem(fault, text, file, base, end or len(text)))
     top = reader.tops[0] if reader.tops else None
-    document = Document(top, reader.problems)
-    if document.entries or any(problem.code != "repeated-key" for problem in reader.problems):
-        return document
-    return Document(top, [_no_mapping(top, text, file, base)])
+    found = YamlReading(top, reader.problems)
+    if found.entries or any(problem.code != "repeated-key" for problem in reader.problems):
+        return found
+    return YamlReading(top, [_no_mapping(top, text, file, base)])
 
 
 class _Enough(Exception):

@@ -23,9 +23,8 @@ def read_mapping(
         base: Where in the text the YAML begins: after the first "---" line of a spec.
         end: Where it ends; None is the end of the text.
     """
-    document = read_nodes(text, file, base=base, end=end)
-    entries = document.entries
-    return None if entries is None else plain(entries), document.problems
+    found = read_nodes(text, file, base=base, end=end)
+    return None if found.entries is None else plain(found.entries), found.problems
 
 
 def plain(entries: dict[str, Node]) -> dict[str, Data]:

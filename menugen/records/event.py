@@ -37,22 +37,22 @@ class MenuSection:
 
     Attributes:
         name: As guests read it.
-        note: Markdown for guests; may be empty.
         entries: Its drinks.
         place: Where it was written.
+        note: Markdown for guests; may be empty.
         translations: By BCP 47.
         comments: What stands in its notes as a comment, in any language. Private.
     """
 
     name: str
-    note: str
     entries: tuple[MenuEntry, ...]
     place: Place
+    note: str = ""
     translations: Mapping[str, SectionWords] = field(default_factory=dict)
     comments: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """One event, as written.
 
@@ -84,26 +84,26 @@ class Event:
     slug: str
     name: str
     date: date
-    hours: Hours | None
-    venue: str
-    region: str
-    currency: str
-    languages: tuple[str, ...]
-    guests: int | None
-    tables: int | None
-    address: str
-    theme: str
-    equipment: tuple[str, ...]
-    bottles: dict[str, str]
-    sections: tuple[MenuSection, ...]
-    off: tuple[str, ...]
-    hide_off: bool
-    listed: bool
-    place: Place
-    translations: Mapping[str, EventWords] = field(default_factory=dict)
+    hours: Hours | None = None
+    venue: str = ""
+    region: str = ""
+    currency: str = ""
+    languages: tuple[str, ...] = ()
+    guests: int | None = None
+    tables: int | None = None
+    address: str = ""
     printed: str = ""
+    theme: str = ""
+    equipment: tuple[str, ...] = ()
     pours_alcohol: bool = True
     hosted: bool = False
+    bottles: Mapping[str, str] = field(default_factory=dict)
+    sections: tuple[MenuSection, ...]
+    off: tuple[str, ...] = ()
+    hide_off: bool = False
+    listed: bool = True
+    translations: Mapping[str, EventWords] = field(default_factory=dict)
+    place: Place
 
     @property
     def has_prices(self) -> bool:

@@ -69,7 +69,7 @@ class MethodStep:
     """One step of the method, in order.
 
     Attributes:
-        verb: One of METHODS in reading/forms/spec_form.py ("shake", "dry shake", "stir", "build" ...).
+        verb: One of METHODS in reading/keys/spec_keys.py ("shake", "dry shake", "stir", "build" ...).
         seconds: How long, where the spec says.
     """
 
@@ -90,7 +90,7 @@ class Swap:
     line: Line
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Spec:
     """One drink as it is made.
 
@@ -120,20 +120,20 @@ class Spec:
 
     slug: str
     name: str
-    lines: tuple[Line, ...]
-    method: tuple[MethodStep, ...]
-    strain: str
-    glass: str
-    ice: str
-    swaps: tuple[Swap, ...]
-    cautions: tuple[str, ...] | None
-    family: str
-    melt_ratio: float | None
-    source: str
-    guest_notes: str
-    bar_notes: str
-    place: Place
-    translations: Mapping[str, SpecWords] = field(default_factory=dict)
-    melt_by_weight: bool = False
     serves: int = 1
+    lines: tuple[Line, ...]
+    method: tuple[MethodStep, ...] = ()
+    strain: str = ""
+    glass: str
+    ice: str = ""
+    swaps: tuple[Swap, ...] = ()
+    cautions: tuple[str, ...] | None = None
+    family: str = ""
+    melt_ratio: float | None = None
+    melt_by_weight: bool = False
+    source: str = ""
+    translations: Mapping[str, SpecWords] = field(default_factory=dict)
+    guest_notes: str = ""
+    bar_notes: str = ""
     comments: tuple[str, ...] = ()
+    place: Place

@@ -1,7 +1,7 @@
 """The user's own words in other languages, as written beside the words they translate."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
@@ -11,26 +11,33 @@ class SpecWords:
     Attributes:
         name: Empty where the drink keeps its name.
         notes: Markdown for guests; empty where it is not translated.
+        comments: What stands in the notes as a comment. Private.
     """
 
-    name: str
-    notes: str
+    name: str = ""
+    notes: str = ""
+    comments: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SectionWords:
-    """What guests read of a section, in one more language. Either is empty where it is not translated."""
+    """What guests read of a section, in one more language. Either is empty where it is not translated.
 
-    name: str
-    note: str
+    Attributes:
+        comments: What stands in the note as a comment. Private.
+    """
+
+    name: str = ""
+    note: str = ""
+    comments: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class EventWords:
     """What guests read of an event, in one more language. Either is empty where it is not translated."""
 
-    name: str
-    venue: str
+    name: str = ""
+    venue: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,5 +50,5 @@ class HouseWords:
             language.
     """
 
-    rules: tuple[str, ...]
-    names: Mapping[str, str]
+    rules: tuple[str, ...] = ()
+    names: Mapping[str, str] = field(default_factory=dict)

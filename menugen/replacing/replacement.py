@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from menugen.replacing.moves import NO_DIFFERENCE, Difference, compare_menus
+from menugen.replacing.difference import NO_DIFFERENCE, Difference, compare_menus
 from menugen.replacing.shown import ShownMenu, UnreadableMenu, read_menu
 from menugen.writing.output import MARKER
 

@@ -6,18 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
-from menugen.comparing.changes import Declared
+from menugen.comparing import LEVELS, Change, level
 from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
-from menugen.replacing.moves import Change
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.shown import ShownDrink
-
-_LEVEL_WORDS = {
-    Declared.CONTAINS: "CONTAINS",
-    Declared.MAY_CONTAIN: "MAY CONTAIN",
-    Declared.DISTILLED_FROM: "DISTILLED FROM",
-    Declared.NOT: "NOT DECLARED",
-}
 
 _REVISION = re.compile(r"([0-9a-f]{7})(\+.*)?")
 
@@ -73,11 +65,11 @@ def _sections(replacements: Sequence[Replacement]) -> Iterator[Section]:
     """Yield what there is to show, gravest first; each with a line at least."""
     moved = [(one, change) for one in replacements for change in one.difference.changes]
 
-    def those(about: str, *, gained: bool) -> list[tuple[Replacement, Change]]:
-        return [pair for pair in moved if pair[1].about == about and pair[1].gained == gained]
+    def those(kind: str, *, gained: bool) -> list[tuple[Replacement, Change]]:
+        return [pair for pair in moved if pair[1].kind == kind and pair[1].gained == gained]
 
     def drinks(pairs: Iterable[tuple[Replacement, Change]]) -> str:
-        return counted(len({(change.drink, change.name) for _, change in pairs}), "drink")
+        return counted(len({(change.subject.id, change.subject.name) for _, change in pairs}), "drink")
 
     gained, lost = those("allergen", gained=True), those("allergen", gained=False)
     cautions, cautions_lost = those("caution", gained=True), those("caution", gained=False)
@@ -109,22 +101,21 @@ def _sections(replacements: Sequence[Replacement]) -> Iterator[Section]:
 
 def _grouped(moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Replacement]) -> Iterator[Item]:
     """Yield each change once, with every drink it happened in, and where it did not happen at all of them, where."""
-    groups: dict[tuple[str, Declared, Declared], dict[str, list[str]]] = {}
-    heads: dict[tuple[str, Declared, Declared], Change] = {}
-    drinks_of = {_who(change): (change.drink, change.name) for _, change in moved}
+    groups: dict[tuple[str, int, int], dict[str, list[str]]] = {}
+    heads: dict[tuple[str, int, int], Change] = {}
+    drinks_of = {_who(change): (change.subject.id, change.subject.name) for _, change in moved}
     for one, change in moved:
-        moved_from, moved_to = change.before, change.after
-        if change.about == "listing":
+        key = (change.fact, level(change.before), level(change.after))
+        if change.kind == "listing":
             # It is under another heading whichever way it is declared.
-            moved_from = moved_to = Declared.NOT
-        key = (change.subject, moved_from, moved_to)
+            key = (change.fact, 0, 0)
         heads.setdefault(key, change)
         events = groups.setdefault(key, {}).setdefault(_who(change), [])
         if one.name not in events:
             events.append(one.name)
     for key, names in sorted(groups.items(), key=lambda item: (-item[0][2], item[0][0])):
         change = heads[key]
-        if not change.drink:
+        if not change.subject.id:
             yield Item(f"{'+' if change.gained else '-'} {change.word}", (_at_events(names, all_of),))
             continue
         drinks = [
@@ -144,39 +135,46 @@ def _elsewhere(drink: tuple[str, str], at: Sequence[str], all_of: Sequence[Repla
     return any(drink in one.difference.drinks and one.name not in at for one in all_of)
 
 
+def _was(change: Change) -> str:
+    """Return what a drink was called before, or which other drink had its name; empty where it is as it was."""
+    drink = change.subject
+    if drink.old_id != drink.id:
+        return f"another drink, {drink.old_id}"
+    return drink.old_name if drink.old_name != drink.name else ""
+
+
 def _who(change: Change) -> str:
     """Return the drink, what it was called, the swap, and the languages where it is not all of them."""
-    told = [change.name]
-    if change.was:
-        told.append(f"({change.was} before)")
+    told = [change.subject.name]
+    if was := _was(change):
+        told.append(f"({was} before)")
     if change.swap:
         told.append(f"with {change.swap}")
-    if change.languages:
-        told.append(f"in {', '.join(change.languages)}")
+    if change.where:
+        told.append(f"in {', '.join(change.where)}")
     return " ".join(told)
 
 
 def _head(change: Change) -> str:
     word = change.word
-    if change.about == "caution":
-        return change.subject
-    if change.about in ("swap", "listing"):
+    if change.kind == "caution":
+        return change.fact
+    if change.kind in ("swap", "listing"):
         return word
-    if change.subject.casefold() not in word.casefold():
+    if change.fact.casefold() not in word.casefold():
         # Whoever publishes need not read the language of the menu.
-        word = f"{change.subject} ({word})"
-    was = ""
-    if change.before is not Declared.NOT:
-        was = f", {_LEVEL_WORDS[change.before].lower()} before"
-    return f"{_LEVEL_WORDS[change.after]} {word}{was}"
+        word = f"{change.fact} ({word})"
+    was = f", {change.before} before" if change.before else ""
+    return f"{(change.after or 'not declared').upper()} {word}{was}"
 
 
 def _new_drink(drink: ShownDrink) -> str:
     told = [drink.name]
-    for level in (Declared.CONTAINS, Declared.MAY_CONTAIN, Declared.DISTILLED_FROM):
-        words = [mark.word for mark in drink.made.marks.values() if mark.level is level]
-        if words:
-            told.append(f"{_LEVEL_WORDS[level].lower()} {', '.join(words)}")
+    told += [
+        f"{said} {', '.join(words)}"
+        for said in reversed(LEVELS[1:])
+        if (words := [mark.word for mark in drink.made.marks.values() if mark.level == said])
+    ]
     told += drink.made.cautions
     return "; ".join(told) if len(told) > 1 else f"{drink.name}; labels name no allergen in it"
 
@@ -225,40 +223,32 @@ def replacement_json(one: Replacement) -> dict[str, Any]:
     }
 
 
-_LEVELS = {
-    Declared.CONTAINS: "contains",
-    Declared.MAY_CONTAIN: "may contain",
-    Declared.DISTILLED_FROM: "distilled from",
-    Declared.NOT: None,
-}
-
-
 def _change_json(change: Change) -> dict[str, Any]:
-    is_level = change.about in ("allergen", "listing")
-    levels = (change.before, change.after)
-    before, after = (_LEVELS[one] if is_level else one is not Declared.NOT for one in levels)
+    is_level = change.kind in ("allergen", "listing")
+    before, after = (said or None if is_level else bool(said) for said in (change.before, change.after))
     return {
-        "about": change.about,
-        "drink": change.drink or None,
-        "name": change.name or None,
-        "was": change.was or None,
-        "subject": change.subject,
+        "about": change.kind,
+        "drink": change.subject.id or None,
+        "name": change.subject.name or None,
+        "was": _was(change) or None,
+        "subject": change.fact,
         "word": change.word,
         "before": before,
         "after": after,
         "gained": change.gained,
         "swap": change.swap or None,
-        "languages": list(change.languages),
+        "languages": list(change.where),
     }
 
 
 def _new_json(drink: ShownDrink) -> dict[str, Any]:
     marks = drink.made.marks.items()
+    levels = {
+        said: [substance for substance, mark in marks if mark.level == said] for said in reversed(LEVELS[1:])
+    }
     return {
         "drink": drink.id,
         "name": drink.name,
-        "contains": [substance for substance, mark in marks if mark.level is Declared.CONTAINS],
-        "may_contain": [substance for substance, mark in marks if mark.level is Declared.MAY_CONTAIN],
-        "distilled_from": [substance for substance, mark in marks if mark.level is Declared.DISTILLED_FROM],
+        **{said.replace(" ", "_"): substances for said, substances in levels.items()},
         "cautions": list(drink.made.cautions),
     }

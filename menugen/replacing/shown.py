@@ -10,16 +10,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from menugen.comparing.changes import Declared
+from menugen.comparing.changes import level
+from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN
 from menugen.writing.machine import FORM
 
-_LEVELS = {"contains": Declared.CONTAINS, "may_contain": Declared.MAY_CONTAIN}
+_LEVELS = {"contains": CONTAINS, "may_contain": MAY_CONTAIN}
 """Which list of the form says what of a drink."""
 
-_LEVELS_SINCE = {"distilled_from": Declared.DISTILLED_FROM}
+_LEVELS_SINCE = {"distilled_from": DISTILLED_FROM}
 """Lists that a menu of an earlier day does not have."""
 
-_AS_SAID = {"also_named": Declared.CONTAINS, "also_warned_of": Declared.MAY_CONTAIN}
+_AS_SAID = {"also_named": CONTAINS, "also_warned_of": MAY_CONTAIN}
 """What labels name and no law lists, in the user's words; a menu of an earlier day has none of it."""
 
 _WITHOUT_IDS = 1
@@ -45,7 +46,7 @@ class Mark:
 
     word: str
     entry: str
-    level: Declared
+    level: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,18 +181,18 @@ class _Reader:
     def _way(self, form: Mapping[str, Any]) -> ShownWay:
         marks: dict[str, Mark] = {}
 
-        def add(substance: str, word: str, entry: str, level: Declared) -> None:
-            if substance not in marks or marks[substance].level < level:
-                marks[substance] = Mark(word, entry, level)
+        def add(substance: str, word: str, entry: str, said: str) -> None:
+            if substance not in marks or level(marks[substance].level) < level(said):
+                marks[substance] = Mark(word, entry, said)
 
-        since = {key: level for key, level in _LEVELS_SINCE.items() if key in form}
-        for key, level in (_LEVELS | since).items():
+        since = {key: said for key, said in _LEVELS_SINCE.items() if key in form}
+        for key, said in (_LEVELS | since).items():
             for mark in _dicts(form, key):
                 for substance, word in self._named(mark):
-                    add(substance, word, _text(mark, "id"), level)
-        for key, level in _AS_SAID.items():
+                    add(substance, word, _text(mark, "id"), said)
+        for key, said in _AS_SAID.items():
             for word in _words(_text(form, key) if key in form else ""):
-                add(word.casefold(), word, "", level)
+                add(word.casefold(), word, "", said)
         # A swap has cautions only where the form gives it any.
         has_cautions = "cautions" in form or "swaps" in form
         cautions = _texts(form, "cautions") if has_cautions else ()

@@ -72,7 +72,7 @@ def _blocks(blocks: Iterable[Block]) -> Iterator[str]:
                 yield f"<dl>\n{''.join(map(_row, _joined(block.rows)))}</dl>\n"
             case Items():
                 yield f"<ul>\n{''.join(map(_item, block.items))}</ul>\n"
-            case Table():
+            case Table() if block.rows:
                 yield from _table(block)
             case Plot():
                 yield from _plot(block)

@@ -50,7 +50,7 @@ def _blocks(blocks: Iterable[Block]) -> Iterator[str]:
                         *(f"  - {escaped(under)}" for under in item.under),
                     )
                 )
-            case Table():
+            case Table() if block.rows:
                 yield "\n".join(_table(block))
             case Plot():
                 # Longer than any run of these marks inside it.
@@ -59,7 +59,7 @@ def _blocks(blocks: Iterable[Block]) -> Iterator[str]:
 
 
 def _table(table: Table) -> Iterator[str]:
-    yield _line(column.head for column in table.columns)
+    yield _line(escaped(column.head) for column in table.columns)
     yield _line("--:" if column.right else "---" for column in table.columns)
     for row in table.rows:
         yield _line(escaped(cell_text(cell)) for cell in row)

@@ -4,7 +4,20 @@ import textwrap
 from collections.abc import Iterable, Iterator
 
 from menugen.problems import visible
-from menugen.report.tree import Block, Cell, Items, Note, Plot, Report, Row, Rows, Section, Shown, Table
+from menugen.report.tree import (
+    Block,
+    Cell,
+    Column,
+    Items,
+    Note,
+    Plot,
+    Report,
+    Row,
+    Rows,
+    Section,
+    Shown,
+    Table,
+)
 
 WIDTH = 80
 
@@ -39,11 +52,11 @@ def section_text(section: Section, *, width: int = WIDTH, bold: bool = False) ->
     if section.title:
         title, room = visible(section.title), width - len(alarm)
         if not section.value:
-            heads = [title]
+            heads = fold(title, room)
         elif len(title) + len(section.value) + 2 <= room:
             heads = [title + section.value.rjust(room - len(title))]
         else:
-            heads = [title, section.value.rjust(room)]
+            heads = [*fold(title, room), section.value.rjust(room)]
         yield from (alarm + _strong(head, bold) for head in heads)
     yield from _lines(section.blocks, alarm, width, bold)
 
@@ -84,10 +97,10 @@ def _lines(blocks: Iterable[Block], alarm: str, width: int, bold: bool) -> Itera
                     yield from fold(item.text, width, f"{alarm}  ", f"{alarm}    ", long_words=True)
                     for line in item.under:
                         yield from fold(line, width, f"{alarm}    ", f"{alarm}      ", long_words=True)
-            case Table():
+            case Table() if block.rows:
                 yield from _table(block, alarm, width, bold)
             case Plot():
-                yield from (f"{alarm}{line}" for line in block.text.split("\n"))
+                yield from (alarm + visible(line) for line in block.text.split("\n"))
 
 
 def _row(row: Row, alarm: str, width: int, bold: bool) -> Iterator[str]:
@@ -105,16 +118,21 @@ def _table(table: Table, alarm: str, width: int, bold: bool) -> Iterator[str]:
     rows = [[visible(cell_text(cell)) for cell in row] for row in table.rows]
     heads = [[column.head for column in table.columns]] if any(one.head for one in table.columns) else []
     widths = [
-        max([column.least, *(len(row[at]) for row in (*heads, *rows) if not column.most)], default=0)
-        if not column.most
-        else column.most
-        for at, column in enumerate(table.columns)
+        _width(column, [row[at] for row in (*heads, *rows)], width) for at, column in enumerate(table.columns)
     ]
     for row in heads:
         yield from _plain(_cells(table, row, widths, alarm, width))
     for number, row in enumerate(rows):
         for line in _plain(_cells(table, row, widths, alarm, width)):
             yield _strong(line, bold and number in table.strong)
+
+
+def _width(column: Column, cells: list[str], width: int) -> int:
+    """Return how wide a column is: as its bound says, or on a narrow terminal no wider than its cells."""
+    widest = max([column.least, *map(len, cells)])
+    if column.most:
+        return column.most if width >= WIDTH else min(column.most, widest)
+    return widest
 
 
 def _cells(table: Table, row: list[str], widths: list[int], alarm: str, width: int) -> Iterator[str]:

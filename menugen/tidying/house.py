@@ -51,11 +51,11 @@ def files_of_house(files: HouseFiles) -> Iterator[tuple[str, Kind]]:
         OSError: house.yaml cannot be read.
     """
     yield HOUSE_FILE, "house"
-    form = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).form
+    house = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).house
     folders: tuple[tuple[Kind, tuple[str, ...]], ...] = (
-        ("spec", tuple(form.specs)),
-        ("stock", tuple(form.stock)),
-        ("event", tuple(form.events)),
+        ("spec", house.spec_folders),
+        ("stock", house.stock_folders),
+        ("event", house.event_folders),
     )
     for kind, named in folders:
         for folder in named:

@@ -16,13 +16,13 @@ class Scalar:
     Attributes:
         text: As typed, quotes and all; of a block ("|", ">") its first line.
         value: What it means.
-        style: Of the YAML: None is plain; a quote; "|" or ">".
+        style: Of the YAML: "" is plain; a quote; "|" or ">".
         block: The lines of a block, without the indentation they share.
     """
 
     text: str
     value: str
-    style: str | None
+    style: str
     block: list[str] = field(default_factory=list)
 
 

@@ -1,52 +1,15 @@
-"""The order keys stand in, for each kind of file."""
+"""The order keys stand in, for each kind of file: that of the table of keys it is read by."""
 
-from collections.abc import Sequence
 from typing import Literal
 
-from menugen.reading.forms.event_form import EventForm, SectionForm
-from menugen.reading.forms.house_form import HouseForm
-from menugen.reading.forms.refusal import known_keys
-from menugen.reading.forms.spec_form import SpecForm
-from menugen.reading.keys import STOCK
+from menugen.reading.keys import EVENT, HOUSE, SPEC, STOCK, Table
 from menugen.records import Role
 from menugen.tidying.layout import Document, Entry, Listing, Scalar
 
 Kind = Literal["house", "spec", "stock", "event"]
 
 _ROLES = frozenset(role.value for role in Role)
-
-
-def _first(*keys: str, then: Sequence[str]) -> tuple[str, ...]:
-    return (*keys, *(key for key in then if key not in keys))
-
-
-_SPEC = tuple(known_keys(SpecForm))
-_STOCK = STOCK.names()
-_EVENT = tuple(known_keys(EventForm))
-_SECTION = (*(key for key in known_keys(SectionForm) if key != "drinks"), "drinks")
-_HOUSE = _first(
-    *(
-        "name",
-        "region",
-        "currency",
-        "languages",
-        "ounce",
-        "theme",
-        "contact",
-        "cube",
-        "large cube",
-        "specs",
-        "stock",
-        "events",
-    ),
-    then=tuple(known_keys(HouseForm)),
-)
-_WITHIN: dict[Kind, dict[str, tuple[str, ...]]] = {
-    "house": {"glasses": ("brim", "wash line", "profile")},
-    "spec": dict.fromkeys(_ROLES, ("pour", "as", "note")),
-    "event": {"menu": _SECTION},
-}
-"""The order of the forms that read the files, so that a key is never in one and not in the other."""
+_TABLES: dict[Kind, Table] = {"house": HOUSE, "spec": SPEC, "stock": STOCK, "event": EVENT}
 
 
 def put_in_order(document: Document, kind: Kind) -> None:
@@ -57,17 +20,14 @@ def put_in_order(document: Document, kind: Kind) -> None:
     own and stand by the alphabet, so that two people who add one each seldom add it at the same place.
     """
     top = document.top
+    table = _TABLES[kind]
     if kind == "stock":
         for entry in top.entries:
-            _order(entry, _STOCK)
+            _order(entry, table)
         _by_alphabet(top, document.touched)
         return
-    _sort(top, {"house": _HOUSE, "spec": _SPEC, "event": _EVENT}[kind])
+    _sort(top, table)
     for entry in top.entries:
-        keys = _WITHIN[kind].get(entry.name)
-        if keys is not None and isinstance(entry.value, Listing):
-            for inner in entry.value.entries:
-                _order(inner, keys)
         if kind == "event" and entry.name == "off" and isinstance(entry.value, Listing):
             _by_alphabet(entry.value, None)
 
@@ -104,13 +64,20 @@ def _word(entry: Entry) -> tuple[str, str]:
     return word.casefold(), word
 
 
-def _order(entry: Entry, keys: Sequence[str]) -> None:
-    if isinstance(entry.value, Listing) and entry.value.keyed:
-        _sort(entry.value, keys)
+def _order(entry: Entry, table: Table, *, is_by_name: bool = False) -> None:
+    """Order the keys of a mapping, of each mapping in a list, or of each that stands behind a name of the user's."""
+    if not isinstance(entry.value, Listing):
+        return
+    if entry.value.keyed and not is_by_name:
+        _sort(entry.value, table)
+        return
+    for inner in entry.value.entries:
+        _order(inner, table, is_by_name=is_by_name and not entry.value.keyed)
 
 
-def _sort(listing: Listing, keys: Sequence[str]) -> None:
-    places = {key: place for place, key in enumerate(keys)}
+def _sort(listing: Listing, table: Table) -> None:
+    """Order keys, and the keys inside what stands behind them."""
+    places = {key: place for place, key in enumerate(table.names())}
     roles = [entry.name for entry in listing.entries if entry.name in _ROLES]
     first_role = min((places[role] for role in roles if role in places), default=0)
 
@@ -121,3 +88,7 @@ def _sort(listing: Listing, keys: Sequence[str]) -> None:
         return first_role if entry.name in _ROLES else places.get(entry.name, len(places))
 
     listing.entries.sort(key=place)
+    for entry in listing.entries:
+        key = table.by_name.get(entry.name)
+        if key is not None and key.value.table is not None:
+            _order(entry, key.value.table, is_by_name=key.value.is_by_name)

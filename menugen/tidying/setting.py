@@ -134,8 +134,9 @@ def _scalar_lines(value: Scalar, pad: str) -> tuple[str, list[str]]:
         return value.text, [f"{pad}{line}" if line.strip(WHITE) else "" for line in value.block]
     if "\n" not in value.text:
         return value.text, []
-    if value.style is None and "\n" not in value.value:
-        return value.value, []
+    lines = [line.strip(WHITE) for line in value.text.split("\n")]
+    if not value.style and all(lines):
+        return " ".join(lines), []
     first, *others = value.text.split("\n")
     return first.rstrip(WHITE), [f"{pad}{line.strip(WHITE)}" if line.strip(WHITE) else "" for line in others]
 
@@ -155,7 +156,7 @@ def _wants_brackets(entry: Entry, value: Listing, of: str) -> bool:
 def in_brackets(value: Value) -> str | None:
     """Return a value in one line, in brackets; None where comments or its letters do not let it be."""
     if isinstance(value, Scalar):
-        unsafe = value.style is None and _is_unsafe(value.text)
+        unsafe = not value.style and _is_unsafe(value.text)
         return None if unsafe or "\n" in value.text or value.style in ("|", ">") else value.text
     parts: list[str] = []
     for entry in value.entries:

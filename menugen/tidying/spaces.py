@@ -46,5 +46,5 @@ def _within(entries: Iterable[Entry], *, measured: bool) -> None:
         value = entry.value
         if isinstance(value, Listing):
             _within(value.entries, measured=is_measured)
-        elif is_measured and value.style is None and "\n" not in value.text:
-            entry.value = Scalar(one_space(value.text), one_space(value.value), None)
+        elif is_measured and not value.style and "\n" not in value.text:
+            entry.value = Scalar(one_space(value.text), one_space(value.value), "")

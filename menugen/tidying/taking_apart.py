@@ -4,23 +4,26 @@ Which comment belongs to what is decided in `ownership.py`.
 """
 
 import bisect
+import re
 from dataclasses import dataclass
-from typing import Any
 
-import yaml
-
-from menugen.reading.yaml_nodes import _LOADER as LOADER
+from menugen.reading.yaml_nodes import Node
 from menugen.tidying.layout import WHITE, Document, Entry, Listing, Scalar, Value
 from menugen.tidying.ownership import Gap, Run, Spot, give_gap
 
+_BETWEEN_ITEMS = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
+"""What may stand between an item of a list in lines and the dash of the next one."""
 
-def take_apart(text: str) -> Document:
-    """Return the parts of a text that reading has found to be one sound mapping without references and tags."""
+
+def take_apart(text: str, top: Node) -> Document:
+    """Return the parts of a text that reading has found to be one sound mapping.
+
+    Args:
+        text: All of it.
+        top: The mapping.
+    """
     reader = _Reader(text)
-    node = yaml.compose(text, Loader=LOADER)
-    if not isinstance(node, yaml.MappingNode):
-        raise ValueError("not a mapping")
-    document = Document([], None, reader.listing(node, None), [])
+    document = Document([], None, reader.listing(top, None), [])
     reader.give_comments(document)
     return document
 
@@ -45,11 +48,6 @@ class _Reader:
         self.spots: list[Spot] = []
         self.taken: list[tuple[int, int]] = []
         self._line_starts = [0, *(at + 1 for at, letter in enumerate(text) if letter == "\n")]
-        self._dashes = [
-            token.start_mark.index
-            for token in yaml.scan(text, Loader=LOADER)
-            if isinstance(token, yaml.BlockEntryToken)
-        ]
 
     def column(self, at: int) -> int:
         return at - self._line_starts[self.line(at)]
@@ -57,41 +55,42 @@ class _Reader:
     def line(self, at: int) -> int:
         return bisect.bisect_right(self._line_starts, at) - 1
 
-    def listing(self, node: Any, around: Spot | None) -> Listing:
-        keyed = isinstance(node, yaml.MappingNode)
-        found = Listing([], keyed, bool(node.flow_style))
-        for child in node.value:
-            key, value = child if keyed else (None, child)
-            start = (key or value).start_mark.index
-            if key is None and not found.flow:
-                start = self._dashes[bisect.bisect_left(self._dashes, start) - 1]
-            entry = Entry(self._typed(key) if key else None, key.value if key else "", Scalar("", "", None))
+    def listing(self, node: Node, around: Spot | None) -> Listing:
+        keyed = isinstance(node.value, dict)
+        found = Listing([], keyed, bool(node.style))
+        end_of_last = node.start
+        for name, child in node.children():
+            entry = Entry(None, name, Scalar("", "", ""))
+            if child.key is not None:
+                start, end = child.key
+                self.taken.append(child.key)
+                entry.key = self.text[start:end]
+            else:
+                start = child.start if found.flow else self._dash(end_of_last)
             spot = Spot(start, self.column(start), entry, around)
             self.spots.append(spot)
-            if key is not None:
-                self.taken.append((key.start_mark.index, key.end_mark.index))
-            entry.value = self._value(value, spot)
+            entry.value = self._value(child, spot)
             found.entries.append(entry)
+            end_of_last = child.end
         return found
 
-    def _typed(self, node: Any) -> str:
-        typed: str = self.text[node.start_mark.index : node.end_mark.index]
-        return typed
+    def _dash(self, at: int) -> int:
+        """Return where the dash of an item is, from where the one before it ends."""
+        between = _BETWEEN_ITEMS.match(self.text, at)
+        return between.end() if between else at
 
-    def _value(self, node: Any, spot: Spot) -> Value:
-        if not isinstance(node, yaml.ScalarNode):
-            spot.closes = node.end_mark.index if node.flow_style else 0
+    def _value(self, node: Node, spot: Spot) -> Value:
+        if not isinstance(node.value, str):
+            spot.closes = node.end if node.style else 0
             return self.listing(node, spot)
-        start, end = node.start_mark.index, node.end_mark.index
         if node.style in ("|", ">"):
-            return self._block(node, spot)
-        self.taken.append((start, end))
-        # The parser written in C calls a plain style "", the other one None.
-        return Scalar(self.text[start:end].rstrip(WHITE), node.value, node.style or None)
+            return self._block(node, node.value, spot)
+        self.taken.append((node.start, node.end))
+        return Scalar(self.text[node.start : node.end].rstrip(WHITE), node.value, node.style)
 
-    def _block(self, node: Any, spot: Spot) -> Scalar:
+    def _block(self, node: Node, value: str, spot: Spot) -> Scalar:
         """Return a block of lines: all that follow and are blank, or indented as deep as its first line."""
-        start = node.start_mark.index
+        start = node.start
         number = self.line(start) + 1
         deep = next((_indent(line) for line in self.lines[number:] if line.strip(WHITE)), 0)
         deep = max(deep, spot.column + 1)
@@ -112,7 +111,7 @@ class _Reader:
             self.taken.append((first_line_end, max(end, first_line_end)))
         indent = min((_indent(line) for line in lines if line.strip(WHITE)), default=0)
         typed = header.partition(" #")[0].rstrip()
-        return Scalar(typed, node.value, node.style, [line[indent:] for line in lines])
+        return Scalar(typed, value, node.style, [line[indent:] for line in lines])
 
     def _comments(self) -> list[_Comment]:
         taken = sorted(self.taken)

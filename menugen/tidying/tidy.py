@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from menugen.reading.front_matter import divide
 from menugen.reading.text import decode
-from menugen.reading.yaml_text import Data, read_mapping
+from menugen.reading.yaml_nodes import Node, YamlReading, read_nodes
+from menugen.reading.yaml_text import Data, plain, read_mapping
 from menugen.records import Role
 from menugen.tidying.order import Kind, put_in_order
 from menugen.tidying.setting import Spaced, all_comments, set_document
@@ -16,6 +17,7 @@ _SPACED: dict[Kind, Spaced] = {"spec": "never", "stock": "always", "event": "big
 _MOST_TURNS = 4
 """After so many, a text is not tidy the second time either."""
 _BOM = "\ufeff"
+_SAYS_SOMETHING_ELSE = "it is written in a way that cannot be tidied without changing what it says"
 _ROLES = frozenset(role.value for role in Role)
 
 
@@ -54,28 +56,38 @@ def tidy(content: bytes, file: str, kind: Kind) -> Tidied:
         if divided is None:
             return Tidied(content, problems[0].message)
         start, end = divided.yaml_start, divided.yaml_end
-    data, faults = read_mapping(text, file, base=start, end=end)
-    if data is None or faults:
-        return Tidied(content, faults[0].message)
-    part, comments = _set_in_order(text[start:end], kind)
+    part, left_alone = _tidied_part(text, start, end, file, kind)
+    if left_alone:
+        return Tidied(content, left_alone)
+    return Tidied((mark + _with_line_ends(raw.removeprefix(mark), text, part, start, end)).encode("utf-8"))
+
+
+def _tidied_part(text: str, start: int, end: int, file: str, kind: Kind) -> tuple[str, str]:
+    """Return the YAML of a file tidied, and an empty text; or why it is left alone."""
+    part = text[start:end]
+    found = read_nodes(part, file)
+    if found.top is None or found.problems:
+        return part, found.problems[0].message
+    meant = _meant(found, kind)
+    again, comments = _set_in_order(part, found.top, kind)
     for _ in range(_MOST_TURNS):
-        if not _says_the_same(data, text[:start] + part + text[end:], file, kind, comments, start):
-            return Tidied(
-                content, "it is written in a way that cannot be tidied without changing what it says"
-            )
-        # A key that has moved may have brought a comment beside what it seems to belong to.
-        again, _ = _set_in_order(part, kind)
-        if again == part:
-            return Tidied(
-                (mark + _with_line_ends(raw.removeprefix(mark), text, part, start, end)).encode("utf-8")
-            )
         part = again
-    return Tidied(content, "nobody can tell what its comments belong to: put each beside what it is about")
+        found = read_nodes(part, file)
+        if found.top is None or found.problems or _meant(found, kind) != meant:
+            return part, _SAYS_SOMETHING_ELSE
+        again, kept = _set_in_order(part, found.top, kind)
+        ends = kind != "spec" or _ends_there(text[:start] + part, text[end:], file)
+        if kept != comments or not ends:
+            return part, _SAYS_SOMETHING_ELSE
+        # A key that has moved may have brought a comment beside what it seems to belong to.
+        if again == part:
+            return part, ""
+    return part, "nobody can tell what its comments belong to: put each beside what it is about"
 
 
-def _set_in_order(text: str, kind: Kind) -> tuple[str, list[str]]:
+def _set_in_order(text: str, top: Node, kind: Kind) -> tuple[str, list[str]]:
     """Return a YAML text set anew, and the comments it had."""
-    document = take_apart(text)
+    document = take_apart(text, top)
     put_in_order(document, kind)
     even_spaces(document)
     return set_document(document, spaced=_SPACED[kind]), all_comments(document)
@@ -89,25 +101,15 @@ def is_spec(content: bytes) -> bool:
     return data is not None and {"name", "pour"} <= data.keys()
 
 
-def _says_the_same(
-    data: dict[str, Data], whole: str, file: str, kind: Kind, comments: list[str], start: int
-) -> bool:
-    """Return whether the tidied text means what the first one meant, and no comment was lost."""
-    end = None
-    if kind == "spec":
-        divided, _ = divide(whole, file)
-        if divided is None:
-            return False
-        end = divided.yaml_end
-    again, faults = read_mapping(whole, file, base=start, end=end)
-    if again is None or faults or _meant(again, kind) != _meant(data, kind):
-        return False
-    return all_comments(take_apart(whole[start:end])) == comments
+def _ends_there(before: str, after: str, file: str) -> bool:
+    """Return whether the front matter of a spec ends where a text does."""
+    divided, _ = divide(before + after, file)
+    return divided is not None and divided.yaml_end == len(before)
 
 
-def _meant(data: dict[str, Data], kind: Kind) -> object:
+def _meant(read: YamlReading, kind: Kind) -> object:
     """Return what a file says, with the order of what means something by it: roles, swaps, names of the user's own."""
-    said = {key: _single_spaced(value) for key, value in data.items()}
+    said = {key: _single_spaced(value) for key, value in plain(read.entries or {}).items()}
     if kind == "stock":
         return said
     if kind == "event" and isinstance(off := said.get("off"), list):

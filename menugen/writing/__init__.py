@@ -4,5 +4,5 @@ Comes in: a GuestMenu and a Theme. Goes out: bytes by path (site, table menu, ca
 in whole. Knows nothing of: specs, stock, prices paid, bar notes; nothing of clocks, locales or networks.
 
 Import from the modules themselves, so that a command loads only the libraries it needs:
-`site.write_site`, `theme.load_theme`, `theme.theme_names`, `publish.publish`, `private.LeakCheck`.
+`site.lay_site`, `theme.load_theme`, `theme.theme_names`, `publish.output_folder`, `private.LeakCheck`.
 """

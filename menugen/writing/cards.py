@@ -14,8 +14,9 @@ from markupsafe import Markup
 from menugen.menu.guest import GuestMenu
 from menugen.shipped import shipped_folder
 from menugen.writing.card_fit import FaceTexts, sizes_of
+from menugen.writing.output import Output
 from menugen.writing.policy import seal
-from menugen.writing.qr import SYMBOL_MM, dark_path, menu_qr, png_bytes, svg_bytes
+from menugen.writing.qr import SYMBOL_MM, dark_path, menu_qr, png_bytes, svg_text
 from menugen.writing.templates import BASE, LookTemplates
 from menugen.writing.theme import tight
 
@@ -95,28 +96,28 @@ class Sheets:
     sheets: tuple[tuple[Card, ...], ...]
 
 
-def write_cards(menu: GuestMenu) -> dict[str, bytes]:
-    """Return the files of the table cards by name: cards-a4.html, cards-letter.html, qr.svg, qr.png.
+def lay_cards(menu: GuestMenu, out: Output) -> None:
+    """Write the files of the table cards: cards-a4.html, cards-letter.html, qr.svg, qr.png.
 
     Each page carries all it needs and is printed as it is. The files "qr" hold the code for every table.
 
     Args:
-        menu: What the guests may see. Without an address there is nothing a code could open.
-
-    Returns:
-        Bytes by file name; empty without an address.
+        menu: What the guests may see. Without an address there is nothing a code could open, and no file.
+        out: Where the files go.
 
     Raises:
         AddressError: The address cannot be put in a code: `check` says so first.
     """
     if not menu.address:
-        return {}
+        return
     code = menu_qr(menu.address)
-    pages = {f"cards-{paper}.html": _page(menu, size) for paper, size in PAPERS.items()}
-    return {**pages, "qr.svg": svg_bytes(code), "qr.png": png_bytes(code)}
+    for paper, size in PAPERS.items():
+        out.text(f"cards-{paper}.html", (_page(menu, size),))
+    out.text("qr.svg", (svg_text(code),))
+    out.data("qr.png", png_bytes(code))
 
 
-def _page(menu: GuestMenu, paper: str) -> bytes:
+def _page(menu: GuestMenu, paper: str) -> str:
     """Return the page for one paper, given as "width height" with units."""
     base = shipped_folder("themes") / BASE
     width, height = paper.split()
@@ -142,7 +143,7 @@ def _page(menu: GuestMenu, paper: str) -> bytes:
         marks_height_mm=f"{card_height + 2 * MARKS_ROOM_MM:g}",
         sheets=laid,
     )
-    return seal(_templates().get_template("cards.html.jinja").render(sheets=sheets)).encode()
+    return seal(_templates().get_template("cards.html.jinja").render(sheets=sheets))
 
 
 @cache

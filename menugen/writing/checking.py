@@ -5,13 +5,11 @@ The pages of a site share most of their lines, so each different line is read on
 
 import posixpath
 import re
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator
 from functools import lru_cache
 from html import unescape
 from typing import NamedTuple
 from urllib.parse import unquote
-
-from menugen.writing.pieces import in_pieces
 
 _TAG = re.compile(r"<(/?)([a-zA-Z][a-zA-Z0-9]*)([^<>]*)>")
 _ATTRIBUTE = re.compile(r"""\s(id|href|src|for|aria-labelledby)="([^"]*)\"""")
@@ -104,10 +102,6 @@ class PageCheck:
         self._anchors[path] = frozenset(seen.ids)
         self._faults.extend(PageFault(path, *fault) for fault in _lost(seen))
 
-    def unreadable(self, path: str) -> None:
-        """Take it that a page is no text."""
-        self._faults.append(PageFault(path, "is not UTF-8 text"))
-
     def faults(self, files: Container[str]) -> tuple[PageFault, ...]:
         """Return each thing wrong with the pages so far; of pages in one folder with a dead link, the first is named.
 
@@ -130,30 +124,6 @@ class PageCheck:
         if fragment and target in self._anchors and unquote(fragment) not in self._anchors[target]:
             return "but there is no such place on that page"
         return ""
-
-
-def page_faults(files: Mapping[str, bytes]) -> tuple[str, ...]:
-    """Return a sentence for each thing wrong with the pages among these files; empty when all is well.
-
-    A page must close what it opens and use an id once; each relative link, file and label must lead to one of
-    `files` or to an id of the page. It reads the form our templates write: attributes in double quotes, ">"
-    escaped in them.
-
-    Args:
-        files: Every file of the output, by POSIX path.
-    """
-    check = PageCheck()
-    for path, content in files.items():
-        if not path.endswith(".html"):
-            continue
-        try:
-            page = content.decode()
-        except UnicodeDecodeError:
-            check.unreadable(path)
-            continue
-        for _ in check.page(path, in_pieces((page,))):
-            pass
-    return tuple(map(str, check.faults(files)))
 
 
 def _faults_in(piece: str, path: str, seen: _Seen) -> Iterator[str]:

@@ -5,8 +5,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from menugen.writing.checking import PageFault
-
 
 class PublishFault(Exception):
     """Nothing was published, and the last output is as it was. `message` says why, in plain words."""
@@ -22,18 +20,6 @@ class NotOurs(PublishFault):
 
 class CannotWrite(PublishFault):
     """The disk or the system refused."""
-
-
-class BrokenPages(PublishFault):
-    """The pages would hold dead links or broken HTML.
-
-    Attributes:
-        faults: Each of them.
-    """
-
-    def __init__(self, faults: tuple[PageFault, ...]) -> None:
-        super().__init__("; ".join(map(str, faults)))
-        self.faults = faults
 
 
 _REASONS = {

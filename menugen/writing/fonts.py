@@ -20,7 +20,7 @@ from markupsafe import Markup
 
 from menugen.writing.font_apart import CannotCut, cut_apart
 from menugen.writing.look_files import LARGEST_FONT, is_shipped, read_own
-from menugen.writing.made_before import MadeBefore
+from menugen.writing.made_before import NOTHING_KEPT, MadeBefore
 from menugen.writing.theme_fault import ThemeFault
 
 ALWAYS = " \u00a0-–—‘’“”…·,.:;!?()&%/0123456789"
@@ -79,7 +79,7 @@ class CutFonts:
     files: Mapping[str, bytes]
 
 
-def cut_fonts(fonts: Iterable[FontFile], characters: str, kept: MadeBefore | None = None) -> CutFonts:
+def cut_fonts(fonts: Iterable[FontFile], characters: str, kept: MadeBefore = NOTHING_KEPT) -> CutFonts:
     """Return a look's fonts, cut to these characters.
 
     A font that has none of the letters used is left out; what stands in for it is shown for good.
@@ -97,7 +97,7 @@ def cut_fonts(fonts: Iterable[FontFile], characters: str, kept: MadeBefore | Non
     files = {}
     for font in fonts:
         source = _source(font.file)
-        cut = _cut_once(font.file, source, wanted, kept or MadeBefore(None))
+        cut = _cut_once(font.file, source, wanted, kept)
         rules.append(_stand_in_rules(font, source))
         if not cut:
             continue
@@ -178,13 +178,7 @@ def _source(file: Path) -> bytes:
 def _cut_once(file: Path, source: bytes, characters: str, kept: MadeBefore) -> bytes:
     # Another release of the cutter may make other bytes of the same font.
     made_of = (source, characters.encode(), version("fonttools").encode(), version("brotli").encode())
-    key = "font" + hashlib.sha256(b"".join(hashlib.sha256(part).digest() for part in made_of)).hexdigest()
-    before = kept.find(key)
-    if before is not None and "woff2" in before:
-        return before["woff2"]
-    cut = _cut_or_fault(file, source, characters)
-    kept.keep(key, {"woff2": cut})
-    return cut
+    return kept.once("woff2", made_of, lambda: _cut_or_fault(file, source, characters))
 
 
 def _cut_or_fault(file: Path, source: bytes, characters: str) -> bytes:

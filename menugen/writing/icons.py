@@ -18,11 +18,6 @@ UNKNOWN = "other"
 _OUTER = re.compile(r'<svg xmlns="[^"]*" viewBox="0 0 24 24" ([^>]*)>(.*)</svg>\s*', re.DOTALL)
 
 
-def icon_names() -> tuple[str, ...]:
-    """Return the names of all drawings, sorted."""
-    return tuple(sorted(_drawings()))
-
-
 def icon_symbols(names: Iterable[str]) -> Markup:
     """Return one hidden SVG that holds a symbol for each name, to stand once near the top of a page.
 

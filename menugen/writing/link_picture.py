@@ -18,9 +18,10 @@ from typing import TYPE_CHECKING
 from menugen.menu.guest import GlassPicture, GuestMenu
 from menugen.writing.drawing import draw_glass
 from menugen.writing.drawing_pixels import drawing_pixels
+from menugen.writing.made_before import NOTHING_KEPT, MadeBefore
 
 if TYPE_CHECKING:
-    from PIL import ImageDraw, ImageFont
+    from PIL import Image, ImageDraw, ImageFont
 
 WIDTH, HEIGHT = 1200, 630
 
@@ -92,11 +93,29 @@ def link_card(menu: GuestMenu, colours: Mapping[str, str]) -> LinkCard:
 
 
 @lru_cache(maxsize=16)
-def draw_card(card: LinkCard) -> bytes:
+def draw_card(card: LinkCard, made: MadeBefore = NOTHING_KEPT) -> bytes:
     """Return the picture as PNG; the same card gives the same bytes from the same version of Pillow.
 
     Remembered, since a preview draws it again at every save.
+
+    Args:
+        card: What it shows.
+        made: Where the same pixels as PNG, which take longer than drawing them, are kept.
     """
+    from PIL import __version__, features
+
+    image = _drawn(card)
+    made_of = (image.tobytes(), __version__.encode(), str(features.version("zlib")).encode())
+    return made.once("png", made_of, lambda: _png(image))
+
+
+def _png(image: "Image.Image") -> bytes:
+    content = BytesIO()
+    image.save(content, "PNG", compress_level=6)
+    return content.getvalue()
+
+
+def _drawn(card: LinkCard) -> "Image.Image":
     from PIL import Image, ImageDraw
 
     ground, text, strong, quiet, rule = card.colours
@@ -104,8 +123,7 @@ def draw_card(card: LinkCard) -> bytes:
     pen = ImageDraw.Draw(image)
     room = WIDTH - 2 * _EDGE
     if card.glass is not None:
-        drawn = draw_glass(card.glass, size="large")
-        glass = drawing_pixels(drawn, most=_GLASS_MOST, ground=ground, line=text, heavier=_HEAVIER)
+        glass = _glass(card.glass, ground, text)
         left = _EDGE - 20 if card.from_right else WIDTH - _EDGE - glass.width + 20
         # Every glass stands on one line, as on the menu.
         image.paste(glass, (left, HEIGHT - _EDGE - glass.height))
@@ -120,9 +138,7 @@ def draw_card(card: LinkCard) -> bytes:
     high = bar - _GAP - head
     name, size = _name(_shown(card.event), room, high)
     _set(pen, name, size, head + (high - size * _LEADING * len(name)) / 2, strong, card)
-    content = BytesIO()
-    image.save(content, "PNG", compress_level=6)
-    return content.getvalue()
+    return image
 
 
 def _shown(text: str) -> str:
@@ -190,3 +206,10 @@ def _font(size: int) -> "ImageFont.FreeTypeFont":
     letters = resources("menugen.writing") / "data" / "letters" / "noto-serif.ttf"
     # The basic layout is in every build of Pillow; the other depends on what else a machine has.
     return ImageFont.truetype(BytesIO(letters.read_bytes()), size, layout_engine=ImageFont.Layout.BASIC)
+
+
+# In each of its languages an event has the same glass.
+@lru_cache(maxsize=4)
+def _glass(picture: GlassPicture, ground: str, line: str) -> "Image.Image":
+    drawn = draw_glass(picture, size="large")
+    return drawing_pixels(drawn, most=_GLASS_MOST, ground=ground, line=line, heavier=_HEAVIER)

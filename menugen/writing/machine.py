@@ -106,6 +106,7 @@ def _drink(drink: GuestDrink) -> dict[str, object]:
         **_apart(drink),
         "cautions": list(drink.cautions),
         "caution_ids": list(drink.caution_ids),
+        **_facts(drink),
         "swaps": [_swap(swap) for swap in drink.swaps],
         "combined_swaps": [_swap(swap) for swap in drink.combined],
     }
@@ -127,6 +128,7 @@ def _swap(swap: GuestSwap) -> dict[str, object]:
         **_apart(swap),
         "cautions": list(swap.cautions),
         "caution_ids": list(swap.caution_ids),
+        **_facts(swap),
     }
 
 
@@ -138,6 +140,11 @@ def _apart(made: GuestDrink | GuestSwap) -> dict[str, object]:
         "also_named": _text(made.also_named),
         "also_warned_of": _text(made.also_warned_of),
     }
+
+
+def _facts(made: GuestDrink | GuestSwap) -> dict[str, bool]:
+    """Return what the table of facts has for guests: whether each is known to hold."""
+    return {fact.key: fact.holds for fact in made.facts}
 
 
 def _text(stretches: Iterable[Said]) -> str:

@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any
 
 from markdown_it import MarkdownIt
+from markdown_it.common.utils import escapeHtml
 from markdown_it.renderer import RendererHTML
 from markdown_it.rules_core import StateCore
 from markdown_it.token import Token
@@ -21,6 +22,8 @@ _BACKSLASH = re.compile(r"\\|%5c", re.IGNORECASE)
 _SENTENCE_END = re.compile(r"[.!?…؟][\"'’”»)]*(?=\s)|[。！？]")
 _HARDLY_TOO_LONG = 1.2
 """A paragraph is not cut for less than a fifth: the way to the rest of it would be as long as the rest."""
+_MARKS = re.compile(r"[\\`*_\[<&\0]")
+"""What a sentence has that is more than its words: most have none, and need no parser."""
 _SCHEME = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
 
 
@@ -33,6 +36,8 @@ def inline_html(markdown: str, *, root: str = "") -> Markup:
             the root.
     """
     one_paragraph = " ".join(markdown.split())
+    if not _MARKS.search(one_paragraph):
+        return Markup(escapeHtml(one_paragraph))  # noqa: S704  (as the library writes words)
     return Markup(_parser().renderInline(one_paragraph, {"root": root}))  # noqa: S704  (HTML is off in the parser)
 
 
@@ -48,12 +53,15 @@ def opening_html(markdown: str, characters: int, *, root: str = "") -> tuple[Mar
         root: As for `inline_html`.
     """
     env = {"root": root}
+    one_paragraph = " ".join(markdown.split())
+    if len(one_paragraph) <= characters * _HARDLY_TOO_LONG and not _MARKS.search(one_paragraph):
+        return inline_html(one_paragraph), False
     parser = _parser()
-    (paragraph,) = parser.parseInline(" ".join(markdown.split()), env)
+    (paragraph,) = parser.parseInline(one_paragraph, env)
     shown = paragraph.children or []
     seen = "".join(map(_seen, shown))
     if len(seen) <= characters * _HARDLY_TOO_LONG:
-        return inline_html(markdown, root=root), False
+        return Markup(parser.renderer.render([paragraph], parser.options, env)), False  # noqa: S704  (as above)
     sentences = [found.end() for found in _SENTENCE_END.finditer(seen, 0, characters)]
     if sentences and sentences[-1] >= characters / 3:
         kept = _cut(shown, sentences[-1], "")

@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from menugen.menu.guest import GuestDrink
 from menugen.writing.photo_pixels import IN_FULL, TALLEST, WIDEST, PhotoFault, no_memory, shown_pixels
 
 if TYPE_CHECKING:
@@ -135,11 +134,6 @@ def photo_html(photo: Photo, *, root: str, size: str, first: bool) -> Markup:
         f'sizes="{sizes}" width="{middle.width}" height="{middle.height}" alt="" {urgency} decoding="async">'
         "</picture>"
     )
-
-
-def shown_photos(drinks: Iterable[GuestDrink], photos: Mapping[str, Photo]) -> dict[str, bytes]:
-    """Return the files of the photos of these drinks, by path within the site."""
-    return {rendition.path: rendition.content for drink in drinks for rendition in photos.get(drink.id, ())}
 
 
 def _sizes(size: str, most: int | None) -> str:

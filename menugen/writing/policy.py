@@ -117,34 +117,20 @@ class SealedPages:
         self._scripts |= other._scripts
 
     def headers(self, *, listed: bool) -> str:
-        """Return the headers for these pages; see `headers_text`."""
-        return _headers(self._styles, self._scripts, listed=listed)
+        """Return the headers that a host could send with every file of these pages' site, one a line.
 
-
-def headers_text(pages: Iterable[str], *, listed: bool = True) -> str:
-    """Return the headers that a host could send with every file of these pages' site, one a line.
-
-    Args:
-        pages: The pages.
-        listed: Whether search engines may list them. A page says so itself, other files can in no other way. There
-            is no robots.txt: it counts at the top of a host alone, and would keep away who should read the pages' word.
-    """
-    styles: set[str] = set()
-    scripts: set[str] = set()
-    for page in pages:
-        styles.update(inline_hashes(page))
-        scripts.update(script_hashes(page))
-    return _headers(styles, scripts, listed=listed)
-
-
-def _headers(styles: Iterable[str], scripts: Iterable[str], *, listed: bool) -> str:
-    rule = policy(sorted(styles), stylesheet=True, scripts=sorted(scripts))
-    unlisted = "" if listed else "X-Robots-Tag: noindex\n"
-    return (
-        f"Content-Security-Policy: {rule}; frame-ancestors 'none'\n"
-        "X-Content-Type-Options: nosniff\n"
-        f"Referrer-Policy: no-referrer\n{unlisted}"
-    )
+        Args:
+            listed: Whether search engines may list them. A page says so itself, other files can in no other way. There
+                is no robots.txt: it counts at the top of a host alone, and would keep away who should read the pages'
+                word.
+        """
+        rule = policy(sorted(self._styles), stylesheet=True, scripts=sorted(self._scripts))
+        unlisted = "" if listed else "X-Robots-Tag: noindex\n"
+        return (
+            f"Content-Security-Policy: {rule}; frame-ancestors 'none'\n"
+            "X-Content-Type-Options: nosniff\n"
+            f"Referrer-Policy: no-referrer\n{unlisted}"
+        )
 
 
 # A site has few styles and scripts, and each stands in many pages.

@@ -7,7 +7,7 @@ run leaves behind is put back and cleared away by the next.
 
 import hashlib
 import shutil
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path, PurePosixPath
 
@@ -24,40 +24,11 @@ from menugen.writing.exchange import (
     step_to_publish,
     step_to_remove,
 )
-from menugen.writing.faults import BrokenPages, CannotWrite, NotOurs, PublishFault, disk_faults
+from menugen.writing.faults import CannotWrite, NotOurs, PublishFault, disk_faults
 from menugen.writing.output import MARKER
-from menugen.writing.pieces import in_pieces
 
 WAIT_SECONDS = 30.0
 """How long one publish waits for another into the same folder to end."""
-
-
-def publish(
-    target: Path, slug: str, files: Mapping[str, bytes], *, wait_seconds: float = WAIT_SECONDS
-) -> None:
-    """Make `target/slug` hold exactly these files.
-
-    Args:
-        target: The output folder; made if it is missing.
-        slug: The event's: the name of its folder.
-        files: Contents by POSIX path within that folder.
-        wait_seconds: How long to wait while another publish into the same folder is at work.
-
-    Raises:
-        BrokenPages: The pages are not fit to publish.
-        NotOurs: `target/slug` exists and menugen did not make it.
-        CannotWrite: The files cannot be written, or another publish does not end.
-        ValueError: A path would lead outside the folder, or the slug is no plain name (a bug upstream).
-    """
-    _refuse_slug(slug)
-    for path in files:
-        _refuse_escape(path)
-    with output_folder(target, wait_seconds=wait_seconds) as output:
-        new = output.begin(slug)
-        for path, content in files.items():
-            new.data(path, content)
-        new.look()
-        output.finish()
 
 
 @contextmanager
@@ -134,7 +105,7 @@ class OutputFolder:
         return self._begun[-1]
 
     def finish(self, remove: Iterable[str] = ()) -> None:
-        """Put every folder that was begun in its place, once their `look` has found nothing; all or none.
+        """Put every folder that was begun in its place, once their `faults` are none; all or none.
 
         Args:
             remove: Names of folders that are taken away with the same step.
@@ -196,14 +167,8 @@ class Building:
         self._write(path, (piece.encode() for piece in pieces))
 
     def data(self, path: str, content: bytes) -> None:
-        """Write a file, and look at it if it is a page; raises as `text`."""
-        if not path.endswith(".html"):
-            self._write(path, (content,))
-            return
-        try:
-            self.text(path, in_pieces((content.decode(),)))
-        except UnicodeDecodeError:
-            self._check.unreadable(path)
+        """Write a file that is no text; raises as `text`."""
+        self._write(path, (content,))
 
     def paths(self) -> tuple[str, ...]:
         """Return the paths of what was written."""
@@ -223,17 +188,8 @@ class Building:
         """Return what keeps a page from being whole, or a link from leading somewhere, now that all are there."""
         return self._check.faults(self._written.keys())
 
-    def look(self) -> None:
-        """Make sure that `faults` finds nothing.
-
-        Raises:
-            BrokenPages: The pages are not fit to publish.
-        """
-        if faults := self.faults():
-            raise BrokenPages(faults)
-
     def close(self) -> str:
-        """Mark the folder as whole, once `look` has found nothing, and return the digest of its contents.
+        """Mark the folder as whole, once it has no `faults`, and return the digest of its contents.
 
         Raises:
             CannotWrite: The disk refused.
@@ -310,7 +266,6 @@ def _lock_faults(target: Path) -> Iterator[None]:
 
 __all__ = [
     "MARKER",
-    "BrokenPages",
     "Building",
     "CannotWrite",
     "NotOurs",
@@ -318,6 +273,5 @@ __all__ = [
     "PublishFault",
     "disk_faults",
     "output_folder",
-    "publish",
     "remove_published",
 ]

@@ -188,7 +188,7 @@ def dark_path(code: Qr) -> str:
     return "".join(runs)
 
 
-def svg_bytes(code: Qr) -> bytes:
+def svg_text(code: Qr) -> str:
     """Return the code as an SVG file on its own white ground, its symbol `SYMBOL_MM` wide."""
     width = code.width_modules
     side = f"{SYMBOL_MM * width / code.modules:.2f}mm"
@@ -198,7 +198,7 @@ def svg_bytes(code: Qr) -> bytes:
         f'viewBox="0 0 {width} {width}" shape-rendering="crispEdges">'
         f'<path fill="#fff" d="M0 0h{width}v{width}H0z"/>'
         f'<path fill="#000" d="{dark_path(code)}"/></svg>\n'
-    ).encode()
+    )
 
 
 def png_bytes(code: Qr, *, dots_per_module: int = DOTS_PER_MODULE) -> bytes:

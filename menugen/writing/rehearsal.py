@@ -1,7 +1,7 @@
 """An event's files made and looked at as a publish looks at them, and put nowhere on the disk."""
 
 import zlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -34,9 +34,6 @@ class Rehearsal:
 
     def data(self, path: str, content: bytes) -> None:
         """Take a file; see `Output`."""
-        if path.endswith(".html"):
-            self.text(path, (content.decode(),))
-            return
         self._paths.add(path)
         self._of.data(path, content)
 
@@ -79,10 +76,8 @@ class OnlyFound(MadeBefore):
     """What was made before, and nothing more: who only looks leaves no file behind."""
 
     def __init__(self, of: MadeBefore) -> None:
-        """Remember where things are found."""
-        super().__init__(None)
-        self._of = of
+        """Look where that one looks."""
+        super().__init__(of.folder)
 
-    def find(self, key: str) -> dict[str, bytes] | None:
-        """Return what was kept under a key; see `MadeBefore`."""
-        return self._of.find(key)
+    def keep(self, key: str, parts: Mapping[str, bytes]) -> None:
+        """Keep nothing; see `MadeBefore`."""

@@ -16,10 +16,10 @@ from menugen.writing.fonts import characters_of, cut_fonts, early_script
 from menugen.writing.icons import icon_symbols
 from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
 from menugen.writing.machine import menu_json
-from menugen.writing.made_before import MadeBefore
+from menugen.writing.made_before import NOTHING_KEPT, MadeBefore
 from menugen.writing.marks import icons_of, with_drawn_icons
 from menugen.writing.notes import block_html, inline_html, opening_html
-from menugen.writing.output import Memory, Output
+from menugen.writing.output import Output
 from menugen.writing.page_rules import OwnParts, RefusedPart, checked_page
 from menugen.writing.pages import (
     AllergenPage,
@@ -68,41 +68,22 @@ HEADERS = "_headers.txt"
 _NO_MARKUP = Markup()
 
 
-def write_site(
-    menu: GuestMenu,
-    theme: Theme,
-    photos: Mapping[str, Photo] | None = None,
-    made: MadeBefore | None = None,
-) -> dict[str, bytes]:
-    """Return every file of the site, by POSIX path, in order.
-
-    Args:
-        menu: All that guests may see.
-        theme: The look.
-        photos: By drink; the others are drawn. Their files are among those of the first language, which the further
-            ones lead to.
-        made: Where fonts cut before are kept.
-    """
-    out = Memory()
-    lay_site(menu, theme, out, photos, made)
-    return dict(sorted(out.files.items()))
-
-
 def lay_site(
     menu: GuestMenu,
     theme: Theme,
     out: Output,
     photos: Mapping[str, Photo] | None = None,
-    made: MadeBefore | None = None,
+    made: MadeBefore = NOTHING_KEPT,
 ) -> SealedPages:
     """Write every file of the site.
 
     Args:
-        menu: As for `write_site`.
-        theme: As for `write_site`.
+        menu: All that guests may see.
+        theme: The look.
         out: Where the files go, by POSIX path in the site.
-        photos: As for `write_site`.
-        made: As for `write_site`.
+        photos: By drink; the others are drawn. Their files are among those of the first language, which the further
+            ones lead to.
+        made: Where fonts and pictures made before are kept.
 
     Returns:
         What the headers must allow: where a site has several languages, one file of headers stands for all.
@@ -119,7 +100,7 @@ class _Site:
         theme: Theme,
         out: Output,
         photos: Mapping[str, Photo],
-        made: MadeBefore | None,
+        made: MadeBefore,
     ) -> None:
         self._menu = with_drawn_icons(menu)
         self._theme = theme
@@ -129,7 +110,7 @@ class _Site:
         self._photos = {drink.id: photos[drink.id] for drink in _each_drink(menu) if drink.id in photos}
         self._first_photo = next(iter(self._photos), "")
         self._photo_root = "../" if menu.folder else ""
-        self._link_picture = draw_card(link_card(menu, theme.dark)) if menu.address else b""
+        self._link_picture = draw_card(link_card(menu, theme.dark), made) if menu.address else b""
         digest = hashlib.sha256(self._link_picture).hexdigest()[:8]
         self._link_picture_path = f"assets/link.{digest}.png"
         self._words = {**menu.words, **_filled(menu)}
@@ -336,8 +317,9 @@ class _Site:
         )
 
     def _drink(self, drink: GuestDrink, *, root: str, drawn: str, whole: bool = False) -> DrinkView:
-        lead, more = inline_html(drink.lead, root=root), False
-        if not whole:
+        if whole:
+            lead, more = inline_html(drink.lead, root=root), False
+        else:
             lead, more = opening_html(drink.lead, LEAD_CHARACTERS, root=root)
         ticks = self._sieve.ticks(drink)
         return DrinkView(

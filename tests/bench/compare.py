@@ -12,7 +12,7 @@ from pathlib import Path
 
 from menugen.comparing import differences
 from menugen.comparing.comparison import compare
-from menugen.comparing.editions import editions
+from menugen.comparing.two_houses import two_houses
 from menugen.facts import serve
 from menugen.facts.checks import check_label, check_liquid
 from menugen.facts.liquids import bottled
@@ -50,7 +50,7 @@ def _forget() -> None:
 
 
 def _compared(house: Path, old: str, new: str | None) -> int:
-    before, after, _, notes = editions(house, old, new, no_progress)
+    before, after, _, notes = two_houses(house, old, new, no_progress)
     return len(compare(before, after, notes).drinks)
 
 

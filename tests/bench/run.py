@@ -233,8 +233,8 @@ def table_menu_of_24() -> None:
     from menugen.menu import guest_menu
     from menugen.reading import DiskFiles, read_house
     from menugen.shipped import shipped_folder
-    from menugen.writing.site import write_site
     from menugen.writing.theme import load_theme, theme_names
+    from tests.writing.fixtures import site_files
 
     house = read_house(DiskFiles(DEMO)).house
     assert house is not None
@@ -254,7 +254,7 @@ def table_menu_of_24() -> None:
     themes = [shipped_folder("themes")]
     for theme in theme_names(themes):
         for language in ("en", "fr"):
-            page = write_site(guest_menu(facts, theme, language), load_theme(themes, theme))["t/index.html"]
+            page = site_files(guest_menu(facts, theme, language), load_theme(themes, theme))["t/index.html"]
             size = len(gzip.compress(page, 9))
             print(f"table menu of {len(facts.drinks)} drinks, {theme}, {language}: {size:,} bytes compressed")
 

@@ -15,9 +15,8 @@ from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection
 from menugen.menu.language import page_language
 from menugen.menu.words import WORDS
 from menugen.shipped import shipped_folder
-from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme
-from tests.writing.fixtures import drink, menu_of
+from tests.writing.fixtures import drink, menu_of, site_files
 
 pytestmark = pytest.mark.browser
 
@@ -222,7 +221,7 @@ def seen(measured, tmp_path_factory):
     def look(house: House, size: tuple[int, ...], width: int, style: str = "") -> dict[str, object]:
         if (house, size) not in written:
             menu, folder = long_house(house, *size), tmp_path_factory.mktemp(house.look)
-            for path, content in write_site(menu, load_theme([SHIPPED], house.look)).items():
+            for path, content in site_files(menu, load_theme([SHIPPED], house.look)).items():
                 (folder / path).parent.mkdir(parents=True, exist_ok=True)
                 (folder / path).write_bytes(content)
             written[house, size] = (menu, folder / "allergens.html")

@@ -16,10 +16,9 @@ from PIL import Image
 from menugen.menu.guest import GuestMenu, LanguageLink
 from menugen.shipped import shipped_folder
 from menugen.writing.photos import Photo, make_photo
-from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme
 from menugen.writing.worker import WORKER, WORKER_OFF
-from tests.writing.fixtures import rich_menu
+from tests.writing.fixtures import rich_menu, site_files
 
 pytestmark = pytest.mark.browser
 
@@ -37,7 +36,7 @@ KINDS = {
 
 
 def site_of(menu: GuestMenu, photos: dict[str, Photo] | None = None) -> dict[str, bytes]:
-    return write_site(menu, load_theme([shipped_folder("themes")], "slate"), photos)
+    return site_files(menu, load_theme([shipped_folder("themes")], "slate"), photos)
 
 
 def photo_of(colour: str) -> Photo:

@@ -2,9 +2,8 @@
 
 import pytest
 
-from menugen.comparing.changes import Declared
 from tests.houses import EVENT, SOUR, texts
-from tests.revisions.repositories import Books, books, told
+from tests.revisions.repositories import Books, books, only_drink, told
 
 SHORE_GIN = """\
 shore gin:
@@ -31,7 +30,7 @@ LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: w
 
 def test_untouched_files_tell_nothing(house):
     assert told(house.compared()) == []
-    assert house.compared().nothing
+    assert not house.compared().changes
 
 
 def test_another_bottle_for_the_night_is_the_cause_of_all_it_changes(house):
@@ -103,8 +102,8 @@ def test_a_spirit_distilled_from_another_grain_is_an_alarm_where_the_law_is_unse
         "stock garden gin: distilled from + rye (1)",
     ]
     house.edit_stock("garden gin", "contains: none", "contains: [wheat]")
-    (wheat,) = [one for one in house.compared().drinks[0].allergens if one.substance == "wheat"]
-    assert (wheat.before, wheat.after, wheat.gained) == (Declared.DISTILLED_FROM, Declared.CONTAINS, True)
+    (wheat,) = [one for one in only_drink(house.compared())[0] if one.fact == "wheat"]
+    assert (wheat.before, wheat.after, wheat.gained) == ("distilled from", "contains", True)
 
 
 def test_a_spirit_distilled_from_another_grain_is_nothing_to_a_drink_where_the_law_exempts_it(house):
@@ -134,11 +133,10 @@ def test_what_was_a_trace_and_is_now_an_ingredient_is_gained_once(house):
     house.edit_stock("garden gin", "contains: none", "contains: none\n  may contain: [almond]")
     house.commit("A warning on the label")
     house.edit_stock("garden gin", "contains: none\n  may contain: [almond]", "contains: [almond]")
-    (drink,) = house.compared().drinks
-    (one,) = drink.allergens
-    assert (one.before, one.after, one.gained) == (Declared.MAY_CONTAIN, Declared.CONTAINS, True)
-    (lost,) = house.compared("HEAD~1").drinks[0].allergens
-    assert (lost.before, lost.after) == (Declared.NOT, Declared.CONTAINS)
+    (one,), _ = only_drink(house.compared())
+    assert (one.before, one.after, one.gained) == ("may contain", "contains", True)
+    (lost,), _ = only_drink(house.compared("HEAD~1"))
+    assert (lost.before, lost.after) == ("", "contains")
 
 
 def test_a_swap_tells_only_what_the_drink_itself_does_not(house):
@@ -187,7 +185,7 @@ def test_a_measure_is_told_with_all_it_comes_to_even_a_glass_too_small(house):
         "marsh-sour: measure gin 50 ml -> 75 ml",
         *figures("marsh-sour", cause, "strength", "volume", "units", "sugar", "acid", "cost", "fit"),
     ]
-    (fit,) = [move for move in house.compared().drinks[0].moves if move.fact == "fit"]
+    (fit,) = [one for one in only_drink(house.compared())[1] if one.called == "fit"]
     assert fit.before == "fits the sour"
     assert fit.after.endswith("ml over the brim of the sour")
 
@@ -361,11 +359,11 @@ def test_a_change_in_stock_is_told_once_with_every_drink_it_reaches(tmp_path):
     house = books(tmp_path, files)
     house.edit_stock("lemon juice", "contains: none", "contains: [sulphites]")
     comparison = house.compared()
-    (stock,) = comparison.stock
-    assert stock.what == ("contains + sulphites",)
-    assert len(stock.reaches) == 12
+    (stock,) = comparison.of("stock", "says")
+    assert stock.after == "contains + sulphites"
+    assert len(stock.where) == 12
     assert len(comparison.drinks) == 12
-    assert all(len(drink.allergens) == 1 and not drink.moves for drink in comparison.drinks)
+    assert {tuple(one.kind for one in changes) for changes in comparison.drinks.values()} == {("allergen",)}
 
 
 def test_a_drink_on_two_menus_tells_once_what_both_show(tmp_path):
@@ -432,8 +430,8 @@ def test_a_garnish_without_a_price_does_not_hide_what_a_drink_costs(house):
     house.write("stock/more.yaml", "mint sprig:\n  contains: none\n  checked: 2026-11-01\n")
     house.commit("Mint")
     house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
-    (move,) = house.compared().drinks[0].moves
-    assert move.fact == "cost"
+    _, (move,) = only_drink(house.compared())
+    assert move.called == "cost"
     assert move.after.endswith(" GBP, mint sprig left out")
 
 
@@ -441,7 +439,7 @@ def test_what_was_and_is_not_known_is_no_change(house):
     house.edit_stock("garden gin", "  price: 14.00\n", "")
     house.commit("No price")
     house.edit("specs/marsh-sour.md", "garnish: lemon twist", "garnish: orgeat")
-    assert "cost" not in {move.fact for move in house.compared().drinks[0].moves}
+    assert "cost" not in {move.called for move in only_drink(house.compared())[1]}
 
 
 def test_the_same_figure_in_another_unit_is_no_change(house):
@@ -451,9 +449,12 @@ def test_the_same_figure_in_another_unit_is_no_change(house):
 
 def test_a_new_drink_says_what_is_in_it(house):
     house.write("specs/long-walk.md", LONG)
-    (new,) = house.compared().added
-    assert new.strength.endswith("% vol")
-    assert (new.contains, new.may_contain) == (("sulphites",), ())
+    comparison = house.compared()
+    (new,) = comparison.of("drink", "added")
+    strength, allergen = comparison.known_of(new)
+    assert strength.after.endswith("% vol")
+    assert (allergen.kind, allergen.after, allergen.word) == ("allergen", "contains", "sulphites")
+    assert not comparison.drinks
 
 
 MENU = """\
@@ -516,9 +517,8 @@ def test_a_day_on_which_the_law_lists_a_thing_elsewhere_is_no_small_change(house
     house.edit("events/small-supper.yaml", "2026-12-12", "2024-12-28")
     house.commit("In Oregon")
     house.edit("events/small-supper.yaml", "2024-12-28", "2025-02-08")
-    (drink,) = house.compared().drinks
-    (move,) = drink.moves
-    assert move.fact == "listing"
+    _, (move,) = only_drink(house.compared())
+    assert move.called == "listing"
     assert move.before != move.after
     assert [cause.text for cause in move.causes] == ["other rules of US-OR on another day"]
 
@@ -527,15 +527,15 @@ def test_a_place_with_another_age_unit_and_lowest_price_says_so_of_each_drink(ho
     house.edit("house.yaml", "GB-ENG", "AT")
     house.commit("In Austria")
     house.edit("house.yaml", "region: AT", "region: LT")
-    (drink,) = house.compared().drinks
-    assert {(move.fact, move.before, move.after) for move in drink.moves} == {
+    _, moves = only_drink(house.compared())
+    assert {(move.called, move.before, move.after) for move in moves} == {
         ("units", "0.8 standard drinks", "16 g of alcohol"),
         ("age", "18 years", "20 years"),
     }
-    assert {cause.text for move in drink.moves for cause in move.causes} == {"rules of AT -> LT"}
+    assert {cause.text for move in moves for cause in move.causes} == {"rules of AT -> LT"}
     house.commit("In Lithuania")
     house.edit("house.yaml", "region: LT", "region: IE")
-    moves = {move.fact: (move.before, move.after) for move in house.compared().drinks[0].moves}
+    moves = {move.called: (move.before, move.after) for move in only_drink(house.compared())[1]}
     assert moves["lowest price"] == ("none", "1.58 EUR")
     assert moves["age"] == ("20 years", "18 years")
 
@@ -545,8 +545,8 @@ def test_a_lowest_price_that_changes_with_the_day_names_the_rules_as_its_cause(h
     house.edit("events/small-supper.yaml", "2026-12-12", "2026-09-30")
     house.commit("In Wales")
     house.edit("events/small-supper.yaml", "2026-09-30", "2026-10-01")
-    (move,) = house.compared().drinks[0].moves
-    assert (move.fact, move.before, move.after) == ("lowest price", "1.00 GBP", "1.30 GBP")
+    _, (move,) = only_drink(house.compared())
+    assert (move.called, move.before, move.after) == ("lowest price", "1.00 GBP", "1.30 GBP")
     assert [cause.text for cause in move.causes] == ["other rules of GB-WLS on another day"]
 
 
@@ -555,7 +555,7 @@ def test_an_age_that_moves_with_the_place_is_not_laid_to_a_measure_that_moved_to
     house.commit("In Austria")
     house.edit("house.yaml", "region: AT", "region: LT")
     house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
-    moves = {move.fact: [cause.text for cause in move.causes] for move in house.compared().drinks[0].moves}
+    moves = {move.called: [cause.text for cause in move.causes] for move in only_drink(house.compared())[1]}
     assert "rules of AT -> LT" in moves["age"]
     assert "rules of AT -> LT" not in moves["strength"]
 
@@ -565,7 +565,7 @@ def test_a_bottle_of_another_kind_moves_the_age(house):
     house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml white wine")
     house.commit("With wine")
     house.edit("specs/marsh-sour.md", "50 ml white wine", "50 ml gin")
-    moves = {move.fact: move for move in house.compared().drinks[0].moves}
+    moves = {move.called: move for move in only_drink(house.compared())[1]}
     assert (moves["age"].before, moves["age"].after) == ("16 years", "18 years")
     assert any("gin" in cause.text for cause in moves["age"].causes)
 
@@ -599,17 +599,17 @@ def test_a_trace_that_comes_is_no_cause_of_an_ingredient(house):
 def test_a_swap_measured_otherwise_is_told_in_one_place(house):
     house.edit("specs/marsh-sour.md", "20 ml aquafaba", "25 ml aquafaba")
     comparison = house.compared()
-    (swap,) = [move for move in comparison.drinks[0].moves if move.fact == "swap"]
+    (swap,) = [move for move in only_drink(comparison)[1] if move.called == "swap"]
     text = f"swap {swap.before} -> {swap.after}"
     assert text == "swap 20 ml aquafaba -> 25 ml aquafaba instead of egg white"
-    assert {cause.text for move in comparison.drinks[0].moves for cause in move.causes} == {text}
+    assert {cause.text for move in only_drink(comparison)[1] for cause in move.causes} == {text}
 
 
 def test_a_top_that_finds_no_room_costs_nothing(house):
     house.edit("specs/marsh-sour.md", "glass: sour", "glass: sour\ntop: white wine")
     house.commit("Topped")
     house.edit("specs/marsh-sour.md", "50 ml gin", "150 ml gin")
-    moves = {move.fact: move.after for move in house.compared().drinks[0].moves}
+    moves = {move.called: move.after for move in only_drink(house.compared())[1]}
     assert moves["cost"].endswith(" GBP") or "left out" in moves["cost"]
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.houses import texts
-from tests.revisions.repositories import Books, books, told
+from tests.revisions.repositories import Books, books, only_drink, told
 
 SHORE_GIN = """\
 shore gin:
@@ -36,13 +36,13 @@ def test_a_revision_with_faults_is_compared_as_far_as_it_can_be_read(house):
     assert comparison.notes == ("not compared, for its faults in the files as they lie: spec broken",)
     assert [problem.code for problem in comparison.new.errors] == ["front-matter-unclosed"]
     assert comparison.old.errors == ()
-    assert not comparison.added
+    assert not list(comparison.of("drink", "added"))
 
 
 def test_stock_that_cannot_be_read_is_not_called_gone(house):
     house.edit("stock/all.yaml", "  abv: 40 %\n", "  abv: forty\n")
     comparison = house.compared()
-    assert comparison.stock_gone == ()
+    assert not list(comparison.of("stock", "gone"))
     assert any("garden gin" in note for note in comparison.notes)
 
 
@@ -68,7 +68,7 @@ def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
 def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):
     house.edit_stock("garden gin", "  abv: 40 %\n", "")
     comparison = house.compared()
-    moves = {move.fact: move.after for move in comparison.drinks[0].moves}
+    moves = {one.called: one.after for one in only_drink(comparison)[1]}
     assert moves["strength"] == "not known (no strength stated: garden gin)"
     assert moves["units"] == "units not known"
     assert "menu's word" not in moves
@@ -91,23 +91,27 @@ def test_a_drink_at_fault_then_is_not_passed_over_now(house):
     house.edit("specs/marsh-sour.md", "nome:", "name:")
     house.edit_stock("garden gin", "contains: none", "contains: [almond]")
     comparison = house.compared()
-    (one,) = comparison.unseen
-    assert one.now.contains == ("eggs", "almonds")
-    assert one.fault_in == comparison.old.label
+    (one,) = comparison.of("drink", "unknown")
+    _, *allergens = comparison.known_of(one)
+    assert [(known.after, known.word) for known in allergens] == [
+        ("contains", "eggs"),
+        ("contains", "almonds"),
+    ]
+    assert one.after == comparison.old.label
     assert told(comparison)[-1] == "stock garden gin: contains + almond (1)"
 
 
 def test_a_label_nobody_reads_any_more_says_so_once(house):
     house.edit_stock("egg white", "  contains: [egg]\n", "")
-    (stock,) = house.compared().stock
-    assert stock.what == ("what it contains is no longer said",)
+    (stock,) = house.compared().of("stock", "says")
+    assert stock.after == "what it contains is no longer said"
 
 
 def test_an_event_nobody_can_read_is_not_compared_and_said_so(house):
     house.edit("events/small-supper.yaml", "date:", "dat:")
     comparison = house.compared()
-    assert [one.now.name for one in comparison.events_unseen] == ["Small Supper"]
-    assert not comparison.nothing
+    assert [one.subject.name for one in comparison.of("event", "unknown")] == ["Small Supper"]
+    assert comparison.changes
 
 
 def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):

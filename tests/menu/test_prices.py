@@ -13,10 +13,9 @@ from menugen.menu.catalogue import catalogue_languages
 from menugen.menu.language import page_language
 from menugen.menu.price_words import price_words, tax_note
 from menugen.shipped import shipped_folder
-from menugen.writing.cards import write_cards
-from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme
 from tests.houses import EVENT, HOUSE, SOUR, reading_of, texts
+from tests.writing.fixtures import card_files, site_files
 
 SAYS = "tax registered: yes\nprices include tax: yes\n"
 WITHOUT = "tax registered: yes\nprices include tax: no\n"
@@ -36,7 +35,7 @@ def menu_of(price: str = ": 9.50", event: str = "", house: str = SAYS, region: s
 
 
 def files_of(menu: GuestMenu) -> dict[str, str]:
-    files = write_site(menu, load_theme([shipped_folder("themes")], "slate")) | write_cards(menu)
+    files = site_files(menu, load_theme([shipped_folder("themes")], "slate")) | card_files(menu)
     texts = {path: content.decode() for path, content in files.items() if path.endswith((".html", ".json"))}
     return {path: re.sub(r"<style>.*?</style>", "", text, flags=re.DOTALL) for path, text in texts.items()}
 

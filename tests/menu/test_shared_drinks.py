@@ -11,9 +11,9 @@ from menugen.menu import GuestMenu, guest_menu
 from menugen.menu.catalogue import catalogue_languages
 from menugen.menu.guest import GuestDrink
 from menugen.shipped import shipped_folder
-from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme
 from tests.houses import EVENT, SOUR, reading_of, texts
+from tests.writing.fixtures import site_files
 
 BOWL = """\
 ---
@@ -61,7 +61,7 @@ def drink(found: GuestMenu, slug: str = "tide-bowl") -> GuestDrink:
 
 def pages(found: GuestMenu) -> dict[str, str]:
     theme = load_theme([shipped_folder("themes")], "slate")
-    files = write_site(found, theme).items()
+    files = site_files(found, theme).items()
     return {path: content.decode() for path, content in files if path.endswith((".html", ".json"))}
 
 

@@ -10,10 +10,9 @@ from menugen.menu import GuestMenu, guest_menu
 from menugen.menu.catalogue import catalogue_languages, load_catalogue
 from menugen.menu.words import NO_ALCOHOL, WITHOUT_ALCOHOL, WORDS
 from menugen.shipped import shipped_folder
-from menugen.writing.cards import write_cards
-from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme
 from tests.houses import EVENT, HOUSE, STOCK, reading_of, with_drinks
+from tests.writing.fixtures import card_files, site_files
 
 SOFT = """
 ---
@@ -64,7 +63,7 @@ def menu_of(specs: dict[str, str], head: str = "", region: str = "GB-ENG", langu
 
 def files_of(menu: GuestMenu) -> dict[str, str]:
     """Everything a guest can meet, as text: pages, menu.json, cards; no styles, scripts or pictures."""
-    files = write_site(menu, load_theme([shipped_folder("themes")], "slate")) | write_cards(menu)
+    files = site_files(menu, load_theme([shipped_folder("themes")], "slate")) | card_files(menu)
     texts = {path: content.decode() for path, content in files.items() if path.endswith((".html", ".json"))}
     return {
         path: re.sub(r"<(style|script)>.*?</\1>", "", text, flags=re.DOTALL) for path, text in texts.items()
@@ -87,6 +86,7 @@ def said_of_alcohol(language: str, region: str) -> set[str]:
     return {(catalogue.get(text) if catalogue else None) or text for text in texts}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("region", PLACES)
 @pytest.mark.parametrize("head", ["alcohol: none\n", ""])
 def test_nothing_is_said_of_alcohol_where_no_drink_holds_any(region, head):
@@ -101,6 +101,7 @@ def test_nothing_is_said_of_alcohol_where_no_drink_holds_any(region, head):
     assert menu.words["tell_the_bar"] == "Allergic? Tell the bar before you order."
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("region", ["GB-ENG", "DE", "US-CA", "NZ"])
 @pytest.mark.parametrize("language", catalogue_languages())
 def test_no_file_of_an_event_without_alcohol_speaks_of_it(language, region):
@@ -123,6 +124,7 @@ def test_no_file_of_an_event_without_alcohol_speaks_of_it(language, region):
         assert found == set(), path
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("language", "words"),
     [

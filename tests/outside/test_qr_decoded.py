@@ -13,9 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageEnhance, ImageFilter
 
-from menugen.writing.cards import write_cards
-from menugen.writing.qr import menu_qr, png_bytes, svg_bytes
-from tests.writing.fixtures import CARD_MENU
+from menugen.writing.qr import menu_qr, png_bytes, svg_text
+from tests.writing.fixtures import CARD_MENU, card_files
 
 ADDRESSES = [
     ("https://menu.example/", None),
@@ -74,7 +73,7 @@ def test_a_stained_code_is_still_read_back(address, table):
 def test_the_svg_is_read_back_on_a_black_page(window, tmp_path, address, table):
     # Its own white ground and quiet zone must be enough, whatever it is laid on.
     code = menu_qr(address, table)
-    (tmp_path / "qr.svg").write_bytes(svg_bytes(code))
+    (tmp_path / "qr.svg").write_text(svg_text(code))
     (tmp_path / "page.html").write_text('<body style="background:#000"><img src="qr.svg"></body>')
     page = window.open(tmp_path / "page.html", 1280, 720)
     picture = page.screenshot()
@@ -83,7 +82,7 @@ def test_the_svg_is_read_back_on_a_black_page(window, tmp_path, address, table):
 
 @pytest.mark.browser
 def test_a_card_on_the_screen_is_read_back_on_either_face(window, tmp_path):
-    (tmp_path / "cards.html").write_bytes(write_cards(MENU)["cards-a4.html"])
+    (tmp_path / "cards.html").write_bytes(card_files(MENU)["cards-a4.html"])
     page = window.open(tmp_path / "cards.html", 1280, 720)
     for card, table in zip(page.query_selector_all(".card"), MENU.tables, strict=True):
         text = menu_qr(MENU.address, table).text
@@ -92,7 +91,7 @@ def test_a_card_on_the_screen_is_read_back_on_either_face(window, tmp_path):
 
 @pytest.mark.browser
 def test_a_card_is_read_back_out_of_focus_in_a_dark_room(window, tmp_path):
-    (tmp_path / "cards.html").write_bytes(write_cards(MENU)["cards-a4.html"])
+    (tmp_path / "cards.html").write_bytes(card_files(MENU)["cards-a4.html"])
     page = window.open(tmp_path / "cards.html", 1280, 720)
     with Image.open(io.BytesIO(page.query_selector(".card").screenshot())) as card:
         # A module is about 6 pixels here: blurred over a third of one, a fifth of the light, warm as a lamp.
@@ -114,7 +113,7 @@ def test_the_print_is_read_back_from_a_coarse_picture_of_it(
 ):
     # At 110 dots an inch the finest code has not four pixels a module, as a phone sees it from some way off.
     menu = replace(MENU, address=address, tables=() if table is None else (table,))
-    (tmp_path / "cards.html").write_bytes(write_cards(menu)[f"cards-{paper}.html"])
+    (tmp_path / "cards.html").write_bytes(card_files(menu)[f"cards-{paper}.html"])
     page = window.open(tmp_path / "cards.html", 1280, 720)
     page.pdf(path=tmp_path / "cards.pdf", prefer_css_page_size=True)
     subprocess.run(

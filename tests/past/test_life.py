@@ -48,8 +48,7 @@ def test_a_rename_is_followed_back(tmp_path):
         "Stronger",
         "Renamed and sweeter",
     ]
-    assert life.versions[-1].moved is not None
-    assert life.versions[-1].moved.old_slug == "marsh-sour"
+    assert life.versions[-1].changes[0].subject.old_id == "marsh-sour"
 
 
 def test_a_branch_counts_from_the_day_it_was_merged(tmp_path):
@@ -147,8 +146,7 @@ def test_what_was_before_a_drink_went_away_is_told_and_that_it_went(tmp_path):
         (Turn.BACK, "Asked for again"),
     ]
     back = life_of(house.house, "tide-sour", progress=no_progress).versions[-1]
-    assert back.moved is not None
-    assert "strength" in [move.fact for move in back.moved.moves]
+    assert "strength" in [one.called for one in back.changes]
 
 
 def test_a_drink_that_is_gone_now_ends_with_that(tmp_path):
@@ -230,8 +228,8 @@ def test_with_an_event_its_price_and_its_menu_are_told(tmp_path):
     house.edit("events/small-supper.yaml", "9.75", "0")
     house.commit("Free")
     life = life_of(house.house, "marsh-sour", event="small-supper", progress=no_progress)
-    moves = [version.moved.moves for version in life.versions if version.moved]
-    assert [(move.fact, move.before, move.after) for one in moves for move in one] == [
+    changes = [one for version in life.versions for one in version.changes]
+    assert [(one.called, one.before, one.after) for one in changes] == [
         ("price", "9.50 GBP", "9.75 GBP"),
         ("on the menu", "yes", "sold out"),
         ("price", "9.75 GBP", "free"),
@@ -251,8 +249,7 @@ def test_what_moved_while_a_drink_could_not_be_worked_out_is_told_afterwards(tmp
     assert first.figures is not None
     assert (slip.figures, slip.commit and slip.commit.subject) == (None, "A slip")
     assert "gyn" in slip.fault
-    assert mended.moved is not None
-    assert "strength" in [move.fact for move in mended.moved.moves]
+    assert "strength" in [one.called for one in mended.changes]
 
 
 def test_an_event_that_could_not_be_read_is_not_taken_for_one_without_the_drink(tmp_path):

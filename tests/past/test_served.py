@@ -188,7 +188,7 @@ class TestBranches:
         assert menus(one) == [("20 19:00", "As we began")]
         (branch,) = one.on_branches
         assert (branch.commit.subject, branch.merge.subject) == ("From a carton", "Take it")
-        assert [move.substance for drink in branch.drinks for move in drink.allergens] == ["milk"]
+        assert [one.fact for one in branch.changes if one.kind == "allergen"] == ["milk"]
 
     def test_one_merged_by_then_is_told_as_a_menu(self, tmp_path):
         house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))

@@ -41,7 +41,7 @@ def test_a_house_becomes_a_record() -> None:
     assert (house.ounce, house.theme, house.contact) == ("us", "slate", "hello@lantern.example")
     assert house.rules == ("Ask for water.", "Mind the step.")
     assert house.glasses["coupe"] == HouseGlass(
-        "coupe", 180.0, None, (), Place("house.yaml", ("glasses", "coupe"), "key")
+        name="coupe", brim_ml=180.0, place=Place("house.yaml", ("glasses", "coupe"), "key")
     )
     assert (house.glasses["tulip"].brim_ml, house.glasses["tulip"].wash_line_ml) == (200.0, 180.0)
     assert house.glasses["tulip"].profile_mm == ((0.0, 5.0), (60.5, 40.0))

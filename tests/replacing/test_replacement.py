@@ -8,15 +8,15 @@ from typing import Any
 
 import pytest
 
-from menugen.comparing.changes import Declared
-from menugen.replacing.moves import Change, compare_menus
+from menugen.comparing import LEVELS
+from menugen.replacing.difference import compare_menus
 from menugen.replacing.replacement import Replacement, hold_against, menus_among
 from menugen.replacing.report import replacement_json, report_text
 from menugen.replacing.shown import read_menu
 from menugen.writing.output import MARKER
 from tests.replacing.menus import Form, as_form_1, content, drink, marks, menu, put, swap
 
-NOT, MAY, YES = Declared.NOT, Declared.MAY_CONTAIN, Declared.CONTAINS
+NOT, DISTILLED, MAY, YES = LEVELS
 
 
 def held(tmp_path: Path, old: Form | list[Form], new: Form | list[Form]) -> Replacement:
@@ -35,8 +35,13 @@ def again(tmp_path: Path, new: Form | list[Form]) -> Replacement:
     return holding("supper", "Small Supper", tmp_path / "supper", paths)
 
 
-def changes(one: Replacement) -> list[tuple[str, str, Declared, Declared]]:
-    return [(change.name, change.subject, change.before, change.after) for change in one.difference.changes]
+def changes(one: Replacement) -> list[tuple[str, str, str, str]]:
+    """Return (drink, substance or caution, before, after); a caution is there or not."""
+    return [
+        (change.subject.name, change.fact, *(YES if said == change.word else said for said in sides))
+        for change in one.difference.changes
+        for sides in [(change.before, change.after)]
+    ]
 
 
 @pytest.mark.parametrize(
@@ -94,7 +99,7 @@ def test_a_drink_keeps_its_past_through_another_name_and_through_another_file(tm
         ("Mist", "soya", NOT, YES), ("GALE", "fish", NOT, YES), ("GALE", "egg", YES, NOT),
     ]  # fmt: skip
     assert one.difference.renamed == (("Fog", "Mist"),)
-    assert [change.was for change in one.difference.changes] == [
+    assert [told["was"] for told in replacement_json(one)["changes"]] == [
         "Fog",
         "another drink, b",
         "another drink, b",
@@ -120,7 +125,7 @@ def test_a_swap_says_only_what_the_drink_does_not_and_a_choice_that_is_gone_is_m
     new_way = again(tmp_path, menu(drink("Silk", ["milk"], swaps=[swap(oat, ["oats"]), swap(soy, ["soya"])])))
     assert changes(new_way) == [("Silk", "soya", NOT, YES)]
     gone = again(tmp_path, menu(drink("Silk", ["milk"])))
-    assert [(change.about, change.subject) for change in gone.difference.changes] == [("swap", oat)]
+    assert [(change.kind, change.fact) for change in gone.difference.changes] == [("swap", oat)]
     assert "Choices gone in 1 drink" in report_text([gone], bold=False)
     same = again(tmp_path, old)
     assert not same.alarming
@@ -128,9 +133,7 @@ def test_a_swap_says_only_what_the_drink_does_not_and_a_choice_that_is_gone_is_m
 
 def test_what_a_spirit_was_distilled_from_is_a_declaration_of_its_own(tmp_path):
     base = drink("Fog") | {"distilled_from": marks("wheat")}
-    assert changes(held(tmp_path, menu(drink("Fog")), menu(base))) == [
-        ("Fog", "wheat", NOT, Declared.DISTILLED_FROM)
-    ]
+    assert changes(held(tmp_path, menu(drink("Fog")), menu(base))) == [("Fog", "wheat", NOT, DISTILLED)]
     one = held(tmp_path, menu(base), menu(drink("Fog", ["wheat"])))
     assert "CONTAINS wheat, distilled from before: 1 drink" in report_text([one], bold=False)
     lost = held(tmp_path, menu(drink("Fog", ["wheat"])), menu(base))
@@ -176,7 +179,7 @@ def test_cautions_of_swaps_are_compared_once_the_form_has_them(tmp_path):
 
 def test_what_is_said_of_shared_equipment_is_part_of_it(tmp_path):
     one = held(tmp_path, menu(), menu(kitchen=[]))
-    assert [(change.about, change.after) for change in one.difference.changes] == [("kitchen", NOT)]
+    assert [(change.kind, change.after) for change in one.difference.changes] == [("kitchen", NOT)]
     assert "Drinks share shakers." in report_text([one], bold=False)
 
 
@@ -187,9 +190,9 @@ def test_every_language_is_read_and_a_change_in_one_alone_says_which(tmp_path):
         tmp_path, [en, fr], [menu(drink("Sour", id="sour")), menu(drink("Aigre", id="sour"), language="fr")]
     )
     assert changes(both) == [("Sour", "milk", YES, NOT)]
-    assert both.difference.changes[0].languages == ()
+    assert both.difference.changes[0].where == ()
     one = again(tmp_path, [en, menu(drink("Aigre", id="sour"), language="fr")])
-    assert [change.languages for change in one.difference.changes] == [("fr",)]
+    assert [change.where for change in one.difference.changes] == [("fr",)]
     assert "in fr" in report_text([one], bold=False)
 
 
@@ -422,7 +425,6 @@ def test_a_substance_in_both_lists_counts_as_the_graver(tmp_path):
     named = drink("A", [], ["mango"]) | {"also_named": "mango"}
     assert changes(held(tmp_path, menu(drink("A")), menu(named))) == [("A", "mango", NOT, YES)]
     assert marks("milk")[0]["substances"] == {"milk": "milk"}
-    assert isinstance(Change("swap", "", "", NOT, NOT).gained, bool)
 
 
 def test_a_long_menu_is_gone_through_once():

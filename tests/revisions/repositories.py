@@ -5,9 +5,9 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
-from menugen.comparing.changes import Cause, Comparison, Declared
+from menugen.comparing.changes import Change, Comparison, by_subject
 from menugen.comparing.comparison import compare
-from menugen.comparing.editions import editions
+from menugen.comparing.two_houses import two_houses
 from menugen.publishing import no_progress
 from tests.houses import texts
 
@@ -60,7 +60,7 @@ class Books:
         return git(self.house, "rev-parse", "HEAD")
 
     def compared(self, old: str = "HEAD", new: str | None = None) -> Comparison:
-        before, after, _, notes = editions(self.house, old, new, no_progress)
+        before, after, _, notes = two_houses(self.house, old, new, no_progress)
         return compare(before, after, notes)
 
 
@@ -74,44 +74,51 @@ def books(folder: Path, files: dict[str, str] | None = None, inside: str = "") -
     return made
 
 
+def only_drink(comparison: Comparison) -> tuple[list[Change], list[Change]]:
+    """Return what is declared differently of the one drink that changed, and everything else that changed of it."""
+    (changes,) = comparison.drinks.values()
+    told = [one for one in changes if one.kind not in ("bottle", "file")]
+    return [one for one in told if one.kind == "allergen"], [one for one in told if one.kind != "allergen"]
+
+
 _FIGURES = ("strength", "volume", "units", "sugar", "acid", "cost", "fit", "menu's word", "lowest price")
 
 
 def told(comparison: Comparison) -> list[str]:
     """Return everything a comparison tells, a line each; figures by name and cause, since physics has its own tests."""
-    lines = [f"new {one.name}" for one in comparison.added]
-    lines += [f"unseen {one.now.slug}" for one in comparison.unseen]
-    lines += [f"gone {name}" for _, name in comparison.gone]
-    levels = {
-        Declared.NOT: "not",
-        Declared.DISTILLED_FROM: "distilled",
-        Declared.MAY_CONTAIN: "may",
-        Declared.CONTAINS: "contains",
-    }
-    for drink in comparison.drinks:
-        if drink.slug != drink.old_slug:
-            lines.append(f"renamed {drink.old_slug} {drink.slug}")
-        for one in drink.allergens:
-            move = f"{one.substance} {levels[one.before]} -> {levels[one.after]}"
-            lines.append(_line(drink.slug, move, one.swap, one.where, one.causes))
-        for one in drink.moves:
-            move = one.fact if one.fact in _FIGURES else f"{one.fact} {one.before} -> {one.after}"
-            lines.append(_line(drink.slug, move, one.swap, one.where, one.causes))
-    for one in comparison.bottles:
-        lines.append(f"bottle {one.name}: {one.before} -> {one.after} ({len(one.reaches)})")
-    lines += [f"stock {one.name}: {'; '.join(one.what)} ({len(one.reaches)})" for one in comparison.stock]
-    lines += [f"stock {before} = {after}" for before, after in comparison.stock_renamed]
-    lines += [f"stock + {name}" for name in comparison.stock_added]
-    lines += [f"stock - {name}" for name in comparison.stock_gone]
-    lines += [f"house {what}" for what in comparison.house]
-    lines += [f"event + {name}" for name in comparison.events_added]
-    lines += [f"event - {name}" for name in comparison.events_gone]
-    lines += [f"{event.slug}: {what}" for event in comparison.events for what in event.what]
+    lines = [f"new {one.subject.name}" for one in comparison.of("drink", "added")]
+    lines += [f"unseen {one.subject.id}" for one in comparison.of("drink", "unknown")]
+    lines += [f"gone {one.subject.old_name}" for one in comparison.of("drink", "gone")]
+    levels = {"": "not", "distilled from": "distilled", "may contain": "may", "contains": "contains"}
+    bottles: dict[str, int] = {}
+    for drink, changes in comparison.drinks.items():
+        lines += [f"renamed {drink.old_id} {drink.id}" for one in changes if one.kind == "file"]
+        for one in changes:
+            if one.kind == "allergen":
+                lines.append(_line(one, f"{one.fact} {levels[one.before]} -> {levels[one.after]}"))
+        for one in changes:
+            if one.kind == "bottle":
+                bottle = f"bottle {one.fact}: {one.before} -> {one.after}"
+                bottles[bottle] = bottles.get(bottle, 0) + 1
+            elif one.kind not in ("allergen", "file"):
+                values = "" if one.called in _FIGURES else f" {one.before} -> {one.after}"
+                lines.append(_line(one, f"{one.called}{values}"))
+    lines += [f"{bottle} ({count})" for bottle, count in sorted(bottles.items())]
+    for subject, changes in by_subject(comparison.of("stock", "says")).items():
+        what = "; ".join(one.after for one in changes)
+        lines.append(f"stock {subject.name}: {what} ({len(changes[0].where)})")
+    lines += [f"stock {one.before} = {one.after}" for one in comparison.of("stock", "name")]
+    lines += [f"stock + {one.subject.name}" for one in comparison.of("stock", "added")]
+    lines += [f"stock - {one.subject.old_name}" for one in comparison.of("stock", "gone")]
+    lines += [f"house {one.after}" for one in comparison.of("house", "says")]
+    lines += [f"event + {one.subject.name}" for one in comparison.of("event", "added")]
+    lines += [f"event - {one.subject.old_name}" for one in comparison.of("event", "gone")]
+    lines += [f"{one.subject.id}: {one.after}" for one in comparison.of("event", "says")]
     return lines + [f"note {note}" for note in comparison.notes]
 
 
-def _line(slug: str, move: str, swap: str, where: tuple[str, ...], causes: tuple[Cause, ...]) -> str:
-    with_swap = f" [{swap}]" if swap else ""
-    at = f" @{','.join(where)}" if where else ""
-    why = f" <{'; '.join(cause.text for cause in causes)}" if causes else ""
-    return f"{slug}{with_swap}: {move}{at}{why}"
+def _line(one: Change, what: str) -> str:
+    with_swap = f" [{one.swap}]" if one.swap else ""
+    at = f" @{','.join(one.where)}" if one.where else ""
+    why = f" <{'; '.join(cause.text for cause in one.causes)}" if one.causes else ""
+    return f"{one.subject.id}{with_swap}: {what}{at}{why}"

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.comparing.editions import editions
+from menugen.comparing.two_houses import two_houses
 from menugen.publishing import no_progress
 from menugen.reading import DiskFiles, LostLink, read_house
 from menugen.revisions.calls import Git
@@ -90,7 +90,7 @@ def test_a_merge_half_done_is_seen_and_told(tmp_path):
     assert unfinished(find_repository(house.house)) == "a merge"
     comparison = house.compared()
     assert comparison.notes[0].startswith("a merge is half done here")
-    assert [one.now.slug for one in comparison.unseen] == ["marsh-sour"]
+    assert [one.subject.id for one in comparison.of("drink", "unknown")] == ["marsh-sour"]
     assert [problem.where.file for problem in comparison.new.errors] == ["specs/marsh-sour.md"]
 
 
@@ -123,7 +123,7 @@ def test_a_submodule_that_is_not_here_is_named(tmp_path):
     for ask in (
         lambda: read_house(files_at(tmp_path / "elsewhere", "HEAD")),
         lambda: files_at(tmp_path / "elsewhere", "HEAD").oid("library/specs/long-walk.md"),
-        lambda: editions(tmp_path / "elsewhere", "HEAD", None, no_progress),
+        lambda: two_houses(tmp_path / "elsewhere", "HEAD", None, no_progress),
     ):
         with pytest.raises(NoHistory, match=f"library is a submodule, and its commit {short} is not on this"):
             ask()
@@ -164,17 +164,17 @@ def test_a_stock_file_that_is_a_link_out_of_the_repository_takes_nothing_out_of_
         ("stock/all.yaml", "file-unreadable")
     ]
     assert "lies outside the repository" in comparison.new.errors[0].message
-    assert comparison.drinks == ()
-    assert (comparison.stock_gone, comparison.stock_added) == ((), ())
-    assert (house.compared("HEAD").stock_gone, house.compared("HEAD").stock_added) == ((), ())
-    assert [one.now.slug for one in comparison.unseen] == ["marsh-sour"]
+    assert not comparison.drinks
+    assert not list(comparison.of("stock", "gone", "added"))
+    assert not list(house.compared("HEAD").of("stock", "gone", "added"))
+    assert [one.subject.id for one in comparison.of("drink", "unknown")] == ["marsh-sour"]
 
 
 def test_a_link_in_a_circle_loses_no_other_drink(tmp_path):
     house = books(tmp_path)
     (house.house / "specs/round.md").symlink_to("round.md")
     comparison = house.compared()
-    assert (comparison.added, comparison.gone) == ((), ())
+    assert not list(comparison.of("drink", "added", "gone"))
     (problem,) = comparison.new.errors
     assert (problem.where.file, problem.message) == (
         "specs/round.md",
@@ -189,8 +189,8 @@ def test_a_folder_that_is_a_link_to_where_git_has_nothing_is_never_an_empty_fold
     (house.house / "specs").symlink_to(target)
     house.commit("Specs lie elsewhere now")
     comparison = house.compared("HEAD~1", "HEAD")
-    assert comparison.gone == ()
-    assert [one.now.slug for one in comparison.unseen] == ["marsh-sour"]
+    assert not list(comparison.of("drink", "gone"))
+    assert [one.subject.id for one in comparison.of("drink", "unknown")] == ["marsh-sour"]
     problem = next(one for one in comparison.new.errors if one.where.file == "specs")
     assert problem.message.startswith("git has only a link here")
 
@@ -202,9 +202,9 @@ def test_what_lies_in_a_folder_that_cannot_be_looked_into_is_not_called_gone(tmp
     (house.house / kind).symlink_to(kind)
     comparison = house.compared()
     assert [problem.where.file for problem in comparison.new.errors] == [kind]
-    assert (comparison.gone, comparison.stock_gone, comparison.events_gone) == ((), (), ())
+    assert "gone" not in {one.kind for one in comparison.changes}
     notes = [note for note in comparison.notes if note.startswith("not compared, for its faults in")]
-    assert notes or comparison.unseen or comparison.events_unseen
+    assert notes or "unknown" in {one.kind for one in comparison.changes}
 
 
 def test_a_folder_outside_the_repository_is_said_to_be_unknown_and_its_drinks_are_not_new(tmp_path):
@@ -215,9 +215,9 @@ def test_a_folder_outside_the_repository_is_said_to_be_unknown_and_its_drinks_ar
     house.commit("A library beside us")
     house.edit("specs/marsh-sour.md", "50 ml", "60 ml")
     comparison = house.compared()
-    assert comparison.added == ()
-    assert [one.now.slug for one in comparison.unseen] == ["long-walk"]
-    assert [drink.slug for drink in comparison.drinks] == ["marsh-sour"]
+    assert not list(comparison.of("drink", "added"))
+    assert [one.subject.id for one in comparison.of("drink", "unknown")] == ["long-walk"]
+    assert [drink.id for drink in comparison.drinks] == ["marsh-sour"]
     assert [(one.where.file, one.message) for one in comparison.old.errors] == [
         ("../library", "this lies outside the repository, and git does not know what was in it")
     ]
@@ -292,6 +292,7 @@ def test_a_repository_with_longer_ids_is_read_too(tmp_path):
     assert read_house(files_at(tmp_path, "HEAD")).house == read_house(DiskFiles(tmp_path)).house
 
 
+@pytest.mark.slow
 def test_no_process_stays_behind(tmp_path):
     house = books(tmp_path)
     code = (
@@ -345,6 +346,7 @@ def test_files_called_as_revisions_are_do_not_come_between(tmp_path):
     assert [one.revision for one in commits(house.house, "--first-parent", "HEAD")] == [later, first]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("word", "sentence"),
     [
@@ -387,6 +389,7 @@ def test_a_search_for_a_subject_finds_its_commit(tmp_path):
     assert files_at(house.house, ":/Stiffer").revision == second
 
 
+@pytest.mark.slow
 def test_a_beginning_that_several_things_have_is_not_called_unknown(tmp_path):
     house = books(tmp_path)
     for number in range(1000):
@@ -402,6 +405,7 @@ def test_a_beginning_that_several_things_have_is_not_called_unknown(tmp_path):
             files_at(house.house, begin)
 
 
+@pytest.mark.slow
 def test_a_house_is_found_whatever_this_machine_names_its_files_in(tmp_path):
     house = books(tmp_path / "caf\u00e9s", inside="b\u00e4r")
     code = (
@@ -441,6 +445,7 @@ def test_a_process_that_ends_is_followed_by_another(tmp_path):
     assert objects.tree(oid) is None
 
 
+@pytest.mark.slow
 def test_a_thousand_files_are_read_through_two_processes(tmp_path, monkeypatch):
     house = books(tmp_path)
     for number in range(1000):

@@ -1,5 +1,6 @@
 """Menus of our own invention for the tests of pages: a full evening, a single drink, and a very long list."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from menugen.menu.guest import (
@@ -18,6 +19,13 @@ from menugen.menu.guest import (
     TableColumn,
 )
 from menugen.menu.words import WORDS
+from menugen.writing.cards import lay_cards
+from menugen.writing.output import Memory
+from menugen.writing.photos import Photo
+from menugen.writing.pieces import in_pieces
+from menugen.writing.rehearsal import Rehearsal
+from menugen.writing.site import lay_site
+from menugen.writing.theme import Theme
 
 MILK = AllergenMark("milk", "milk", "milk")
 EGG = AllergenMark("egg", "egg", "egg", (NamedSubstance("hen egg", "egg"),))
@@ -484,3 +492,28 @@ CARD_MENU = GuestMenu(
     words=WORDS,
 )
 """An event with an address and no drinks: all that its table cards and its code are made of."""
+
+
+def site_files(menu: GuestMenu, theme: Theme, photos: Mapping[str, Photo] | None = None) -> dict[str, bytes]:
+    """Return every file of a site by path, in order."""
+    out = Memory()
+    lay_site(menu, theme, out, photos)
+    return dict(sorted(out.files.items()))
+
+
+def card_files(menu: GuestMenu) -> dict[str, bytes]:
+    """Return the files of the table cards by name."""
+    out = Memory()
+    lay_cards(menu, out)
+    return out.files
+
+
+def page_faults(files: Mapping[str, bytes]) -> tuple[str, ...]:
+    """Return what a publish would find wrong with the pages among these files."""
+    out = Rehearsal(Memory())
+    for path, content in files.items():
+        if path.endswith(".html"):
+            out.text(path, in_pieces((content.decode(),)))
+        else:
+            out.data(path, content)
+    return tuple(map(str, out.faults()))

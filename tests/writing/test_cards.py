@@ -9,10 +9,10 @@ from menugen.menu.guest import GuestMenu
 from menugen.menu.language import page_language
 from menugen.menu.words import WORDS
 from menugen.writing.card_fit import lines_of
-from menugen.writing.cards import CARD_MM, LINE_MM, PAPERS, write_cards
+from menugen.writing.cards import CARD_MM, LINE_MM, PAPERS
 from menugen.writing.policy import inline_hashes
-from menugen.writing.qr import AddressError, dark_path, menu_qr, png_bytes, svg_bytes
-from tests.writing.fixtures import CARD_MENU
+from menugen.writing.qr import AddressError, dark_path, menu_qr, png_bytes, svg_text
+from tests.writing.fixtures import CARD_MENU, card_files
 
 MENU = CARD_MENU
 FOURTEEN = replace(MENU, tables=tuple(range(1, 15)))
@@ -25,23 +25,23 @@ def browser_page(window):
 
 
 def page(menu: GuestMenu, paper: str = "a4") -> str:
-    return write_cards(menu)[f"cards-{paper}.html"].decode()
+    return card_files(menu)[f"cards-{paper}.html"].decode()
 
 
 def test_without_an_address_there_are_no_cards():
-    assert write_cards(replace(MENU, address="")) == {}
+    assert card_files(replace(MENU, address="")) == {}
 
 
 def test_an_address_no_code_can_hold_is_refused():
     with pytest.raises(AddressError):
-        write_cards(replace(MENU, address="no address"))
+        card_files(replace(MENU, address="no address"))
 
 
 def test_the_files_are_a_page_a_paper_and_the_code_alone():
-    files = write_cards(FOURTEEN)
+    files = card_files(FOURTEEN)
     assert set(files) == {"cards-a4.html", "cards-letter.html", "qr.svg", "qr.png"}
     code = menu_qr(MENU.address)
-    assert (files["qr.svg"], files["qr.png"]) == (svg_bytes(code), png_bytes(code))
+    assert (files["qr.svg"].decode(), files["qr.png"]) == (svg_text(code), png_bytes(code))
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", "210mm 297mm"), ("letter", "215.9mm 279.4mm")])
@@ -125,7 +125,7 @@ def test_a_menu_in_another_direction_keeps_the_address_left_to_right():
 
 
 def test_the_same_menu_gives_the_same_bytes():
-    assert write_cards(FOURTEEN) == write_cards(FOURTEEN)
+    assert card_files(FOURTEEN) == card_files(FOURTEEN)
 
 
 def test_the_menu_type_has_no_private_field_a_card_could_show():
@@ -298,7 +298,7 @@ def test_the_back_face_stands_on_its_head_above_the_fold(browser_page):
 @pytest.mark.browser
 def test_the_policy_lets_the_page_s_own_style_through(window, tmp_path):
     file = tmp_path / "cards.html"
-    file.write_bytes(write_cards(MENU)["cards-a4.html"])
+    file.write_bytes(card_files(MENU)["cards-a4.html"])
     opened = window.open(file)
     assert window.said == []
     assert opened.eval_on_selector(".card", "card => getComputedStyle(card).display") == "flex"

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageStat
 
 from menugen.shipped import shipped_folder
-from menugen.writing.icons import UNKNOWN, icon_name, icon_names, icon_symbols
+from menugen.writing.icons import UNKNOWN, icon_name, icon_symbols
 
 FILES = sorted((shipped_folder("themes") / "base" / "icons").glob("*.svg"))
+DRAWN = [file.stem for file in FILES]
 ALLERGENS = [
     *("milk", "egg", "fish", "crustacean", "mollusc", "peanut", "nuts", "soy"),
     *("cereals", "celery", "mustard", "sesame", "sulphites", "lupin", "coconut", "other"),
@@ -30,7 +31,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 
 def test_every_allergen_has_a_drawing():
-    assert set(ALLERGENS) <= set(icon_names())
+    assert set(ALLERGENS) <= set(DRAWN)
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
@@ -80,7 +81,7 @@ def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(windo
     uses = "".join(f'<svg width="16" height="16"><use href="#a-{file.stem}"></use></svg>' for file in FILES)
     page.set_content(
         "<!doctype html><meta name=color-scheme content='light dark'>"
-        "<style>body{margin:2px;display:flex;gap:4px}</style>" + str(icon_symbols(icon_names())) + uses
+        "<style>body{margin:2px;display:flex;gap:4px}</style>" + str(icon_symbols(DRAWN)) + uses
     )
     page.add_style_tag(content=".icon-set{position:absolute}")
     with Image.open(io.BytesIO(page.screenshot())) as shot:

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from menugen.writing.checking import page_faults
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file
 from menugen.writing.publish import MARKER, CannotWrite, NotOurs
+from tests.writing.fixtures import page_faults
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><title>t</title></svg>'
 

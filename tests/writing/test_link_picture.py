@@ -8,7 +8,9 @@ from PIL import Image, ImageChops, ImageFont
 
 from menugen.menu.guest import GuestMenu
 from menugen.shipped import shipped_folder
+from menugen.writing import link_picture
 from menugen.writing.link_picture import _LETTERS, LinkCard, _font, draw_card, link_card
+from menugen.writing.made_before import MadeBefore
 from menugen.writing.theme import load_theme
 from tests.writing.fixtures import drink, menu_of, rich_menu, single_menu
 
@@ -95,6 +97,7 @@ def test_a_menu_without_a_drawn_glass_has_the_whole_width_for_words():
     assert spread(drawn(long), COLOURS["strong"])[2] > 800
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "event",
     [
@@ -163,3 +166,15 @@ def test_colours_are_those_of_the_look():
     assert image.getpixel((3, 3)) == rgb(COLOURS["ground"])
     for name in ("strong", "text", "quiet", "rule"):
         assert spread(image, COLOURS[name]) is not None, name
+
+
+def test_the_same_pixels_are_not_packed_again(tmp_path, monkeypatch):
+    made = MadeBefore(tmp_path)
+    first = draw_card(card(), made)
+    monkeypatch.setattr(link_picture, "_png", None)
+    draw_card.cache_clear()
+    assert draw_card(card(), made) == first
+    with pytest.raises(TypeError):
+        draw_card(card(event="Another"), made)
+    monkeypatch.undo()
+    assert draw_card(card(event="Another"), made) != first

@@ -7,10 +7,9 @@ import pytest
 
 from menugen.shipped import shipped_folder
 from menugen.writing.page_rules import OwnParts, checked_page
-from menugen.writing.site import write_site
 from menugen.writing.templates import LookTemplates
 from menugen.writing.theme import ThemeFault, load_theme, theme_names
-from tests.writing.fixtures import rich_menu
+from tests.writing.fixtures import rich_menu, site_files
 
 SHIPPED = shipped_folder("themes")
 BASE = SHIPPED / "base"
@@ -29,7 +28,7 @@ def look(folder: Path, name: str = "notices.html.jinja", text: str = "", **more:
 def fault(folder: Path) -> ThemeFault:
     """Return what stops a site in the look "mine"."""
     with pytest.raises(ThemeFault) as caught:
-        write_site(rich_menu(), load_theme([folder, SHIPPED], "mine"))
+        site_files(rich_menu(), load_theme([folder, SHIPPED], "mine"))
     return caught.value
 
 
@@ -215,6 +214,7 @@ WRITTEN = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("text", REACHES)
 def test_a_template_reaches_nothing_but_what_its_page_holds(tmp_path, text):
     found = fault(look(tmp_path, text=f"\n{text}"))
@@ -222,6 +222,7 @@ def test_a_template_reaches_nothing_but_what_its_page_holds(tmp_path, text):
     assert place(found) == ("notices.html.jinja", 2)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", BOMBS)
 def test_a_template_cannot_go_on_or_grow_without_end(tmp_path, name):
     found = fault(look(tmp_path, text=BOMBS[name]))
@@ -239,6 +240,7 @@ def test_two_templates_cannot_include_each_other_without_end(tmp_path):
     assert found.message == "this calls or includes itself again and again"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("text", FAULTS)
 def test_a_fault_in_a_template_is_told_at_its_line(tmp_path, text):
     line, message = FAULTS[text]
@@ -248,6 +250,7 @@ def test_a_fault_in_a_template_is_told_at_its_line(tmp_path, text):
     assert str(found).startswith(f"{tmp_path / 'mine' / 'notices.html.jinja'}:{line}: ")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("html", WRITTEN)
 def test_a_template_writes_nothing_that_loads_or_runs(tmp_path, html):
     found = fault(look(tmp_path, text=f"{PAGE}{html}\n{{% endblock %}}"))
@@ -323,7 +326,7 @@ def test_what_a_look_may_do_passes(tmp_path):
         [look(tmp_path, text=text, **{"own.jinja": "<p>{{ page.frame.title }}</p>"}), SHIPPED], "mine"
     )
     menu = rich_menu(event='<script>alert("x")</script>')
-    page = write_site(menu, theme)["notices.html"].decode()
+    page = site_files(menu, theme)["notices.html"].decode()
     assert "&lt;script&gt;alert(&#34;x&#34;)" in page
     assert '<script>alert("x")' not in page
     assert "<b>y</b>" in page
@@ -347,7 +350,7 @@ def test_a_users_words_cannot_become_more_than_text(tmp_path):
         theme = load_theme([look(tmp_path / str(number), text=text), SHIPPED], "mine")
         event = "javascript:alert(1)" if "href" in html else words
         with pytest.raises(ThemeFault):
-            write_site(rich_menu(event=event), theme)
+            site_files(rich_menu(event=event), theme)
 
 
 def test_every_fault_of_a_look_is_told_at_once(tmp_path):
@@ -385,7 +388,7 @@ def test_a_fault_of_ours_is_not_called_the_look_s(tmp_path, monkeypatch):
     theme = load_theme([look(tmp_path, text=PAGE + "x{% endblock %}"), SHIPPED], "mine")
     monkeypatch.setattr(site, "opening_html", lambda *_args, **_more: 1 / 0)
     with pytest.raises(ZeroDivisionError):
-        write_site(rich_menu(), theme)
+        site_files(rich_menu(), theme)
 
 
 def test_too_many_and_too_large_templates_are_told(tmp_path):
@@ -398,12 +401,13 @@ def test_too_many_and_too_large_templates_are_told(tmp_path):
     assert "a template cannot have this name" in fault(look(tmp_path / "3", "Notices (1).jinja", "x")).message
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", theme_names([SHIPPED]))
 def test_the_shipped_templates_keep_the_rules_and_a_tenth_of_the_bounds(name):
     """Whoever copies one of ours into a look of their own finds it good; and what it takes is far from too much."""
     theme = load_theme([SHIPPED], name)
     menu = rich_menu()
-    site = write_site(menu, theme)
+    site = site_files(menu, theme)
     steps, characters = theme.templates.left
     theme.templates.begin(sum(len(drink.ways) for section in menu.sections for drink in section.drinks))
     all_steps, all_characters = theme.templates.left
@@ -423,8 +427,8 @@ def test_the_shipped_templates_keep_the_rules_and_a_tenth_of_the_bounds(name):
 def test_a_copy_of_the_base_is_a_look_of_the_same_bytes(tmp_path):
     copies = {file.name: file.read_text(encoding="utf-8") for file in BASE.glob("*.jinja")}
     look(tmp_path, "frame.html.jinja", copies["frame.html.jinja"], **copies)
-    mine = write_site(rich_menu(), load_theme([tmp_path, SHIPPED], "mine"))
-    slate = write_site(rich_menu(), load_theme([SHIPPED], "slate"))
+    mine = site_files(rich_menu(), load_theme([tmp_path, SHIPPED], "mine"))
+    slate = site_files(rich_menu(), load_theme([SHIPPED], "slate"))
     assert {
         path: mine[path].replace(b"assets/mine.", b"assets/slate.") for path in mine if path.endswith(".html")
     } == {path: slate[path] for path in slate if path.endswith(".html")}

@@ -10,11 +10,9 @@ import pytest
 
 from menugen.menu.guest import GuestMenu
 from menugen.shipped import shipped_folder
-from menugen.writing.checking import page_faults
-from menugen.writing.site import write_site
 from menugen.writing.theme import Theme, contrast_findings, load_theme, theme_names
 from tests.browser.test_offline import Host
-from tests.writing.fixtures import long_menu, rich_menu, single_menu
+from tests.writing.fixtures import long_menu, page_faults, rich_menu, single_menu, site_files
 
 SHIPPED = shipped_folder("themes")
 LOOKS = theme_names([SHIPPED])
@@ -100,7 +98,7 @@ MENUS = {
 @cache
 def site_of(name: str, menu: str = "rich") -> dict[str, bytes]:
     """Return the site of one of the menus in a look."""
-    return write_site(MENUS[menu](), load_theme([SHIPPED], name))
+    return site_files(MENUS[menu](), load_theme([SHIPPED], name))
 
 
 @pytest.fixture(scope="module")
@@ -124,6 +122,7 @@ def test_there_are_three_moods():
     assert LOOKS == ("bunting", "lawn", "slate")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("menu", MENUS)
 def test_every_look_says_the_same_in_the_same_order(menu):
     """What differs between looks is in their style sheets: the pages are one and the same."""
@@ -157,7 +156,7 @@ def test_a_look_of_ten_lines_is_published_and_can_be_read(tmp_path):
     assert len(TEN_LINES.splitlines()) == 10
     theme = harvest(tmp_path)
     assert contrast_findings(theme) == ()
-    site = write_site(rich_menu(), theme)
+    site = site_files(rich_menu(), theme)
     assert page_faults(site) == ()
     (sheet,) = (site[path].decode() for path in site if path.endswith(".css"))
     assert "--ground:#f4efe2" in sheet

@@ -3,6 +3,7 @@
 import pytest
 
 from menugen.writing.made_before import MadeBefore
+from menugen.writing.rehearsal import OnlyFound
 
 PARTS = {"640x480.avif": b"\x00" * 900, "640x480.jpg": b"jpeg", "empty": b""}
 
@@ -59,3 +60,22 @@ def test_the_same_parts_are_kept_as_the_same_bytes(tmp_path):
     MadeBefore(tmp_path).keep("one", PARTS)
     MadeBefore(tmp_path).keep("two", PARTS)
     assert (tmp_path / "one.zip").read_bytes() == (tmp_path / "two.zip").read_bytes()
+
+
+def test_a_file_is_made_once_for_what_it_is_made_of(tmp_path):
+    made = MadeBefore(tmp_path)
+    assert made.once("png", (b"a", b"b"), lambda: b"1") == b"1"
+    assert made.once("png", (b"a", b"b"), lambda: b"2") == b"1"
+    assert made.once("png", (b"ab", b""), lambda: b"3") == b"3"
+    assert made.once("woff", (b"a", b"b"), lambda: b"4") == b"4"
+    assert OnlyFound(made).once("png", (b"a", b"b"), lambda: b"5") == b"1"
+    assert OnlyFound(made).once("png", (b"c",), lambda: b"6") == b"6"
+    assert made.once("png", (b"c",), lambda: b"7") == b"7", "who only looks keeps nothing"
+
+
+def test_what_is_kept_under_another_name_is_made_anew(tmp_path):
+    made = MadeBefore(tmp_path)
+    made.once("png", (b"a",), lambda: b"1")
+    (kept,) = tmp_path.iterdir()
+    made.keep(kept.stem, {"gif": b"planted"})
+    assert made.once("png", (b"a",), lambda: b"2") == b"2"

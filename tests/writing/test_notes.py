@@ -6,6 +6,7 @@ from html import unescape
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from markdown_it import MarkdownIt
 
 from menugen.writing.notes import block_html, inline_html, is_safe_link, opening_html
 
@@ -158,3 +159,15 @@ def test_however_it_is_cut_it_stays_words_and_every_tag_is_closed(text, characte
     whole = seen(inline_html(text))
     assert (seen(html) == whole) if not more else len(seen(html)) <= characters + 1
     assert "<script" not in html
+
+
+@given(
+    st.text(
+        st.sampled_from("ab .,!?'\"&>|~^{}()]#+-=:;$%@/\\*_`éش\u00a0\t\n\0") | st.characters(codec="utf-8")
+    )
+)
+def test_a_sentence_is_written_as_the_library_writes_it(text):
+    text = text.replace("[", "(").replace("<", "(")
+    written = MarkdownIt("commonmark", {"html": False}).renderInline(" ".join(text.split()))
+    assert inline_html(text) == written
+    assert opening_html(text, 10_000) == (written, False)

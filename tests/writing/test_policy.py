@@ -5,7 +5,7 @@ from base64 import b64encode
 
 import pytest
 
-from menugen.writing.policy import headers_text, inline_hashes, policy, script_hashes, seal
+from menugen.writing.policy import SealedPages, inline_hashes, policy, script_hashes, seal
 
 PAGE = '<!doctype html><html><head><meta charset="utf-8"><title>x</title><style>p > a{color:red}</style></head></html>'
 HASH = "'sha256-" + b64encode(hashlib.sha256(b"p > a{color:red}").digest()).decode() + "'"
@@ -72,8 +72,15 @@ def test_a_page_that_cannot_be_sealed_is_our_own_fault(page):
         seal(page)
 
 
+def headers_of(pages: list[str], *, listed: bool = True) -> str:
+    sealed = SealedPages()
+    for page in pages:
+        list(sealed.page((page,)))
+    return sealed.headers(listed=listed)
+
+
 def test_the_headers_allow_what_every_page_needs():
-    text = headers_text([PAGE, PAGE, PAGE.replace("red", "blue")])
+    text = headers_of([PAGE, PAGE, PAGE.replace("red", "blue")])
     lines = text.splitlines()
     assert [line.partition(":")[0] for line in lines] == [
         "Content-Security-Policy",
@@ -85,8 +92,8 @@ def test_the_headers_allow_what_every_page_needs():
 
 
 def test_the_headers_hold_every_script_and_keep_an_unlisted_site_out_of_lists():
-    text = headers_text([PAGE, SCRIPTED, SCRIPTED.replace("x = 1", "y = 1")])
+    text = headers_of([PAGE, SCRIPTED, SCRIPTED.replace("x = 1", "y = 1")])
     assert text.count("sha256-") == 3
     assert SCRIPT_HASH in text
     assert "X-Robots-Tag" not in text
-    assert headers_text([PAGE], listed=False).splitlines()[-1] == "X-Robots-Tag: noindex"
+    assert headers_of([PAGE], listed=False).splitlines()[-1] == "X-Robots-Tag: noindex"

@@ -14,12 +14,25 @@ import pytest
 from menugen.disk.lock import locked
 from menugen.disk.system import exchange, settle
 from menugen.disk.unfinished import OUTPUT_LOCK
-from menugen.writing.publish import MARKER, BrokenPages, CannotWrite, NotOurs, publish
+from menugen.writing.publish import MARKER, WAIT_SECONDS, CannotWrite, NotOurs, output_folder
 
 PAGE = b'<!doctype html>\n<html lang="en"><head><title>x</title></head><body><p id="a">%s</p></body></html>\n'
 ROOT = Path(__file__).parents[2]
 OLD = {"site/index.html": PAGE % b"old", "site/menu.json": b"{}", "print/qr.svg": b"<svg/>"}
 NEW = {"site/index.html": PAGE % b"new", "site/t/index.html": PAGE % b"new", "site/menu.json": b"[]"}
+
+
+def publish(target: Path, slug: str, files: dict[str, bytes], wait_seconds: float = WAIT_SECONDS) -> None:
+    with output_folder(target, wait_seconds=wait_seconds) as output:
+        new = output.begin(slug)
+        for path, content in files.items():
+            if path.endswith(".html"):
+                new.text(path, (content.decode(),))
+            else:
+                new.data(path, content)
+        assert new.faults() == ()
+        output.finish()
+
 
 needs_linux = pytest.mark.skipif(
     sys.platform != "linux", reason="an audit of system calls, as Linux names them"
@@ -93,15 +106,15 @@ def test_a_slug_is_one_plain_name(tmp_path, slug):
         publish(tmp_path, slug, NEW)
 
 
-def test_broken_pages_change_nothing(tmp_path):
+def test_pages_are_looked_at_as_they_are_written_and_what_is_not_finished_changes_nothing(tmp_path):
     publish(tmp_path, "supper", OLD)
-    broken = {"site/index.html": (PAGE % b"new").replace(b"<p ", b'<a href="gone.html">x</a><p ')}
-    with pytest.raises(BrokenPages) as caught:
-        publish(tmp_path, "supper", broken)
-    assert tuple(map(str, caught.value.faults)) == (
-        'site/index.html links to "gone.html", which is not there',
-    )
+    broken = (PAGE % b"new").replace(b"<p ", b'<a href="gone.html">x</a><p ').decode()
+    with output_folder(tmp_path) as output:
+        new = output.begin("supper")
+        new.text("site/index.html", (broken,))
+        assert tuple(map(str, new.faults())) == ('site/index.html links to "gone.html", which is not there',)
     assert held(tmp_path / "supper") == OLD
+    assert beside(tmp_path) == {"supper"}
 
 
 WATCHED = {"open", "os.rename", "os.mkdir", "os.remove", "os.rmdir", "os.scandir", "os.listdir"}
@@ -146,6 +159,7 @@ def _publish_watched(stop: int, how: str, swap: str, target: Path) -> int:
     return PUBLISHED if steps >= stop else NOT_REACHED
 
 
+@pytest.mark.slow
 @needs_linux
 @pytest.mark.parametrize("swap", ["one step", "two names"])
 def test_a_run_killed_at_any_step_leaves_the_old_or_the_new_whole(tmp_path, swap):
@@ -175,6 +189,7 @@ def test_a_run_killed_at_any_step_leaves_the_old_or_the_new_whole(tmp_path, swap
     assert seen == {"old", "new"}
 
 
+@pytest.mark.slow
 @needs_linux
 @pytest.mark.parametrize("swap", ["one step", "two names"])
 def test_a_disk_full_at_any_step_leaves_a_whole_output_and_nothing_beside(tmp_path, swap):
@@ -201,10 +216,10 @@ def test_a_file_the_system_will_not_take_is_refused_in_plain_words(tmp_path):
     publish(tmp_path, "supper", OLD)
     code = (
         "import resource, signal, sys\nfrom pathlib import Path\n"
-        "from menugen.writing.publish import publish, CannotWrite\n"
+        "from menugen.writing.publish import output_folder, CannotWrite\n"
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
         "resource.setrlimit(resource.RLIMIT_FSIZE, (4096, 4096))\n"
-        "try: publish(Path(sys.argv[1]), 'supper', {'big.bin': b'x' * 9000})\n"
+        "try:\n with output_folder(Path(sys.argv[1])) as out: out.begin('supper').data('big.bin', b'x' * 9000)\n"
         "except CannotWrite as fault: print(fault.message)\n"
     )
     command = [sys.executable, "-c", code, str(tmp_path)]
@@ -242,6 +257,7 @@ def _publish_often(target: str, letter: str) -> None:
         publish(Path(target), "supper", files)
 
 
+@pytest.mark.slow
 def test_two_at_once_do_not_mix_and_a_reader_never_finds_nothing(tmp_path):
     publish(tmp_path, "supper", {f"{number}.html": PAGE % b"a" for number in range(20)})
     context = multiprocessing.get_context("spawn")

@@ -14,12 +14,20 @@ from PIL import Image
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection
 from menugen.menu.words import WORDS
 from menugen.shipped import shipped_folder
-from menugen.writing.checking import page_faults
 from menugen.writing.photos import make_photo
-from menugen.writing.site import MOST_SECTIONS, write_site
+from menugen.writing.site import MOST_SECTIONS
 from menugen.writing.theme import load_theme, theme_names
 from menugen.writing.worker import register_script
-from tests.writing.fixtures import NOTICES, drink, long_menu, menu_of, rich_menu, single_menu
+from tests.writing.fixtures import (
+    NOTICES,
+    drink,
+    long_menu,
+    menu_of,
+    page_faults,
+    rich_menu,
+    single_menu,
+    site_files,
+)
 
 SHIPPED = shipped_folder("themes")
 TABLE_MENU_BYTES = 14_000
@@ -29,7 +37,7 @@ HOSTILE = '"><script>alert(1)</script><b onclick=x>&amp;\u202e{{ 7 * 7 }}'
 
 
 def site_of(menu: GuestMenu, theme: str = "slate") -> dict[str, bytes]:
-    return write_site(menu, load_theme([SHIPPED], theme))
+    return site_files(menu, load_theme([SHIPPED], theme))
 
 
 def pages_of(files: dict[str, bytes]) -> dict[str, str]:
@@ -98,6 +106,7 @@ def test_every_page_is_there():
     }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("theme", theme_names([SHIPPED]))
 @pytest.mark.parametrize(
     "menu", [rich_menu(), single_menu(), long_menu(), menu_of(())], ids=["rich", "one", "80", "none"]
@@ -448,7 +457,7 @@ def test_photos_take_the_drawings_place_but_on_the_table_menu():
     assert isinstance(photo, tuple)
     shown = {"saltmarsh-sour": photo, "glasshouse": photo, "not-on-this-menu": photo}
     theme = load_theme([SHIPPED], "slate")
-    files = write_site(rich_menu(), theme, shown)
+    files = site_files(rich_menu(), theme, shown)
     assert page_faults(files) == ()
     index, own, other, table = (
         files[path].decode()
@@ -472,7 +481,7 @@ def test_photos_take_the_drawings_place_but_on_the_table_menu():
     named = set(re.findall(r"assets/photo-[\w.]+", index + own))
     assert named <= set(files)
     assert {rendition.path for rendition in photo} <= set(files)
-    french = write_site(rich_menu(folder="fr/"), theme, shown)
+    french = site_files(rich_menu(folder="fr/"), theme, shown)
     assert not any("photo-" in path for path in french)
     assert '"../../assets/photo-' in french["drinks/saltmarsh-sour.html"].decode()
     assert '"../assets/photo-' in french["worker.js"].decode()
@@ -484,6 +493,7 @@ def photo_content() -> bytes:
     return content.getvalue()
 
 
+@pytest.mark.slow
 def test_a_drinks_page_leads_to_every_section_unless_they_are_very_many():
     for count, shown in ((MOST_SECTIONS, MOST_SECTIONS), (MOST_SECTIONS + 1, 1)):
         sections = tuple(

@@ -12,9 +12,8 @@ from PIL import Image
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSwap
 from menugen.shipped import shipped_folder
 from menugen.writing.photos import WIDEST_SHOWN, make_photo
-from menugen.writing.site import write_site
 from menugen.writing.theme import load_theme, theme_names
-from tests.writing.fixtures import long_menu, rich_menu
+from tests.writing.fixtures import long_menu, rich_menu, site_files
 
 pytestmark = pytest.mark.browser
 
@@ -44,7 +43,7 @@ def site(request, tmp_path_factory) -> Path:
 
 def written(menu: GuestMenu, folder: Path, look: str) -> Path:
     """Return the folder, named for its look, that a menu's site was written to."""
-    for path, content in write_site(menu, load_theme([SHIPPED], look)).items():
+    for path, content in site_files(menu, load_theme([SHIPPED], look)).items():
         file = folder / look / path
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(content)
@@ -294,7 +293,7 @@ def test_paper_has_no_controls_and_asks_to_keep_drinks_whole(opened, site, tmp_p
 
 
 def test_eighty_drinks_fit_a_narrow_phone(opened, tmp_path):
-    for path, content in write_site(long_menu(), load_theme([SHIPPED], "slate")).items():
+    for path, content in site_files(long_menu(), load_theme([SHIPPED], "slate")).items():
         file = tmp_path / path
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(content)
@@ -319,7 +318,7 @@ def test_no_page_shows_a_photo_wider_than_it_is_or_than_we_say(opened, site, tmp
     """A photo of few pixels keeps its size; a wide one is fetched in a file at least as wide as it is shown."""
     for width, photo in photos.items():
         theme = load_theme([SHIPPED], site.name)
-        for path, text in write_site(rich_menu(), theme, {"saltmarsh-sour": photo}).items():
+        for path, text in site_files(rich_menu(), theme, {"saltmarsh-sour": photo}).items():
             file = tmp_path / str(width) / path
             file.parent.mkdir(parents=True, exist_ok=True)
             file.write_bytes(text)

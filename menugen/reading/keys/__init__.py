@@ -5,6 +5,8 @@ editor, a reader of the help, a tidier and a comparison need to know of the keys
 Knows nothing of: lines and columns, other documents.
 """
 
+from menugen.reading.keys.event_keys import EVENT
+from menugen.reading.keys.house_keys import HOUSE
 from menugen.reading.keys.key import (
     Key,
     KeyDifference,
@@ -17,10 +19,15 @@ from menugen.reading.keys.key import (
     fields_of,
     read_keys,
 )
+from menugen.reading.keys.schemas import json_schemas
+from menugen.reading.keys.spec_keys import SPEC
 from menugen.reading.keys.stock_keys import STOCK
 from menugen.reading.keys.values import as_list
 
 __all__ = [
+    "EVENT",
+    "HOUSE",
+    "SPEC",
     "STOCK",
     "Key",
     "KeyDifference",
@@ -32,5 +39,6 @@ __all__ = [
     "as_list",
     "differences",
     "fields_of",
+    "json_schemas",
     "read_keys",
 ]

@@ -5,7 +5,8 @@ line of help and its example, and whether a change of it is a fact. Its place in
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import MISSING, dataclass, field, fields
+from dataclasses import MISSING, dataclass, field
+from dataclasses import fields as fields_in
 from typing import Any, Generic, Literal, NamedTuple, TypeAlias, TypeVar
 
 from menugen.measures import Fault, OunceKind
@@ -41,14 +42,16 @@ class Value(Generic[T]):
     Attributes:
         read: Returns the value, or what is wrong with it, of plain data and the place it was written.
         schema: Returns what an editor needs to know of it.
-        text: Returns it in words, as `compare` shows it.
+        text: Returns in words what a record holds of it, as `compare` shows it.
         table: The keys inside it, where it has any.
+        is_by_name: Whether those stand behind names of the user's own.
     """
 
     read: Callable[[Data, Place, Units], "T | Problems"]
     schema: Callable[[], Schema]
-    text: Callable[[T], str] = str
+    text: Callable[[Any], str] = str
     table: "Table | None" = None
+    is_by_name: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +60,8 @@ class Key:
 
     Attributes:
         name: As it is typed.
-        fields: The fields of the record that it goes into; its value has as many parts as there are.
+        fields: The fields of the record that it goes into; its value has as many parts as there are. None for one that
+            other keys are read with.
         value: How its value is read, described and shown.
         change: Whether a change of it is a fact that is compared, or prose (words, looks, paths), which is passed over.
         help: What it means, in one line.
@@ -87,23 +91,33 @@ class Table:
     Attributes:
         title: What it is a table of: "Event".
         help: The same in one line.
-        record: What a mapping becomes.
+        record: What a mapping becomes; None where it makes no record.
         keys: Its keys.
         beside: Fields of the record that no key fills: where it was written, what the file's name and notes say.
         called: What a message calls the mapping, "a line"; empty for a whole file.
+        example: What to write where a key is missing; empty where the key's own example says it.
     """
 
     title: str
     help: str
-    record: type
+    record: type | None
     keys: tuple[Key, ...]
     beside: tuple[str, ...] = ()
     called: str = ""
+    example: str = ""
     by_name: dict[str, Key] = field(init=False)
+    needed: tuple[Key, ...] = field(init=False)
+    unsaid: dict[str, Any] = field(init=False)
 
     def __post_init__(self) -> None:
-        """Keep the keys by their names."""
+        """Keep the keys by their names, those that must be there, and what a record's fields are where one is not."""
         object.__setattr__(self, "by_name", {key.name: key for key in self.keys})
+        object.__setattr__(self, "needed", tuple(key for key in self.keys if key.is_needed))
+        unsaid = {
+            known.name: known.default if known.default_factory is MISSING else known.default_factory()
+            for known in (fields_in(self.record) if self.record else ())
+        }
+        object.__setattr__(self, "unsaid", unsaid)
 
     def names(self) -> tuple[str, ...]:
         """Return the keys as they are typed."""
@@ -111,23 +125,23 @@ class Table:
 
     def schema(self) -> Schema:
         """Return the JSON Schema of a mapping."""
-        unsaid = {known.name: known.default for known in fields(self.record)}
+        needed = [key.name for key in self.needed]
         return {
             "title": self.title,
             "description": self.help,
             "type": "object",
             "properties": {
-                key.name: _schema(key, or_null=all(unsaid.get(name, MISSING) is None for name in key.fields))
+                key.name: _schema(key, or_null=self.unsaid.get(next(iter(key.fields), ""), MISSING) is None)
                 for key in self.keys
             },
-            "required": [key.name for key in self.keys if key.is_needed],
+            **({"required": needed} if needed else {}),
             "additionalProperties": False,
         }
 
 
 def _schema(key: Key, *, or_null: bool) -> Schema:
     schema = key.value.schema()
-    if or_null and key.fields:
+    if or_null:
         kinds = schema["anyOf"] if list(schema) == ["anyOf"] else [schema]
         schema = {"anyOf": [*kinds, {"type": "null"}]}
     return {**schema, "description": key.help, "examples": list(key.examples)}
@@ -161,9 +175,9 @@ def read_keys(table: Table, data: dict[str, Data], place: Place, units: Units) -
                 values[name] = value
     if table.called and any(problem.code == "unknown-key" for problem in problems):
         return Reading(values, problems)  # the key that is missing is the one that was mistyped
-    for key in table.keys:
-        if key.is_needed and not _is_said(key, data):
-            hint = f'add a line such as "{key.name}: {flow(key.examples[0])}"'
+    for key in table.needed:
+        if not _is_said(key, data):
+            hint = table.example or f'add a line such as "{key.name}: {flow(key.examples[0])}"'
             where = Place(place.file, place.path, "key")
             problems.append(error("missing-key", f'"{key.name}" is missing', where, hint))
     return Reading(values, problems)
@@ -184,10 +198,12 @@ def _unknown(name: str, table: Table, place: Place) -> Problem:
 def fields_of(table: Table, values: dict[str, Any]) -> dict[str, Any]:
     """Return the fields of a record from what the keys say; those that are not said are left out."""
     found: dict[str, Any] = {}
-    for key in table.keys:
-        if key.name in values:
-            value = values[key.name]
-            found.update(zip(key.fields, (value,) if len(key.fields) == 1 else value, strict=True))
+    for name, value in values.items():
+        fields = table.by_name[name].fields
+        if len(fields) == 1:
+            found[fields[0]] = value
+        elif fields:
+            found.update(zip(fields, value, strict=True))
     return found
 
 
@@ -224,7 +240,7 @@ def flow(example: Any) -> str:
 
 
 class KeyDifference(NamedTuple):
-    """A key that two records say differently; a side is empty where nothing is said."""
+    """A key that two records say differently; a side is empty where it is as if nothing were said."""
 
     key: str
     before: str
@@ -233,17 +249,19 @@ class KeyDifference(NamedTuple):
 
 def differences(table: Table, old: object, new: object) -> tuple[KeyDifference, ...]:
     """Return what two records of a table say differently, in the order of the table; prose is passed over."""
-    found = []
+    found: dict[tuple[str, ...], KeyDifference] = {}
     for key in table.keys:
-        if key.change == "compared":
+        # Lines of a spec are one field with a key for each of their roles.
+        if key.change == "compared" and key.fields not in found:
             was, now = (tuple(getattr(side, name) for name in key.fields) for side in (old, new))
             if was != now:
-                found.append(KeyDifference(key.name, _text(key, was), _text(key, now)))
-    return tuple(found)
+                texts = (_text(table, key, parts) for parts in (was, now))
+                found[key.fields] = KeyDifference(key.name, *texts)
+    return tuple(found.values())
 
 
-def _text(key: Key, parts: tuple[Any, ...]) -> str:
-    if all(part is None or part == "" for part in parts):
+def _text(table: Table, key: Key, parts: tuple[Any, ...]) -> str:
+    if parts == tuple(table.unsaid[name] for name in key.fields):
         return ""
     return key.value.text(parts[0] if len(parts) == 1 else parts)
 

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Mapping
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, TypeVar
 
 from menugen.measures import Fault, Size, parse_size
@@ -89,12 +90,14 @@ def of_text(
     parse: Callable[[str], T | Fault], schema: Schema | Callable[[], Schema], text: Callable[[T], str] = str
 ) -> Value[T]:
     """Return the kind of value that one text makes, which a function reads."""
+    # A house says "shake", "coupe" and "700 ml" hundreds of times.
+    parse_once = lru_cache(maxsize=1024)(parse)
 
     def read(value: Data, place: Place, _units: Units) -> T | Problems:
         typed = one_text(value, place)
         if isinstance(typed, Problems):
             return typed
-        result = parse(typed)
+        result = parse_once(typed)
         return Problems([problem_at(place, result)]) if isinstance(result, Fault) else result
 
     return Value(read, schema if callable(schema) else lambda: schema, text)
@@ -342,7 +345,7 @@ def by_name(one: Value[T], shape: str, hint: str) -> Value[dict[str, T]]:
     def text(named: dict[str, T]) -> str:
         return listed(f"{name} {one.text(value)}" for name, value in named.items())
 
-    return Value(read, schema, text, one.table)
+    return Value(read, schema, text, one.table, is_by_name=True)
 
 
 def _cautions(value: Data, place: Place, units: Units) -> tuple[str, ...] | Problems | None:

@@ -1,34 +1,41 @@
-"""The working of a drink's figures, as a lab note for a terminal and as plain data for JSON."""
+"""The working of a drink's figures, as sections of a report and as plain data for JSON."""
 
 import re
-import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from menugen.drink_facts.shown import figure_data, ranged
+from menugen.facts.doubt import Doubt
 from menugen.facts.family import FamilyPlane
 from menugen.facts.lab_note import SPEC, Given, Working
+from menugen.report import Block, Column, Note, Plot, Section, Table
 
-WIDTH = 80
-INDENT = 4
-_DOUBT_WIDTH = 44
+_INDENT = 4
 _HELD_TOGETHER = re.compile(r"(?<=\d) (?=ml|g|%|J|K|l\b)|(?<==) (?=\d)")
 _PLANE_WIDTH = 56
 _PLANE_HEIGHT = 12
+_NAME = 34
+
+_GIVEN = (
+    Column(most=_NAME, cut=True, gap=_INDENT),
+    Column(right=True, least=12, gap=0),
+    Column(least=12),
+    Column(gap=1),
+)
+_DOUBTS = (Column(most=44 - _INDENT, gap=_INDENT), Column(right=True, least=16, gap=1), Column(gap=1))
+_SOURCES = (Column(right=True, least=_INDENT + 1, gap=0), Column(gap=1))
+_FAMILY = (
+    Column(least=1),
+    Column(most=_NAME, cut=True, gap=1),
+    Column("sugar g/l", right=True, least=10, gap=0),
+    Column("acid g/l", right=True, least=10, gap=0),
+    Column("% vol", right=True, least=8, gap=0),
+)
 
 
-def _wrapped(text: str, first: str, rest: int) -> str:
-    """Return a text folded to the width; a figure stays with its unit and with the sign before it."""
-    held = _HELD_TOGETHER.sub("\N{NO-BREAK SPACE}", text)
-    folded = textwrap.fill(
-        held,
-        WIDTH,
-        initial_indent=first,
-        subsequent_indent=" " * rest,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
-    return folded.replace("\N{NO-BREAK SPACE}", " ")
+def _held(text: str, indent: int = 0, hang: int = 0) -> Note:
+    """Return a paragraph whose figures stay with their unit and with the sign before them."""
+    return Note(_HELD_TOGETHER.sub("\N{NO-BREAK SPACE}", text), indent, hang)
 
 
 class _Notes:
@@ -45,11 +52,9 @@ class _Notes:
                 self._numbers.setdefault(source, len(self._numbers) + 1)
         return f"[{_runs(sorted(self._numbers[source] for source in cited))}]" if cited else ""
 
-    def lines(self) -> Iterable[str]:
-        """Yield every source with its number."""
-        for source, number in self._numbers.items():
-            label = f"[{number}] ".rjust(INDENT + 2)
-            yield _wrapped(source, label, len(label))
+    def table(self) -> Table:
+        """Return every source with its number."""
+        return Table(_SOURCES, tuple((f"[{number}]", source) for source, number in self._numbers.items()))
 
 
 def _runs(numbers: Sequence[int]) -> str:
@@ -63,72 +68,63 @@ def _runs(numbers: Sequence[int]) -> str:
     return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
 
 
-def _given(item: Given, notes: _Notes) -> str:
+def _given(item: Given, notes: _Notes) -> tuple[str, ...]:
     value = f"{item.value:.6g} {item.unit}".rstrip()
     off_by = f"within {item.tolerance:.3g}" if item.tolerance else ""
-    left = f"{'':{INDENT}}{item.name:<34.34}{value:>12}  {off_by:<12} {item.basis}"
-    return f"{left} {notes.cite(item.source)}".rstrip()
+    return item.name, value, off_by, f"{item.basis} {notes.cite(item.source)}".rstrip()
 
 
-def _one(working: Working, notes: _Notes, bold: bool) -> list[str]:
-    result = ranged(working.figure, working.decimals, working.unit)
-    name = f"{working.name} {notes.cite(*working.sources)}".rstrip()
-    fits = len(name) + len(result) + 2 <= WIDTH
-    head = [name + result.rjust(WIDTH - len(name))] if fits else [name, result.rjust(WIDTH)]
-    out = [f"\x1b[1m{line}\x1b[0m" if bold else line for line in head]
-    out += [_given(item, notes) for item in working.given]
-    out += [_wrapped(step, " " * INDENT, INDENT + 2) for step in working.steps]
+def _doubt(doubt: Doubt, decimals: int, notes: _Notes) -> tuple[str, ...]:
+    below, above = f"{doubt.below:.{decimals}f}", f"{doubt.above:.{decimals}f}"
+    spread = f"+/- {below}" if below == above else f"-{below} +{above}"
+    return f"doubt: {doubt.what}", spread, notes.cite(*doubt.sources)
+
+
+def _one(working: Working, notes: _Notes) -> Section:
+    title = f"{working.name} {notes.cite(*working.sources)}".rstrip()
+    given = tuple(_given(item, notes) for item in working.given)
     decimals = working.decimals + 1
-    for doubt in working.doubts:
-        if max(doubt.below, doubt.above) < 0.5 * 10**-decimals:
-            continue
-        below, above = f"{doubt.below:.{decimals}f}", f"{doubt.above:.{decimals}f}"
-        spread = f"+/- {below}" if below == above else f"-{below} +{above}"
-        cited = notes.cite(*doubt.sources)
-        left = f"{'':{INDENT}}doubt: {doubt.what}"
-        if len(left) > _DOUBT_WIDTH:
-            out.append(left)
-            left = ""
-        out.append(f"{left:<{_DOUBT_WIDTH}} {spread:>16} {cited}".rstrip())
-    return out
+    doubts = tuple(
+        _doubt(doubt, decimals, notes)
+        for doubt in working.doubts
+        if max(doubt.below, doubt.above) >= 0.5 * 10**-decimals
+    )
+    steps = (_held(step, _INDENT, 2) for step in working.steps)
+    blocks: tuple[Block, ...] = (Table(_GIVEN, given), *steps, Table(_DOUBTS, doubts))
+    return Section(title, blocks, value=ranged(working.figure, working.decimals, working.unit))
 
 
-def working_text(workings: Sequence[Working], plane: FamilyPlane | None, *, colour: bool) -> str:
-    """Return every figure with its working, and its family, in 80 columns."""
+def working_sections(workings: Sequence[Working], plane: FamilyPlane | None) -> Iterator[Section]:
+    """Yield every figure with its working, then the drink's family and the sources."""
     notes = _Notes()
-    blocks = ["\n".join(_one(working, notes, colour)) for working in workings]
+    for working in workings:
+        yield _one(working, notes)
     if plane is not None:
-        blocks.append("\n".join(_family(plane, colour)))
+        yield Section(f'The family "{plane.family}", as served', tuple(_family(plane)))
+        yield Section(blocks=(Plot("\n".join(_plane(plane))),))
     note = "Independent doubts add by their squares. A single bottle's figures are those of its label."
-    blocks.append(_wrapped(note, "", 0))
-    blocks.append("\n".join(("Sources", *notes.lines())))
-    return "\n\n".join(blocks)
+    yield Section(blocks=(_held(note),))
+    yield Section("Sources", (notes.table(),))
 
 
-def _family(plane: FamilyPlane, colour: bool) -> list[str]:
-    head = f'The family "{plane.family}", as served'
-    out = [f"\x1b[1m{head}\x1b[0m" if colour else head]
-    out.append(f"{'':{INDENT}}{'':<34}{'sugar g/l':>10}{'acid g/l':>10}{'% vol':>8}")
-    rows = sorted((plane.here, *plane.others), key=lambda drink: (drink.sugar_g_per_l, drink.slug))
-    for drink in rows:
-        mark = ">" if drink is plane.here else " "
-        star = "*" if drink.stand_ins else ""
-        name = f"{drink.name}{star}"
-        row = (
-            f"{'':{INDENT - 2}}{mark} {name:<34.34}{drink.sugar_g_per_l:>10.0f}{drink.acid_g_per_l:>10.1f}"
-            f"{drink.strength_percent:>8.1f}"
+def _family(plane: FamilyPlane) -> Iterator[Block]:
+    drinks = sorted((plane.here, *plane.others), key=lambda drink: (drink.sugar_g_per_l, drink.slug))
+    rows = tuple(
+        (
+            ">" if drink is plane.here else "",
+            f"{drink.name}{'*' if drink.stand_ins else ''}",
+            f"{drink.sugar_g_per_l:.0f}",
+            f"{drink.acid_g_per_l:.1f}",
+            f"{drink.strength_percent:.1f}",
         )
-        out.append(f"\x1b[1m{row}\x1b[0m" if colour and drink is plane.here else row)
-    if any(drink.stand_ins for drink in rows):
+        for drink in drinks
+    )
+    yield Table(_FAMILY, rows, strong=frozenset({drinks.index(plane.here)}))
+    if any(drink.stand_ins for drink in drinks):
         text = "* with usual values for bottles the house does not have, strengths too: to compare by, nothing else"
-        out.append(_wrapped(text, " " * INDENT, INDENT + 2))
+        yield _held(text, _INDENT, 2)
     if plane.left_out:
-        out.append(
-            _wrapped(
-                f"left out, not all of it is known: {', '.join(plane.left_out)}", " " * INDENT, INDENT + 2
-            )
-        )
-    return [*out, "", *_plane(plane)]
+        yield _held(f"left out, not all of it is known: {', '.join(plane.left_out)}", _INDENT, 2)
 
 
 def _plane(plane: FamilyPlane) -> list[str]:
@@ -141,7 +137,7 @@ def _plane(plane: FamilyPlane) -> list[str]:
         column = round(drink.sugar_g_per_l / most_sugar * _PLANE_WIDTH)
         row = _PLANE_HEIGHT - round(drink.acid_g_per_l / most_acid * _PLANE_HEIGHT)
         rows[row][column] = "#" if drink is plane.here else "o"
-    label = " " * INDENT
+    label = " " * _INDENT
     drawn = [f"{label}{most_acid:>5.1f} |" + "".join(rows[0]).rstrip()]
     drawn += [f"{label}{'':>5} |" + "".join(row).rstrip() for row in rows[1:-1]]
     drawn.append(f"{label}{'0':>5} |" + "".join(rows[-1]).rstrip())

@@ -1,48 +1,11 @@
 """Two menus of one event, as guests were shown the one and are to be shown the other: what is declared otherwise."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from menugen.comparing.changes import Declared
+from menugen.comparing import HOUSE, Change, Subject, level
 from menugen.replacing.shown import ShownDrink, ShownMenu, ShownWay
-
-About = Literal["allergen", "caution", "listing", "swap", "kitchen"]
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One thing that guests are shown otherwise of one drink.
-
-    Attributes:
-        about: "allergen"; "caution"; "listing", where the filter hides a substance under another head; "swap", a choice
-            that is gone; "kitchen", what is said of all drinks that share equipment.
-        subject: What it is of: the substance, the caution, the swap; known by its word where the older form has no id.
-        word: As the menu says it.
-        before: How it was declared; a caution or a sentence is there or not.
-        after: How it is declared now.
-        drink: The page's name; empty for the whole menu.
-        name: The drink's name, as guests read it now.
-        was: What it was called, where it is called otherwise now.
-        swap: The swap it holds for, as guests read it; empty for the drink as written.
-        languages: The menus it holds in; empty means every one that was compared.
-    """
-
-    about: About
-    subject: str
-    word: str
-    before: Declared
-    after: Declared
-    drink: str = ""
-    name: str = ""
-    was: str = ""
-    swap: str = ""
-    languages: tuple[str, ...] = ()
-
-    @property
-    def gained(self) -> bool:
-        """Whether guests are warned of more than before."""
-        return self.after > self.before
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +57,7 @@ def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
             found.setdefault(key, (change, []))[1].append(new.language)
     compared = {new.language for _, new in pairs}
     changes = tuple(
-        change if set(languages) == compared else replace(change, languages=tuple(dict.fromkeys(languages)))
+        change if set(languages) == compared else replace(change, where=tuple(dict.fromkeys(languages)))
         for change, languages in found.values()
     )
     old, new = pairs[0]
@@ -183,57 +146,59 @@ def _of_menu(old: ShownMenu, new: ShownMenu) -> Iterator[tuple[tuple[object, ...
     """Yield each change with what makes it the same in another language."""
     if old.spoken == new.spoken:
         for sentence in dict.fromkeys((*new.kitchen, *old.kitchen)):
-            then, now = (
-                Declared.CONTAINS if sentence in menu.kitchen else Declared.NOT for menu in (old, new)
-            )
+            then, now = (sentence if sentence in menu.kitchen else "" for menu in (old, new))
             if then != now:
-                yield ("kitchen", sentence), Change("kitchen", sentence, sentence, then, now)
+                yield ("kitchen", sentence), Change("kitchen", HOUSE, then, now, fact=sentence, word=sentence)
     alike = _Alike(old.region_code == new.region_code, old.spoken == new.spoken)
     before = _Earlier(old, new)
     for drink in new.drinks:
         for earlier in before.of(drink):
-            for key, change in _of_drink(earlier, drink, alike=alike):
-                was = ""
-                if earlier.id != drink.id:
-                    was = f"another drink, {earlier.id}"
-                elif earlier.name != drink.name and old.spoken == new.spoken:
-                    was = earlier.name
-                told = replace(change, drink=drink.id, name=drink.name, was=was)
-                yield (drink.id, key, change.about, change.subject, change.before, change.after), told
+            # In another language a drink is called otherwise: that is no other name.
+            old_name = earlier.name if old.spoken == new.spoken else drink.name
+            subject = Subject("drink", drink.name, drink.id, old_name, earlier.id)
+            for key, change in _of_drink(earlier, drink, subject, alike=alike):
+                yield (drink.id, key, *_same(change), level(change.before)), change
 
 
-def _of_drink(old: ShownDrink, new: ShownDrink, *, alike: _Alike) -> Iterator[tuple[str, Change]]:
+def _same(change: Change) -> tuple[object, ...]:
+    """Return what is the same in every language of a change, but for how it was before."""
+    return change.kind, change.fact, level(change.after)
+
+
+def _of_drink(
+    old: ShownDrink, new: ShownDrink, drink: Subject, *, alike: _Alike
+) -> Iterator[tuple[str, Change]]:
     """Yield what is otherwise of each way to make a drink; of a swap only what is not so of the drink as written."""
     seen = set()
 
     def unseen(moved: Iterable[Change], swap: str) -> Iterator[Change]:
-        fresh = [change for change in moved if (change.about, change.subject, change.after) not in seen]
-        yield from (replace(change, swap=swap) for change in fresh)
+        yield from (replace(change, swap=swap) for change in moved if _same(change) not in seen)
 
-    of_drink = tuple(_of_way(old.made, new.made, alike=alike))
+    of_drink = tuple(_of_way(old.made, new.made, drink, alike=alike))
     yield from (("", change) for change in of_drink)
-    seen |= {(change.about, change.subject, change.after) for change in of_drink}
+    seen |= {_same(change) for change in of_drink}
     of_swaps = []
     for key, way in new.swaps.items():
         earlier = _swap_of(old, key, way)
         # What a new way leaves out is no loss: the drink as written is still there.
         moved = (
-            _of_way(earlier, way, alike=alike)
+            _of_way(earlier, way, drink, alike=alike)
             if earlier
-            else (change for change in _of_way(old.made, way, alike=alike) if change.gained)
+            else (change for change in _of_way(old.made, way, drink, alike=alike) if change.gained)
         )
         of_swaps += [(key, change) for change in unseen(moved, way.text)]
     yield from of_swaps
-    seen |= {(change.about, change.subject, change.after) for _, change in of_swaps}
+    seen |= {_same(change) for _, change in of_swaps}
     for key, way in new.combined.items():
         # They come and go with what they leave out; each of their swaps has been looked at by itself.
         if key in old.combined:
             yield from (
-                (key, change) for change in unseen(_of_way(old.combined[key], way, alike=alike), way.text)
+                (key, change)
+                for change in unseen(_of_way(old.combined[key], way, drink, alike=alike), way.text)
             )
     for key, way in old.swaps.items():
         if not _same_swap(new, key, way):
-            yield key, Change("swap", key, way.text, Declared.CONTAINS, Declared.NOT)
+            yield key, Change("swap", drink, way.text, fact=key, word=way.text)
 
 
 def _swap_of(drink: ShownDrink, key: str, way: ShownWay) -> ShownWay | None:
@@ -245,31 +210,27 @@ def _same_swap(drink: ShownDrink, key: str, way: ShownWay) -> bool:
     return _swap_of(drink, key, way) is not None
 
 
-def _of_way(old: ShownWay, new: ShownWay, *, alike: _Alike) -> Iterator[Change]:
+def _of_way(old: ShownWay, new: ShownWay, drink: Subject, *, alike: _Alike) -> Iterator[Change]:
     """Yield what one way to make a drink is declared with otherwise.
 
     Args:
         old: It then.
         new: It now.
+        drink: The drink.
         alike: What of the two menus may be compared.
     """
     for substance in dict.fromkeys((*new.marks, *old.marks)):
         was, now = old.marks.get(substance), new.marks.get(substance)
         if not alike.words and not any(mark and mark.entry for mark in (was, now)):
             continue
-        before, after = (mark.level if mark else Declared.NOT for mark in (was, now))
+        before, after = (mark.level if mark else "" for mark in (was, now))
         word = now.word if now else was.word if was else ""
         if before != after:
-            yield Change("allergen", substance, word, before, after)
+            yield Change("allergen", drink, before, after, fact=substance, word=word)
         elif was and now and was.entry != now.entry and alike.headings:
-            yield Change("listing", substance, f"{word} under {now.entry}, {was.entry} before", before, after)
-    yield from _cautions(old.cautions, new.cautions)
-
-
-def _cautions(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[Change]:
-    for name, text in new.items():
-        if name not in old:
-            yield Change("caution", name, text, Declared.NOT, Declared.CONTAINS)
-    for name, text in old.items():
-        if name not in new:
-            yield Change("caution", name, text, Declared.CONTAINS, Declared.NOT)
+            words = f"{word} under {now.entry}, {was.entry} before"
+            yield Change("listing", drink, before, after, fact=substance, word=words)
+    for name in dict.fromkeys((*new.cautions, *old.cautions)):
+        then, today = old.cautions.get(name, ""), new.cautions.get(name, "")
+        if (name in old.cautions) != (name in new.cautions):
+            yield Change("caution", drink, then, today, fact=name, word=today or then)

@@ -1,13 +1,14 @@
 """Two versions of one drink: which facts moved, and why."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from menugen.comparing.changes import AllergenMove, Cause, Declared, Move
+from menugen.comparing.changes import Cause, Change, Kind, Subject, level
+from menugen.comparing.declared import NOT_DECLARED, declared
 from menugen.comparing.differences import (
     PHYSICAL,
+    LineDifference,
     Names,
-    Part,
     allergen_causes,
     amount_of,
     causes_about,
@@ -18,56 +19,82 @@ from menugen.comparing.differences import (
     paired,
     written_move,
 )
-from menugen.comparing.figures import Seen
+from menugen.comparing.figures import DrinkInSetting
 from menugen.drink_facts import Compared, Value, compared_facts, compared_values
 from menugen.facts import Serve, made_otherwise
 from menugen.mixing import cube_mm
-from menugen.records import Spec, Swap
+from menugen.reading.keys import SPEC, KeyDifference
+from menugen.reading.keys import differences as key_differences
+from menugen.records import Role, Spec, Swap
 from menugen.regions import Regime
 
-LISTING = "listing"
-"""The fact of a substance that the law's list has under another head."""
+_SAID_APART = frozenset({"name", "swap", "cautions", *(role.value for role in Role)})
+"""Keys of a spec whose changes are said line by line, or of what is worked out."""
+
+_NOTHING_SAID = {"method": "build", "melt": "worked out", "serves": "1"}
+"""What holds where a spec does not say; "none" where it is not here."""
+
+_ORDER = ("method", "strain", "glass", "ice", "melt", "serves")
 
 _SAME = 1e-9
 """Two worked-out amounts closer than this are one amount."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Pair:
-    """One way of making a drink, then and now.
+class _WayMade:
+    """One way to make a drink, then and now.
 
     Attributes:
         old: The drink then.
         new: The drink now.
-        was: This way of making it then: as written, or with a swap.
+        was: This way to make it then: as written, or with a swap.
         now: The same now.
-        parts: Everything that differs in its lines.
+        lines: Everything that differs in its lines.
         around: What differs around the lines.
         swap: Which swap it is; empty for the drink as written.
     """
 
-    old: Seen
-    new: Seen
+    old: DrinkInSetting
+    new: DrinkInSetting
     was: Serve
     now: Serve
-    parts: tuple[Part, ...]
+    lines: tuple[LineDifference, ...]
     around: tuple[Cause, ...]
-    swap: str
+    swap: str = ""
 
     @property
     def physical(self) -> tuple[Cause, ...]:
         """Every cause that can move a figure it is no part of, through the melt or what tops up the glass."""
-        return (*causes_about(self.parts, PHYSICAL), *self.around)
+        return (*causes_about(self.lines, PHYSICAL), *self.around)
+
+    @property
+    def rules(self) -> tuple[Cause, ...]:
+        """The place or the day, where its rules are a cause."""
+        return tuple(cause for cause in self.around if cause.subject == "rules")
+
+    def changed(
+        self, kind: Kind, before: str, after: str, causes: Iterable[Cause], fact: str = "", word: str = ""
+    ) -> Change:
+        """Return a change of the drink made this way."""
+        subject = drink_subject(self.old.facts.spec, self.new.facts.spec)
+        return Change(kind, subject, before, after, tuple(causes), (), fact, word, self.swap)
 
 
-def written_moves(old: Spec, new: Spec, names: Names) -> tuple[Move, ...]:
-    """Return what a spec asks for differently, whatever bottles fill it.
+def drink_subject(old: Spec, new: Spec) -> Subject:
+    """Return a drink that both houses have."""
+    return Subject("drink", new.name, new.slug, old.name, old.slug)
+
+
+def written_changes(old: Spec, new: Spec, names: Names) -> Iterator[Change]:
+    """Yield what a spec asks for differently, whatever bottles fill it.
 
     Notes and spelling are no facts, and neither is another name for the same thing.
     """
-    moves = []
+    subject = drink_subject(old, new)
+    if old.slug != new.slug:
+        yield Change("file", subject, old.slug, new.slug)
     if old.name != new.name:
-        moves.append(Move("name", old.name, new.name))
+        yield Change("name", subject, old.name, new.name)
     for before, after in paired(old.lines, new.lines, names):
         words = written_move(
             old.lines[before] if before is not None else None,
@@ -75,34 +102,21 @@ def written_moves(old: Spec, new: Spec, names: Names) -> tuple[Move, ...]:
             names,
         )
         if any(words):
-            moves.append(Move("measure", *words))
-    for fact, was, now in _making(old, new):
+            yield Change("measure", subject, *words)
+    for key, was, now in _making(old, new):
         if name_of(was) != name_of(now):
-            moves.append(Move(fact, was, now))
-    return (*moves, *_swap_moves(old, new, names))
+            yield Change("making", subject, was, now, fact=key)
+    yield from (Change("swap", subject, *words) for words in _swap_words(old, new, names))
 
 
-def _making(old: Spec, new: Spec) -> tuple[tuple[str, str, str], ...]:
-    """Return (fact, then, now) of how a drink is made."""
-    return (
-        ("method", _method(old), _method(new)),
-        ("strain", old.strain or "none", new.strain or "none"),
-        ("glass", old.glass, new.glass),
-        ("ice", old.ice or "none", new.ice or "none"),
-        ("melt", _ratio(old), _ratio(new)),
-        ("serves", str(old.serves), str(new.serves)),
-    )
-
-
-def _method(spec: Spec) -> str:
-    steps = (f"{step.verb} {step.seconds:g} s" if step.seconds else step.verb for step in spec.method)
-    return ", ".join(steps) or "build"
-
-
-def _ratio(spec: Spec) -> str:
-    if spec.melt_ratio is None:
-        return "worked out"
-    return f"{spec.melt_ratio:g} by weight" if spec.melt_by_weight else f"{spec.melt_ratio:g}"
+def _making(old: Spec, new: Spec) -> list[KeyDifference]:
+    """Return what is said differently of how a drink is made, in words."""
+    made = [
+        KeyDifference(key, *(text or _NOTHING_SAID.get(key, "none") for text in texts))
+        for key, *texts in key_differences(SPEC, old, new)
+        if key not in _SAID_APART
+    ]
+    return sorted(made, key=lambda one: _ORDER.index(one.key) if one.key in _ORDER else len(_ORDER))
 
 
 _SwapKey = tuple[str, str]
@@ -125,19 +139,20 @@ def _swapped_for(old: Spec, new: Spec, names: Names) -> dict[_SwapKey, _SwapKey]
     return found
 
 
-def _swap_moves(old: Spec, new: Spec, names: Names) -> Iterator[Move]:
+def _swap_words(old: Spec, new: Spec, names: Names) -> Iterator[tuple[str, str]]:
+    """Yield each swap that differs, before and now; empty where it was not there or is there no longer."""
     before, after = _swaps(old, names.old), _swaps(new, names.new)
     became = _swapped_for(old, new, names)
     for key, swap in after.items():
         earlier = before[became[key]] if key in became else None
         words = line_words(swap.line)
         if earlier is None:
-            yield Move("swap", "", f"{words} instead of {swap.replaces}")
+            yield "", f"{words} instead of {swap.replaces}"
         elif became[key] != key or not _is_one_measure(old, earlier, new, swap):
-            yield Move("swap", line_words(earlier.line), f"{words} instead of {swap.replaces}")
+            yield line_words(earlier.line), f"{words} instead of {swap.replaces}"
     for key, swap in before.items():
         if key not in after and key not in became.values():
-            yield Move("swap", f"{line_words(swap.line)} instead of {swap.replaces}", "")
+            yield f"{line_words(swap.line)} instead of {swap.replaces}", ""
 
 
 def _is_one_measure(old: Spec, before: Swap, new: Spec, after: Swap) -> bool:
@@ -155,69 +170,66 @@ def _follows(spec: Spec, swap: Swap) -> bool:
     return any(name_of(line.name) == replaced and line.measure == swap.line.measure for line in spec.lines)
 
 
-def seen_moves(old: Seen, new: Seen, names: Names) -> tuple[tuple[AllergenMove, ...], tuple[Move, ...]]:
-    """Return what a drink is declared with differently, and which worked-out facts moved; swaps after the drink.
+def drink_changes(old: DrinkInSetting, new: DrinkInSetting, names: Names) -> tuple[Change, ...]:
+    """Return what a drink is declared with differently, gravest first, then which worked-out facts changed.
 
     A swap tells only what the drink as written does not tell already. One that was not there is held against what it
     stands in the place of: another swap of that line, else the drink as it was written.
     """
     was, now = old.facts.serve, new.facts.serve
     around = tuple(_around(old, new))
-    pair = _Pair(old, new, was, now, differences(was.lines, now.lines, names), around, "")
-    allergens, moves = list(_allergens(pair)), list(_moves(pair))
-    told = {(one.substance, one.before, one.after) for one in allergens}
+    made = _WayMade(old, new, was, now, differences(was.lines, now.lines, names), around)
+    allergens, others = list(_allergens(made)), list(_figures(made))
+    as_written = {(one.fact, one.before, one.after) for one in allergens}
     known = {
-        *(part.cause for part in pair.parts),
+        *(line.cause for line in made.lines),
         *around,
-        *(cause for move in moves for cause in move.causes),
+        *(cause for one in others for cause in one.causes),
     }
-    before_swaps = {_key(swap.swap, names.old): swap for swap in old.facts.swaps}
-    before = {key: swap.serve for key, swap in before_swaps.items()}
+    before = {_key(swap.swap, names.old): swap for swap in old.facts.swaps}
     became = _swapped_for(old.facts.spec, new.facts.spec, names)
     for swap in new.facts.swaps:
         key = _key(swap.swap, names.new)
         words = f"{swap.swap.line.name} instead of {swap.swap.replaces}"
         earlier = before.get(became.get(key, key))
         if earlier is None or became.get(key) != key:
-            brought = _brought(earlier or was, swap.serve, words, line_words(swap.swap.line))
-            allergens += [one for one in brought if (one.substance, one.before, one.after) not in told]
-            continue
-        parts = tuple(
-            _as_swap(part, before_swaps[key].swap, swap.swap)
-            for part in differences(earlier.lines, swap.serve.lines, names)
-        )
-        swapped = _Pair(old, new, earlier, swap.serve, parts, around, words)
-        allergens += [
-            one for one in _allergens(swapped) if (one.substance, one.before, one.after) not in told
-        ]
-        moves += [one for one in _moves(swapped) if not known.issuperset(one.causes)]
-    allergens.sort(key=lambda one: (not one.gained, -one.after, bool(one.swap)))
-    return tuple(allergens), tuple(moves)
+            swapped = _WayMade(old, new, earlier.serve if earlier else was, swap.serve, (), around, words)
+            found = _brought(swapped, Cause(words, f"swap + {line_words(swap.swap.line)}"))
+        else:
+            lines = tuple(
+                _as_swap(line, earlier.swap, swap.swap)
+                for line in differences(earlier.serve.lines, swap.serve.lines, names)
+            )
+            swapped = _WayMade(old, new, earlier.serve, swap.serve, lines, around, words)
+            found = _allergens(swapped)
+            others += [one for one in _figures(swapped) if not known.issuperset(one.causes)]
+        allergens += [one for one in found if (one.fact, one.before, one.after) not in as_written]
+    allergens.sort(key=lambda one: (not one.gained, -level(one.after), bool(one.swap)))
+    return (*allergens, *others)
 
 
-def _as_swap(part: Part, before: Swap, after: Swap) -> Part:
-    """Return a part with the words the spec itself has for it, where the swap's own measure is what differs."""
-    if part.cause.subject != after.line.name or part.cause.thing:
-        return part
+def _as_swap(line: LineDifference, before: Swap, after: Swap) -> LineDifference:
+    """Return a difference with the words the spec itself has for it, where the swap's own measure is what differs."""
+    if line.cause.subject != after.line.name or line.cause.thing:
+        return line
     text = f"swap {line_words(before.line)} -> {line_words(after.line)} instead of {after.replaces}"
-    return replace(part, cause=Cause(after.line.name, text))
+    return replace(line, cause=Cause(after.line.name, text))
 
 
 def _key(swap: Swap, thing: Callable[[str], str]) -> _SwapKey:
     return thing(swap.replaces), thing(swap.line.name)
 
 
-def _brought(was: Serve, now: Serve, swap: str, line: str) -> Iterator[AllergenMove]:
+def _brought(made: _WayMade, cause: Cause) -> Iterator[Change]:
     """Yield what a swap that is new declares and what it stands in the place of did not."""
-    before, after = declared(was), declared(now)
-    cause = Cause(swap, f"swap + {line}")
-    for substance, (level, word) in after.items():
-        earlier = before.get(substance, (Declared.NOT, ""))[0]
-        if level > earlier:
-            yield AllergenMove(substance, word, earlier, level, swap, (cause,))
+    before = declared(made.was)
+    for substance, now in declared(made.now).items():
+        earlier = before.get(substance, NOT_DECLARED)
+        if level(now.level) > level(earlier.level):
+            yield made.changed("allergen", earlier.level, now.level, (cause,), substance, now.word)
 
 
-def _around(old: Seen, new: Seen) -> Iterator[Cause]:
+def _around(old: DrinkInSetting, new: DrinkInSetting) -> Iterator[Cause]:
     """Yield what differs around the lines: method, ice, glass, place."""
     one, other = old.facts.spec, new.facts.spec
     for fact, was, now in _making(one, other):
@@ -247,32 +259,19 @@ def _around(old: Seen, new: Seen) -> Iterator[Cause]:
             yield Cause("rules", f"rules of {moved}", f"region {moved}")
 
 
-def declared(serve: Serve) -> dict[str, tuple[Declared, str]]:
-    """Return how a drink is declared with each substance, and the menu's word for it."""
-    told: dict[str, tuple[Declared, str]] = {}
-    for level, groups in (
-        (Declared.DISTILLED_FROM, serve.declaration.distilled_from),
-        (Declared.MAY_CONTAIN, serve.declaration.may_contain),
-        (Declared.CONTAINS, serve.declaration.contains),
-    ):
-        for group in groups:
-            for substance, word in zip(group.substances, group.words, strict=True):
-                told[substance] = (level, word)
-    return told
-
-
-def _allergens(pair: _Pair) -> Iterator[AllergenMove]:
-    before, after = declared(pair.was), declared(pair.now)
-    regimes = pair.old.region.regime, pair.new.region.regime
+def _allergens(made: _WayMade) -> Iterator[Change]:
+    before, after = declared(made.was), declared(made.now)
+    regimes = made.old.region.regime, made.new.region.regime
     for substance in dict.fromkeys((*after, *before)):
-        was, now = (side.get(substance, (Declared.NOT, "")) for side in (before, after))
-        if was[0] == now[0]:
+        was, now = before.get(substance, NOT_DECLARED), after.get(substance, NOT_DECLARED)
+        if was.level == now.level:
             continue
-        causes = allergen_causes(pair.parts, substance, was[0], now[0])
+        causes = allergen_causes(made.lines, substance, was.level, now.level)
         if _duties(regimes[0], substance) != _duties(regimes[1], substance):
-            causes += tuple(cause for cause in pair.around if cause.subject == "rules")
+            causes += made.rules
         # Sulphites are weighed against the whole drink: then everything that can thin it is a cause.
-        yield AllergenMove(substance, now[1] or was[1], was[0], now[0], pair.swap, causes or pair.physical)
+        why = causes or made.physical
+        yield made.changed("allergen", was.level, now.level, why, substance, now.word or was.word)
 
 
 def _duties(regime: Regime, substance: str) -> tuple[object, ...]:
@@ -282,7 +281,7 @@ def _duties(regime: Regime, substance: str) -> tuple[object, ...]:
     return (lifted,) if entry is None else (lifted, entry.threshold, entry.distillate_exempt)
 
 
-def gained_at(olds: Sequence[Seen], new: Seen, names: Names) -> tuple[AllergenMove, ...]:
+def gained_at(olds: Sequence[DrinkInSetting], new: DrinkInSetting, names: Names) -> tuple[Change, ...]:
     """Return what a drink is declared with on a menu it was not on, beyond all it was declared with before.
 
     Args:
@@ -290,63 +289,54 @@ def gained_at(olds: Sequence[Seen], new: Seen, names: Names) -> tuple[AllergenMo
         new: The drink where it is poured now, too.
         names: What each name in a spec stands for.
     """
-    known: dict[str, Declared] = {}
+    known: dict[str, int] = {}
     for old in olds:
-        for substance, (level, _) in declared(old.facts.serve).items():
-            known[substance] = max(level, known.get(substance, Declared.NOT))
+        for substance, said in declared(old.facts.serve).items():
+            known[substance] = max(level(said.level), known.get(substance, 0))
     old = olds[0]
     was, now = old.facts.serve, new.facts.serve
-    pair = _Pair(old, new, was, now, differences(was.lines, now.lines, names), tuple(_around(old, new)), "")
-    return tuple(one for one in _allergens(pair) if one.after > known.get(one.substance, Declared.NOT))
+    made = _WayMade(old, new, was, now, differences(was.lines, now.lines, names), tuple(_around(old, new)))
+    return tuple(one for one in _allergens(made) if level(one.after) > known.get(one.fact, 0))
 
 
-def _listings(serve: Serve) -> dict[str, str]:
-    """Return each substance a drink is declared with as the law's list has it: "coconut under Tree nuts"."""
-    declaration = serve.declaration
-    groups = (*declaration.contains, *declaration.may_contain, *declaration.distilled_from)
-    return {
-        substance: f"{word} under {group.entry_name}"
-        for group in groups
-        for substance, word in zip(group.substances, group.words, strict=True)
-    }
-
-
-def _moves(pair: _Pair) -> Iterator[Move]:
-    """Yield what moved of a drink, its allergens left out, each with its causes."""
-    before, after = compared_values(pair.old.way(pair.was)), compared_values(pair.new.way(pair.now))
-    bearing = _bearing(pair, after)
+def _figures(made: _WayMade) -> Iterator[Change]:
+    """Yield what changed of a drink, its allergens left out, each with its causes."""
+    before, after = compared_values(made.old.way(made.was)), compared_values(made.new.way(made.now))
+    bearing = _bearing(made, after)
     for fact in compared_facts():
         was, now = before[fact.name], after[fact.name]
-        if was.value == now.value or (fact.of_shared and pair.was.serves == pair.now.serves == 1):
+        if was.value == now.value or (fact.of_shared and made.was.serves == made.now.serves == 1):
             continue
         # Told is what reads otherwise, however little it moved: so the steps of a history add up to the whole.
         shown = was.show(), now.show()
         if shown[0] != shown[1]:
-            why = tuple(dict.fromkeys(_causes(pair, fact, bearing))) or pair.physical
-            yield Move(fact.name, *shown, pair.swap, why)
-    for caution in dict.fromkeys((*pair.now.cautions, *pair.was.cautions)):
-        told = [caution if caution in serve.cautions else "" for serve in (pair.was, pair.now)]
+            why = tuple(dict.fromkeys(_causes(made, fact, bearing))) or made.physical
+            why = why or tuple(dict.fromkeys(line.cause for line in made.lines))
+            yield made.changed("figure", shown[0], shown[1], why, fact.name)
+    for caution in dict.fromkeys((*made.now.cautions, *made.was.cautions)):
+        told = [caution if caution in serve.cautions else "" for serve in (made.was, made.now)]
         if told[0] != told[1]:
-            yield Move("caution", told[0], told[1], pair.swap, caution_causes(pair.parts, caution))
-    regions = pair.old.region, pair.new.region
+            yield made.changed("caution", told[0], told[1], caution_causes(made.lines, caution))
+    regions = made.old.region, made.new.region
     if regions[0].code == regions[1].code and regions[0].regime != regions[1].regime:
         # The law's list changed with the day: what is declared is found under another head.
-        listed = _listings(pair.was), _listings(pair.now)
-        rules = tuple(cause for cause in pair.around if cause.subject == "rules")
-        for substance, words in listed[1].items():
-            if listed[0].get(substance, words) != words:
-                yield Move(LISTING, listed[0][substance], words, pair.swap, rules)
+        listed = declared(made.was)
+        for substance, new in sorted(declared(made.now).items(), key=lambda item: -level(item[1].level)):
+            old = listed.get(substance, new)
+            if (old.word, old.heading) != (new.word, new.heading):
+                words = [f"{one.word} under {one.heading}" for one in (old, new)]
+                yield made.changed("listing", words[0], words[1], made.rules)
 
 
-def _bearing(pair: _Pair, now: Mapping[str, Value]) -> dict[str, frozenset[str]]:
+def _bearing(made: _WayMade, now: Mapping[str, Value]) -> dict[str, frozenset[str]]:
     """Return which figures each thing around the lines bears on: those that move when it alone is undone."""
-    if not pair.parts and len(pair.around) == 1:
-        return {pair.around[0].subject: frozenset(now)}
+    if not made.lines and len(made.around) == 1:
+        return {made.around[0].subject: frozenset(now)}
     found: dict[str, frozenset[str]] = {}
-    old, new = pair.old.facts, pair.new.facts
-    for cause in pair.around:
+    old, new = made.old.facts, made.new.facts
+    for cause in made.around:
         if cause.subject == "rules":
-            regions = pair.old.region, pair.new.region
+            regions = made.old.region, made.new.region
             found["rules"] = frozenset(
                 fact.name
                 for fact in compared_facts()
@@ -358,7 +348,7 @@ def _bearing(pair: _Pair, now: Mapping[str, Value]) -> dict[str, frozenset[str]]
             vessel = old.vessel
         if cause.subject == "cube" and vessel is not None and old.vessel is not None:
             vessel = replace(vessel, ice=old.vessel.ice)
-        undone = compared_values(pair.new.way(made_otherwise(pair.now, spec, vessel, pair.new.region)))
+        undone = compared_values(made.new.way(made_otherwise(made.now, spec, vessel, made.new.region)))
         found[cause.subject] = frozenset(
             fact for fact, value in now.items() if not _is_one(value.value, undone[fact].value)
         )
@@ -387,7 +377,7 @@ def _undone(what: str, old: Spec, new: Spec) -> Spec:
             return new
 
 
-def _causes(pair: _Pair, fact: Compared, bearing: Mapping[str, frozenset[str]]) -> tuple[Cause, ...]:
+def _causes(made: _WayMade, fact: Compared, bearing: Mapping[str, frozenset[str]]) -> tuple[Cause, ...]:
     """Return why one figure moved: the lines that bear on it, then what differs around them."""
-    around = tuple(cause for cause in pair.around if fact.name in bearing[cause.subject])
-    return (*causes_about(pair.parts, fact.bears_on), *around)
+    around = tuple(cause for cause in made.around if fact.name in bearing[cause.subject])
+    return (*causes_about(made.lines, fact.bears_on), *around)

@@ -4,17 +4,17 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-from menugen.comparing.half import Edition
+from menugen.comparing.house_version import HouseVersion
 from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
 from menugen.records import House
 from menugen.revisions import GitFiles, Objects, Repository, find_commit, find_repository, unfinished
 
-AS_THEY_LIE = "the files as they lie"
+WORKING_FILES = "the files as they lie"
 
 
-def editions(
+def two_houses(
     house: Path, old: str, new: str | None, progress: Callable[[str, int, int], None]
-) -> tuple[Edition, Edition, HouseFiles, tuple[str, ...]]:
+) -> tuple[HouseVersion, HouseVersion, HouseFiles, tuple[str, ...]]:
     """Return two houses to compare, the files of the newer one, and what is to be told of them.
 
     Args:
@@ -37,7 +37,7 @@ def editions(
     progress("reading the older house", 1, 2)
     older = read_house(before)
     older, newer = _with_unread(older, newer), _with_unread(newer, older)
-    return _edition(before, older), _edition(after, newer), after, _notes(repository, new)
+    return _version(before, older), _version(after, newer), after, _notes(repository, new)
 
 
 def _with_unread(reading: HouseReading, other: HouseReading) -> HouseReading:
@@ -67,11 +67,11 @@ def _stock_names(house: House) -> set[str]:
     return {name.casefold() for line in house.stock.values() for name in (line.name, *line.aliases)}
 
 
-def _edition(files: HouseFiles, reading: HouseReading) -> Edition:
+def _version(files: HouseFiles, reading: HouseReading) -> HouseVersion:
     if not isinstance(files, GitFiles):
-        return Edition(AS_THEY_LIE, "", reading)
+        return HouseVersion(WORKING_FILES, "", reading)
     commit = files.commit
-    return Edition(f"{commit.short} ({commit.day}, {commit.subject})", commit.revision, reading)
+    return HouseVersion(f"{commit.short} ({commit.day}, {commit.subject})", commit.revision, reading)
 
 
 def _notes(repository: Repository, new: str | None) -> tuple[str, ...]:

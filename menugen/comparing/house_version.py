@@ -1,0 +1,125 @@
+"""A house as it was at one time: its bars set up as they are asked for, and what is wrong with it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from menugen.bar import stock_currency
+from menugen.comparing.changes import ComparedHouse
+from menugen.comparing.figures import DrinkInSetting
+from menugen.facts import Broken, check_event, setting_for, work_out
+from menugen.facts.glasses import Vessel, find_vessel, pieces_of
+from menugen.problems import Place, Problem, Severity
+from menugen.reading import HouseReading
+from menugen.records import Event, House, Spec, StockLine
+
+AT_HOME = ""
+"""Stands for the house itself, where a drink is on no menu."""
+
+
+@dataclass(frozen=True, slots=True)
+class HouseVersion:
+    """A house as it was read at one time.
+
+    Attributes:
+        label: What it is called: "7f3a2c1 (2026-11-20, Swap the gin)".
+        revision: Full hash; empty for the files as they lie.
+        reading: What its files say.
+    """
+
+    label: str
+    revision: str
+    reading: HouseReading
+
+    def with_errors(self, problems: Iterable[Problem]) -> ComparedHouse:
+        """Return it as one of two houses that were compared, with the errors among these problems, each once."""
+        errors = dict.fromkeys(problem for problem in problems if problem.severity is Severity.ERROR)
+        return ComparedHouse(
+            self.label,
+            self.revision,
+            tuple(
+                replace(problem, where=self.reading.sources.span(problem.where))
+                if isinstance(problem.where, Place)
+                else problem
+                for problem in errors
+            ),
+        )
+
+
+class BarSetUp:
+    """The bar of one event, or that of the house itself, with what has been looked up there."""
+
+    def __init__(self, house: House, event: Event | None, reading: HouseReading) -> None:
+        """Set up a bar.
+
+        Args:
+            house: The house.
+            event: One of its events; None for drinks on no menu.
+            reading: The house as it was read: what is broken in it has been reported already.
+        """
+        self.setting, self.problems = setting_for(house, event)
+        self._house = house
+        self._broken = Broken(reading.broken_specs, reading.broken_stock)
+        self._vessels: dict[str, Vessel | None] = {}
+
+    def inputs(self, spec: Spec) -> tuple[object, ...] | None:
+        """Return all that a drink is worked out from but the spec; None where there is no setting."""
+        if self.setting is None:
+            return None
+        if spec.glass not in self._vessels:
+            self._vessels[spec.glass] = find_vessel(spec.glass, self._house.glasses, pieces_of(self._house))
+        return (self.setting.region, self._vessels[spec.glass], *self.stock(spec))
+
+    def stock(self, spec: Spec) -> tuple[StockLine | None, ...]:
+        """Return the bottle of each line and swap of a drink; None for a name that none fills."""
+        if self.setting is None:
+            return ()
+        lines = (*spec.lines, *(swap.line for swap in spec.swaps))
+        return tuple(self.setting.bottles.find(line.name) for line in lines)
+
+    def work_out(self, spec: Spec) -> tuple[DrinkInSetting | None, tuple[Problem, ...]]:
+        """Return a drink worked out here, and what is wrong with it."""
+        if self.setting is None:
+            return None, self.problems
+        facts, problems = work_out(spec, self.setting, self._broken)
+        if facts is None:
+            return None, problems
+        region = self.setting.region
+        return DrinkInSetting(facts, region, stock_currency(self._house, region)), problems
+
+    def faults_of(self, event: Event) -> tuple[Problem, ...]:
+        """Return what is wrong with the event itself: a drink on the menu that is not there."""
+        if self.setting is None:
+            return self.problems
+        return tuple(check_event(event, self._house, self.setting, self._broken))
+
+
+class OpenedHouse:
+    """One of the two houses, with its bars.
+
+    Attributes:
+        house: What its files say.
+        version: The same as it was read.
+        problems: What is wrong, as far as it was met.
+        unknown: Slugs of the drinks that could not be worked out.
+        menus: Slugs of the drinks on each event's menu, by the event's.
+    """
+
+    def __init__(self, version: HouseVersion, house: House) -> None:
+        """Open a house that could be read."""
+        self.house = house
+        self.version = version
+        self.unknown: set[str] = set()
+        self._bars: dict[str, BarSetUp] = {}
+        self.menus = {
+            slug: {entry.slug for part in event.sections for entry in part.entries}
+            for slug, event in house.events.items()
+        }
+        self.problems = list(version.reading.problems)
+        for slug, event in house.events.items():
+            self.problems += self.bar(slug).faults_of(event)
+
+    def bar(self, event: str) -> BarSetUp:
+        """Return the bar of an event, by its slug; AT_HOME is the house itself."""
+        if event not in self._bars:
+            self._bars[event] = BarSetUp(self.house, self.house.events.get(event), self.version.reading)
+        return self._bars[event]
