@@ -169,6 +169,7 @@ def test_no_colour_reaches_a_pipe(house):
     assert "\x1b" not in menugen("drink", "marsh-sour", cwd=house).stdout
 
 
+@pytest.mark.slow
 def test_the_same_files_give_the_same_bytes_whatever_the_clock_and_the_language(house, tmp_path):
     for place, environment in (
         ("one", {"TZ": "Asia/Tokyo", "LC_ALL": "C"}),

@@ -483,6 +483,7 @@ def with_labels(labels: list[dict[str, bool]]) -> EventFacts:
     return replace(supper(), drinks=drinks)
 
 
+@pytest.mark.slow
 @given(st.lists(LABELS, min_size=4, max_size=4), st.lists(LABELS, min_size=4, max_size=4))
 def test_everything_gained_and_lost_is_told_of_each_drink_and_nothing_else_is(then, now):
     facts = with_labels(now)

@@ -33,6 +33,7 @@ FAULTS = {
 }
 
 
+@pytest.mark.slow
 def test_a_fault_is_told_over_the_last_good_pages_and_the_next_save_mends_it(house, monkeypatch, capfd):
     good = make_pages(house, None)
     assert good.problems == ""
