@@ -83,6 +83,34 @@ def test_each_field_of_a_record_is_compared_or_prose_or_beside_the_keys(table: T
     assert set(table.beside) == BESIDE.get(table.title, set())
 
 
+def test_what_compare_passes_over_is_words_looks_and_where_files_are() -> None:
+    prose = {kind: {key.name for key in table.keys if key.change == "prose"} for kind, table in FILES.items()}
+    assert prose == {
+        "house": {"theme", "contact", "specs", "stock", "events", "rules", "translations"},
+        "spec": {
+            "part",
+            "family",
+            "source",
+            "translations",
+        },  # a part is in the lines that are measured in it
+        "stock": {"aliases", "supplier", "colour", "note"},
+        "event": {"printed", "theme", "listed", "translations"},
+    }
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "hint"),
+    [
+        ("{por: 10 ml rum, as: float}", "unknown-key", 'did you mean "pour"?'),
+        ("{as: float}", "missing-key", "write {pour: 10 ml dark rum, as: float}"),
+    ],
+)
+def test_a_line_with_keys_is_refused_once_and_shown_whole(line: str, code: str, hint: str) -> None:
+    text = f"---\nname: A\npour: 50 ml gin\nfloat:\n  - {line}\nglass: coupe\n---\n"
+    [problem] = read_spec(text, "specs/a.md", "trade").problems
+    assert (problem.code, problem.hints) == (code, (hint,))
+
+
 def test_only_the_lines_of_a_spec_have_several_keys_for_one_field() -> None:
     for table in TABLES:
         filled = [name for key in table.keys for name in key.fields]
