@@ -191,6 +191,7 @@ def test_all_that_a_whole_look_lacks_is_told_at_once(tmp_path):
     assert any(one.message.startswith("colours, dark: nothing is said here") for one in every)
 
 
+@pytest.mark.slow
 def test_a_stranger_s_font_is_cut_to_the_same_bytes(tmp_path):
     home = look(tmp_path)
     mine = FontFile("Lawn", home / "fonts" / "a.otf", "400", (StandIn(("Georgia",), 85.0),))
@@ -198,6 +199,7 @@ def test_a_stranger_s_font_is_cut_to_the_same_bytes(tmp_path):
     assert cut_fonts([mine], "Saltmarsh Öäł") == cut_fonts([ours], "Saltmarsh Öäł")
 
 
+@pytest.mark.slow
 def test_a_font_that_takes_too_much_is_stopped(tmp_path, monkeypatch):
     from menugen.writing import font_apart
 

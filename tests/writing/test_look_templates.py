@@ -219,6 +219,7 @@ WRITTEN = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("text", REACHES)
 def test_a_template_reaches_nothing_but_what_its_page_holds(tmp_path, text):
     found = faults(look(tmp_path, text=f"\n{text}"))
@@ -226,6 +227,7 @@ def test_a_template_reaches_nothing_but_what_its_page_holds(tmp_path, text):
     assert place(found[0]) == ("notices.html.jinja", 2)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", BOMBS)
 def test_a_template_cannot_go_on_or_grow_without_end(tmp_path, name):
     found = fault(look(tmp_path, text=BOMBS[name]))
@@ -243,6 +245,7 @@ def test_two_templates_cannot_include_each_other_without_end(tmp_path):
     assert found.message == "this calls or includes itself again and again"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("text", FAULTS)
 def test_a_fault_in_a_template_is_told_at_its_line(tmp_path, text):
     line, message = FAULTS[text]
@@ -252,6 +255,7 @@ def test_a_fault_in_a_template_is_told_at_its_line(tmp_path, text):
     assert Path(found.where.file) == tmp_path / "mine" / "notices.html.jinja"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("html", WRITTEN)
 def test_a_template_writes_nothing_that_loads_or_runs(tmp_path, html):
     found = fault(look(tmp_path, text=f"{PAGE}{html}\n{{% endblock %}}"))
@@ -401,6 +405,7 @@ def test_too_many_and_too_large_templates_are_told(tmp_path):
     assert "a template cannot have this name" in fault(look(tmp_path / "3", "Notices (1).jinja", "x")).message
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", theme_names([SHIPPED]))
 def test_the_shipped_templates_keep_the_rules_and_a_tenth_of_the_bounds(name):
     """Whoever copies one of ours into a look of their own finds it good; and what it takes is far from too much."""

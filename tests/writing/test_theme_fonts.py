@@ -125,6 +125,7 @@ def test_stand_ins_follow_their_family_in_a_list():
     assert with_stand_ins('"Lawn Two", serif', fonts) == '"Lawn Two",serif'
 
 
+@pytest.mark.slow
 def test_what_is_no_font_or_a_damaged_one_is_said(tmp_path):
     for name, content, message in (
         ("text.otf", b"not a font", "this is no OpenType font"),
