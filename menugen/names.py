@@ -31,3 +31,15 @@ def typed_slug(typed: str, *endings: str) -> str:
     """Return the slug that somebody means who types one, or the path of its file with one of these endings."""
     name = unicodedata.normalize("NFC", Path(typed).name)
     return next((name.removesuffix(ending) for ending in endings if name.endswith(ending)), name)
+
+
+def new_anchor(name: str, taken: set[str]) -> str:
+    """Return an anchor made of a name, different from every one taken, which it is from then on."""
+    words = "".join(letter if letter.isalnum() else " " for letter in name.casefold()).split()
+    base = "-".join(words) or "section"
+    number, anchor = 1, base
+    while anchor in taken:
+        number += 1
+        anchor = f"{base}-{number}"
+    taken.add(anchor)
+    return anchor

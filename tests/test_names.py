@@ -81,3 +81,17 @@ def test_another_name_of_a_bottle_at_fault_is_known_however_many_spaces_it_has()
 def test_two_bottles_are_one_name_whichever_way_a_capital_is_put_together() -> None:
     stock = "\u0390 gin:\n  contains: none\n\u03aa\u0301 gin:\n  contains: none\n"
     assert "stock-name-twice" in told({"house.yaml": HOUSE, "stock/a.yaml": stock})
+
+
+def test_sections_have_anchors_of_their_own_whatever_is_called_alike() -> None:
+    # The drink "short" has that anchor; a section that sells out keeps its own, and so do those after it.
+    event = "event: A\ndate: 2026-12-12\nmenu:\n"
+    event += "".join(
+        f"  - section: {name}\n    drinks: [{slug}]\n"
+        for name, slug in (("Short", "short"), ("Long & tall", "b"), ("LONG, tall!", "c"), ("“…”", "d"))
+    )
+    specs = {f"specs/{slug}.md": SPEC for slug in ("short", "b", "c", "d")}
+    house = reading_of({"house.yaml": HOUSE, "stock/a.yaml": STOCK, "events/a.yaml": event, **specs}).house
+    assert house is not None
+    ids = [section.id for section in house.events["a"].sections]
+    assert ids == ["short-2", "long-tall", "long-tall-2", "section"]

@@ -41,9 +41,7 @@ def told(reading: HouseReading, folder: Path) -> str:
     """Return what the user reads of a house and of its own looks."""
     looks = sorted(folder.glob("themes/*/theme.yaml"))
     files = (file.relative_to(folder).as_posix() for file in looks)
-    wrong = [
-        problem for file in files for problem in read_look(reading.sources.content(file), file).problems
-    ]
+    wrong = [problem for file in files for problem in read_look(reading.sources.content(file), file).problems]
     problems = (*reading.problems, *wrong)
     return draw_text(problems, reading.sources, prefix="", colour=False) + summary(problems) + "\n"
 
