@@ -3,9 +3,8 @@
 import argparse
 import json
 import textwrap
-import unicodedata
 from collections.abc import Iterator, Sequence
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
@@ -16,6 +15,7 @@ from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
 from menugen.comparing.changes import Change
 from menugen.comparing.figures import DrinkFigures
+from menugen.names import typed_slug
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.past.life import Life, NoSuchDrink, Turn, Version, life_of
 from menugen.problems import visible
@@ -38,8 +38,8 @@ def run(args: argparse.Namespace) -> int:
     if refused := _misuse(args):
         return fail(refused)
     progress = Progress(quiet=args.quiet or args.json)
-    slug = _stem(args.spec, ".md")
-    event = _stem(args.event, ".yaml", ".yml") if args.event else None
+    slug = typed_slug(args.spec, ".md")
+    event = typed_slug(args.event, ".yaml", ".yml") if args.event else None
     try:
         target = find_house(args.spec, args.house)
     except NotFound as fault:
@@ -68,13 +68,6 @@ def _misuse(args: argparse.Namespace) -> str:
     if args.to and args.json:
         return "--to writes a page and --json prints: leave one of the two out"
     return ""
-
-
-def _stem(typed: str, *endings: str) -> str:
-    name = unicodedata.normalize("NFC", PurePosixPath(Path(typed).as_posix()).name)
-    for ending in endings:
-        name = name.removesuffix(ending)
-    return name
 
 
 def _meant(target: Target, slug: str, revision: str | None) -> str:
