@@ -19,8 +19,8 @@ from menugen.comparing.figures import DrinkFigures
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, NoSuchDrink, VersionKind, history_of
 from menugen.problems import visible
-from menugen.problems.sections import WIDTH
 from menugen.reading import read_house
+from menugen.report import WIDTH, fold
 from menugen.revisions import Commit, NoHistory
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file
@@ -131,9 +131,7 @@ def _heading(version: DrinkVersion) -> str:
 
 def _wrapped(text: str, *, deeper: bool = False) -> list[str]:
     indent = "    " if deeper else "  "
-    return textwrap.wrap(
-        visible(text), WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False
-    )
+    return fold(text, first=indent, later=f"{indent}  ", long_words=True)
 
 
 def _facts(version: DrinkVersion) -> Iterator[LifeFact]:

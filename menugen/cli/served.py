@@ -3,7 +3,6 @@
 import argparse
 import json
 import sys
-import textwrap
 from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
@@ -18,9 +17,8 @@ from menugen.drink_facts.labels import also_named, distilled_words, label_data, 
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.past.menu_stages import BranchCommit, EventServed, MenuStage
 from menugen.past.served import ServedEvents, served
-from menugen.problems import visible
-from menugen.problems.sections import WIDTH
 from menugen.records import Event, MenuEntry
+from menugen.report import fold
 from menugen.revisions import Commit, NoHistory
 
 
@@ -230,9 +228,7 @@ def _hours(event: Event) -> str:
 
 def _lines(text: str, indent: int) -> list[str]:
     pad = " " * indent
-    return textwrap.wrap(
-        visible(text), WIDTH, initial_indent=pad, subsequent_indent=f"{pad}  ", break_on_hyphens=False
-    )
+    return fold(text, first=pad, later=f"{pad}  ", long_words=True)
 
 
 def _event_json(one: EventServed) -> dict[str, Any]:
