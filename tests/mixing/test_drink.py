@@ -165,6 +165,7 @@ def test_more_melt_is_weaker_with_the_same_units(one, other):
     assert wetter.ethanol_ml == drier.ethanol_ml
 
 
+@pytest.mark.slow
 @given(ice_kinds, st.floats(0.0, 240.0), st.floats(0.0, 240.0))
 def test_a_drink_on_ice_only_grows_weaker(ice, one, other):
     made = make(SOUR, [], [Step("build")], ice="cubed")
@@ -300,6 +301,7 @@ def test_a_built_drink_is_the_same_whichever_line_pours_what(pours, mixed, ice, 
     assert topped.volume_ml == poured.volume_ml
 
 
+@pytest.mark.slow
 @given(*drinks, st.floats(0.0, 12.0))
 def test_volume_and_strength_are_of_one_liquid(mixed, after, method, ice, held_back_ml):
     made = make(mixed, after, method, ice=ice, held_back_ml=held_back_ml)

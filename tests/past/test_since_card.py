@@ -205,6 +205,17 @@ def test_a_drink_the_card_does_not_know_says_what_it_contains(house):
     assert told(house) == ("Almond Soda – not on the card; contains: almonds",)
 
 
+@pytest.mark.parametrize("hidden", [True, False])
+def test_a_sold_out_drink_was_on_the_card_unless_it_was_hidden(house, hidden):
+    off = "off: [cream-cup]\nhide off: yes\n" if hidden else "off: [cream-cup]\nhide off: no\n"
+    house.edit("events/small-supper.yaml", "menu:", f"{off}menu:")
+    house.commit("Cream Cup is sold out")
+    printed(house)
+    house.edit("events/small-supper.yaml", off, "")
+    found = [sentence for sentence in told(house) if sentence.startswith("Cream Cup")]
+    assert bool(found) is hidden, "guests never saw it on a card that hid it"
+
+
 def test_a_drink_whose_file_is_called_otherwise_is_still_the_drink_on_the_card(house):
     git(house.house, "mv", "specs/marsh-sour.md", "specs/sour-of-the-marsh.md")
     house.edit("events/small-supper.yaml", "marsh-sour", "sour-of-the-marsh")
@@ -472,6 +483,7 @@ def with_labels(labels: list[dict[str, bool]]) -> EventFacts:
     return replace(supper(), drinks=drinks)
 
 
+@pytest.mark.slow
 @given(st.lists(LABELS, min_size=4, max_size=4), st.lists(LABELS, min_size=4, max_size=4))
 def test_everything_gained_and_lost_is_told_of_each_drink_and_nothing_else_is(then, now):
     facts = with_labels(now)
