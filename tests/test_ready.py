@@ -6,7 +6,7 @@ from menugen import publishing
 from menugen.publishing import Look, Unfit, look_at_house
 from menugen.reading import DiskFiles
 from menugen.ready import ready_events
-from menugen.writing.publish import output_folder
+from menugen.writing.output_folder import output_folder
 from tests.houses import EVENT, SOUR, with_drinks
 
 EVENTS = ("small-supper", "later-supper")

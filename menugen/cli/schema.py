@@ -8,7 +8,7 @@ from menugen.cli.terminal import fail
 from menugen.problems import visible
 from menugen.reading import json_schemas
 from menugen.writing.one_file import put_file
-from menugen.writing.publish import PublishFault
+from menugen.writing.output_folder import PublishFault
 from menugen.writing.theme import theme_schema
 
 
