@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 
 Command = Callable[[argparse.Namespace], int]
 
+KINDS = ("house", "spec", "stock", "event", "theme")
+"""Kinds of file that have a schema."""
+
 Load = Callable[[argparse.Namespace], Command]
 """Imports a command, which may be slow or fail, and returns it without running it."""
 
@@ -251,10 +254,14 @@ def _schema_arguments(schema: argparse.ArgumentParser) -> None:
     schema.add_argument(
         "kind",
         nargs="?",
-        choices=("house", "spec", "stock", "event", "theme"),
+        choices=KINDS,
         help="print this one instead of writing all",
     )
     schema.add_argument("--to", metavar="DIR", help="where to write all five (default: .schemas)")
+
+
+def _help_arguments(keys: argparse.ArgumentParser) -> None:
+    keys.add_argument("kind", nargs="?", choices=KINDS, help="the kind of file (default: list the kinds)")
 
 
 def _completion_arguments(completion: argparse.ArgumentParser) -> None:
@@ -267,24 +274,21 @@ def _port(text: str) -> int:
     return int(text)
 
 
-_COMMANDS: tuple[tuple[str, Load, Callable[[argparse.ArgumentParser], None], str, str], ...] = (
+_COMMANDS: tuple[tuple[str, Callable[[argparse.ArgumentParser], None], str, str], ...] = (
     (
         "start",
-        _command("start"),
         _start_arguments,
         "make a small house that publishes as it stands",
         "example:\n  menugen start my-bar",
     ),
     (
         "check",
-        _command("check"),
         _check_arguments,
         "tell every problem in a house, or in what one event reaches",
         "examples:\n  menugen check my-bar\n  menugen check my-bar/events/lantern-supper.yaml --json",
     ),
     (
         "publish",
-        _command("publish"),
         _publish_arguments,
         "write each event's site and table cards",
         (
@@ -294,7 +298,6 @@ _COMMANDS: tuple[tuple[str, Load, Callable[[argparse.ArgumentParser], None], str
     ),
     (
         "drink",
-        _drink,
         _drink_arguments,
         "work out one drink and show the working",
         (
@@ -310,14 +313,12 @@ _COMMANDS: tuple[tuple[str, Load, Callable[[argparse.ArgumentParser], None], str
     ),
     (
         "preview",
-        _command("preview"),
         _preview_arguments,
         "show the pages on this machine, and again on every save",
         "example:\n  menugen preview my-bar",
     ),
     (
         "compare",
-        _command("compare"),
         _compare_arguments,
         "tell what changed in a house's drinks from one revision to another",
         (
@@ -328,7 +329,6 @@ _COMMANDS: tuple[tuple[str, Load, Callable[[argparse.ArgumentParser], None], str
     ),
     (
         "served",
-        _command("served"),
         _served_arguments,
         "tell what was on the menu on a day, in a month or at a revision, and what was in it",
         (
@@ -338,7 +338,6 @@ _COMMANDS: tuple[tuple[str, Load, Callable[[argparse.ArgumentParser], None], str
     ),
     (
         "tidy",
-        _command("tidy"),
         _tidy_arguments,
         "put files in one order and spacing; what they say, and every comment, stays",
         (
@@ -348,20 +347,27 @@ _COMMANDS: tuple[tuple[str, Load, Callable[[argparse.ArgumentParser], None], str
     ),
     (
         "schema",
-        _command("schema"),
         _schema_arguments,
         "write the JSON Schemas that let an editor complete and check the files",
         "examples:\n  menugen schema --to my-bar/.schemas\n  menugen schema stock",
     ),
     (
+        "help",
+        _help_arguments,
+        "list every key of a kind of file, with what it means and an example",
+        "examples:\n  menugen help spec\n  menugen help stock",
+    ),
+    (
         "completion",
-        _completion,
         _completion_arguments,
         "print a script that completes commands and files in your shell",
         "example:\n  menugen completion bash > ~/.local/share/bash-completion/completions/menugen",
     ),
 )
-"""Each command: its name, what imports it, what it takes, a summary and examples."""
+"""Each command: its name, what it takes, a summary and examples."""
+
+_LOADS: dict[str, Load] = {"drink": _drink, "completion": _completion}
+"""What imports those commands that are not in a module of their name."""
 
 _NAMES = frozenset(name for name, *_ in _COMMANDS)
 
@@ -386,7 +392,7 @@ def make_parser(typed: Collection[str] = _NAMES) -> argparse.ArgumentParser:
     commands = parser.add_subparsers(
         title="commands", metavar="COMMAND", required=True, parser_class=_CommandParser
     )
-    for name, load, add_arguments, summary, example in _COMMANDS:
+    for name, add_arguments, summary, example in _COMMANDS:
         command = commands.add_parser(
             name,
             typed=name in typed,
@@ -396,7 +402,7 @@ def make_parser(typed: Collection[str] = _NAMES) -> argparse.ArgumentParser:
             formatter_class=_Help,
         )
         if name in typed:
-            command.set_defaults(load=load)
+            command.set_defaults(load=_LOADS.get(name) or _command(name))
             command.add_argument("--quiet", action="store_true", help="say nothing but problems")
             add_arguments(command)
     return parser

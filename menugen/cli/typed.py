@@ -43,8 +43,8 @@ def refuse_nothing_said(chosen: argparse.Namespace) -> None:
         WrongUse: One is empty, holds a NUL, or is too long for anything.
     """
     for name, value in vars(chosen).items():
-        # argparse drops the value of "--to=--", and leaves a list with nothing in it.
-        if value == [[]] or (value == [] and name != "where"):
+        # Before Python 3.13 argparse drops the value of "--to=--", and leaves a list with nothing in it.
+        if value in ("--", ["--"], [[]]) or (value == [] and name != "where"):
             raise WrongUse(f'{MEANT.get(name, f"--{name} takes a value")}, and "--" is none')
     for name, text in _words(chosen):
         if not text.strip():

@@ -1,11 +1,19 @@
-"""Timings and bytes: ratios in one run wherever time is meant. Prints; asserts nothing.
+"""What menugen costs, each figure as a multiple of something measured in the same run. Prints; asserts nothing.
 
-Run: python -m tests.bench.run [NAME ...]; without names, all of them.
+    python -m tests.bench.run               what the gate prints at its end: half a minute
+    python -m tests.bench.run NAME ...      these alone
+    python -m tests.bench.run all           10,000 drinks and the rest too: minutes
+
+How to read it. "0.40 x the fixed work" is the processor's time, in the program and in the system, beside that of
+`timing.fixed_work`: a fifth of a second of plain Python that makes, sorts and counts words. Both are done in turn, so
+that a slow or busy machine is slow for both: compare these multiples between machines and commits, and the seconds only
+within one line. What one machine says twice differs by up to a tenth. Every command is a whole process that finds its
+modules compiled, as after an installation, whatever PYTHONDONTWRITEBYTECODE says; medians, the first run not counted.
+"By the clock" is what somebody waits; on a machine with other work to do it says little.
 """
 
 import gzip
 import shutil
-import statistics
 import subprocess
 import sys
 import tempfile
@@ -13,48 +21,43 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from tests.bench.previewed import seconds_to_page
+from tests.bench.timing import command, compared, fixed_work, run, told
+
 REPOSITORY = Path(__file__).resolve().parents[2]
 DEMO = REPOSITORY / "demo_data"
 
 
-def _wall_s(command: list[str], runs: int = 7) -> float:
-    """Return the median wall time of a whole process, after one run not counted."""
-    taken = []
-    for run in range(runs + 1):
-        begun = time.perf_counter()
-        subprocess.run(command, check=True, capture_output=True)
-        if run:
-            taken.append(time.perf_counter() - begun)
-    return statistics.median(taken)
-
-
-def _menugen(*arguments: str) -> list[str]:
-    return [str(Path(sys.executable).with_name("menugen")), *arguments]
-
-
 def help_start() -> None:
-    """How long --help takes beside the bare interpreter."""
-    bare = _wall_s([sys.executable, "-c", "pass"])
-    helped = _wall_s(_menugen("--help"))
-    print(
-        f"menugen --help {helped * 1000:.0f} ms, bare interpreter {bare * 1000:.0f} ms: {helped / bare:.2f} x"
-    )
+    """What --help takes beside the bare interpreter."""
+    work, (helped, bare) = compared(command("--help"), [sys.executable, "-c", "pass"], runs=20)
+    told("--help", helped, work, f"{helped.busy_s / bare.busy_s:.2f} x the bare interpreter")
+
+
+def one_drink() -> None:
+    """What one drink of the demo takes to be worked out and shown."""
+    work, (drink,) = compared(command("drink", "saltmarsh-sour", "--house", str(DEMO)), runs=7)
+    told("drink, one of the demo", drink, work)
 
 
 def demo_publish() -> None:
-    """How long a cold publish of the demo takes."""
-    with tempfile.TemporaryDirectory() as out:
-        one = _wall_s(_menugen("publish", str(DEMO / "events" / "lantern-supper.yaml"), "--to", out))
-        every = _wall_s(_menugen("publish", str(DEMO), "--to", out))
-    print(
-        f"publish of one demo event, whole cold process: {one:.2f} s; of the whole demo house: {every:.2f} s"
-    )
+    """What a publish of the demo into an empty folder takes."""
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder) / "out"
+        work, (one, every) = compared(
+            command("publish", str(DEMO / "events" / "lantern-supper.yaml"), "--to", str(out)),
+            command("publish", str(DEMO), "--to", str(out)),
+            runs=3,
+            between=lambda: shutil.rmtree(out, ignore_errors=True),
+        )
+    told("publish, one event of the demo", one, work)
+    told("publish, the whole demo", every, work)
 
 
 def table_menu_bytes() -> None:
     """How many compressed bytes block the first paint of the table menu."""
     with tempfile.TemporaryDirectory() as out:
-        subprocess.run(_menugen("publish", str(DEMO), "--to", out), check=True, capture_output=True)
+        subprocess.run(command("publish", str(DEMO), "--to", out), check=True, capture_output=True)
         for page in sorted(Path(out).glob("*/site/t/index.html")):
             content = page.read_bytes()
             drinks = content.count(b"<h3")
@@ -64,103 +67,80 @@ def table_menu_bytes() -> None:
             )
 
 
-def many_drinks() -> None:
-    """How time and memory grow with the number of drinks."""
-    for count in (100, 1000, 10000):
-        with tempfile.TemporaryDirectory() as folder:
-            house = Path(folder) / "house"
-            make_house(house, count)
-            done = subprocess.run(
-                [sys.executable, "-c", _MEASURED, str(house), str(Path(folder) / "out")],
-                check=False,
-                capture_output=True,
-                text=True,
-            )
-            if done.returncode:
-                print(f"{count} drinks: not published\n{done.stderr or done.stdout}")
-                continue
-            taken, busy, peak = done.stdout.split()
-            print(
-                f"{count} drinks: {float(taken):.2f} s, of which the processor {float(busy):.2f} s, "
-                f"{float(busy) / count * 1000:.2f} ms a drink, peak {peak} MiB",
-                flush=True,
-            )
-
-
-def checked_house() -> None:
-    """How long `check` takes beside a publish, of the demo and of 1,000 drinks: it makes the same pages."""
-    with tempfile.TemporaryDirectory() as folder:
-        many = Path(folder) / "house"
-        make_house(many, 1000)
-        for what, house in (("the demo", DEMO), ("1,000 drinks", many)):
-            busy = {}
-            for command, more in (("check", []), ("publish", ["--to", str(Path(folder) / "out")])):
-                done = subprocess.run(
-                    [sys.executable, "-c", _CHECKED, command, str(house), *more, "--quiet"],
-                    check=True,
-                    capture_output=True,
-                    text=True,
-                )
-                busy[command], peak = map(float, done.stdout.split())
-                print(f"{command} of {what}: {busy[command]:.2f} s of the processor, peak {peak:.0f} MiB")
-            print(f"check of {what}: {busy['check'] / busy['publish']:.2f} x a publish")
-
-
-def against_bare_libraries() -> None:
-    """How a full publish of 1,000 drinks compares with the bare libraries doing the same parse, template and write.
-
-    Each run of either is a whole process that writes into a new folder: taking an old output away is no part of it.
-    """
+def preview_of_the_demo() -> None:
+    """How long it takes from a save to the page that shows it, in the demo."""
     with tempfile.TemporaryDirectory() as folder:
         house = Path(folder) / "house"
-        make_house(house, 1000)
-        ours, bare = [], []
-        for run in range(4):
-            out = Path(folder) / f"out{run}"
-            begun = time.perf_counter()
-            subprocess.run(_menugen("publish", str(house), "--to", str(out), "--quiet"), check=True)
-            taken = time.perf_counter() - begun
-            pages = list((out / "long" / "site" / "drinks").glob("*.html"))
-            size = sum(page.stat().st_size for page in pages) // len(pages)
-            begun = time.perf_counter()
-            subprocess.run(
-                [
-                    sys.executable,
-                    str(Path(__file__).with_name("bare.py")),
-                    str(house),
-                    f"{folder}/bare{run}",
-                    str(size),
-                ],
-                check=True,
-                capture_output=True,
-            )
-            if run:
-                ours.append(taken)
-                bare.append(time.perf_counter() - begun)
-    ratio = statistics.median(ours) / statistics.median(bare)
+        shutil.copytree(DEMO, house, ignore=shutil.ignore_patterns("out"))
+        shutil.copytree(REPOSITORY / "specs", Path(folder) / "specs")
+        begun = time.perf_counter()
+        fixed_work()
+        work_s = time.perf_counter() - begun
+        saved_s = seconds_to_page(
+            house,
+            "../specs/saltmarsh-sour.md",
+            "/lantern-supper/site/drinks/saltmarsh-sour.html",
+            f"{folder}/kept",
+        )
     print(
-        f"publish of 1,000 drinks {statistics.median(ours):.2f} s, the bare libraries "
-        f"{statistics.median(bare):.2f} s: {ratio:.2f} x"
+        f"preview, from a save to the page, the demo: {saved_s / work_s:.2f} x the fixed work ({saved_s:.3f} s)"
     )
 
 
-_MEASURED = """
-import resource, sys, time
-begun = time.perf_counter()
-from menugen.cli import main
-code = main(["publish", sys.argv[1], "--to", sys.argv[2], "--quiet"])
-assert code == 0, code
-peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-print(time.perf_counter() - begun, time.process_time(), peak)
-"""
+def thousand_drinks() -> None:
+    """What a publish of 1,000 drinks takes beside the bare libraries, and a save in the preview beside the publish.
+
+    The bare libraries do the same parse, template and write, and fill their pages up to the size of ours.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        house, out, kept = Path(folder) / "house", Path(folder) / "out", f"{folder}/kept"
+        make_house(house, 1000)
+        publish = command("publish", str(house), "--to", str(out), "--quiet")
+        run(publish, kept)
+        pages = [page.stat().st_size for page in (out / "long" / "site" / "drinks").glob("*.html")]
+        bare = [sys.executable, str(Path(__file__).with_name("bare.py")), str(house), str(out)]
+        work_s, (ours, theirs) = compared(
+            publish,
+            [*bare, str(sum(pages) // len(pages))],
+            runs=1,
+            kept=kept,
+            between=lambda: shutil.rmtree(out, ignore_errors=True),
+        )
+        told("publish, 1,000 drinks", ours, work_s, f"{ours.busy_s / theirs.busy_s:.2f} x the bare libraries")
+        saved_s = seconds_to_page(house, "specs/d00500.md", "/long/site/drinks/d00500.html", kept, saves=3)
+    print(
+        f"preview, from a save to the page, one of 1,000 drinks: {saved_s / ours.wall_s:.2f} x that publish "
+        f"({saved_s:.3f} s)",
+        flush=True,
+    )
 
 
-_CHECKED = """
-import resource, sys, time
-from menugen.cli import main
-assert main(sys.argv[1:]) == 0
-print(time.process_time(), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
-"""
+def ten_thousand_drinks() -> None:
+    """What a publish of 10,000 drinks takes, and how much memory."""
+    with tempfile.TemporaryDirectory() as folder:
+        house, out = Path(folder) / "house", Path(folder) / "out"
+        make_house(house, 10_000)
+        work, (ours,) = compared(
+            command("publish", str(house), "--to", str(out), "--quiet"),
+            runs=1,
+            between=lambda: shutil.rmtree(out, ignore_errors=True),
+        )
+    told("publish, 10,000 drinks", ours, work)
+
+
+def checked_house() -> None:
+    """What `check` takes beside a publish, of the demo and of 1,000 drinks: it makes the same pages."""
+    with tempfile.TemporaryDirectory() as folder:
+        many, out = Path(folder) / "house", f"{folder}/out"
+        make_house(many, 1000)
+        for what, house in (("the demo", DEMO), ("1,000 drinks", many)):
+            work, (checked, published) = compared(
+                command("check", str(house), "--quiet"),
+                command("publish", str(house), "--to", out, "--quiet"),
+                runs=2,
+                between=lambda: shutil.rmtree(out, ignore_errors=True),
+            )
+            told(f"check, {what}", checked, work, f"{checked.busy_s / published.busy_s:.2f} x a publish")
 
 
 def mixing() -> None:
@@ -310,19 +290,25 @@ def make_house(folder: Path, count: int) -> None:
     )
 
 
-BENCHES: dict[str, Callable[[], None]] = {
+GATE: dict[str, Callable[[], None]] = {
     "help": help_start,
+    "drink": one_drink,
     "demo": demo_publish,
+    "preview": preview_of_the_demo,
+    "thousand": thousand_drinks,
+}
+
+ON_DEMAND: dict[str, Callable[[], None]] = {
+    "many": ten_thousand_drinks,
+    "check": checked_house,
     "bytes": table_menu_bytes,
     "bytes24": table_menu_of_24,
     "mixing": mixing,
     "facts": facts,
     "catalogues": catalogues,
-    "many": many_drinks,
-    "check": checked_house,
-    "bare": against_bare_libraries,
 }
 
 if __name__ == "__main__":
-    for chosen in sys.argv[1:] or BENCHES:
-        BENCHES[chosen]()
+    every = {**GATE, **ON_DEMAND}
+    for chosen in every if sys.argv[1:] == ["all"] else sys.argv[1:] or GATE:
+        every[chosen]()

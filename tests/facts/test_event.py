@@ -173,6 +173,7 @@ def test_what_no_event_reaches_is_told_apart():
     assert work_out_unlisted(reading.house, problems) == ()
 
 
+@pytest.mark.slow
 @given(st.permutations(range(4)), st.integers(1, 4))
 def test_allergens_only_grow_as_lines_are_added_and_their_order_does_not_matter(order, kept):
     lines = ["30 ml gin", "20 ml orgeat", "1 egg white", "20 ml single cream"]

@@ -135,6 +135,7 @@ def of_one_event(state: dict[str, bytes], slug: str) -> dict[str, bytes]:
     return {path: content for path, content in state.items() if path.partition("/")[0] == slug}
 
 
+@pytest.mark.slow
 def test_a_run_killed_at_any_step_is_put_back_or_was_done(tmp_path, states, swap):
     before, after = states
     seen = []
@@ -173,6 +174,7 @@ def test_a_process_that_is_killed_leaves_no_less(tmp_path, states):
         assert whole(target) in (before, after)
 
 
+@pytest.mark.slow
 def test_a_run_that_is_killed_while_it_puts_back_what_a_killed_one_left(tmp_path, states, swap):
     before, after = states
     for first in (39, 42, 45):
@@ -186,6 +188,7 @@ def test_a_run_that_is_killed_while_it_puts_back_what_a_killed_one_left(tmp_path
                 break
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "trouble",
     [refused(errno.ENOSPC), refused(errno.EXDEV), done_and_refused(errno.ESTALE)],
@@ -214,6 +217,7 @@ def test_a_disk_that_refuses_any_step_leaves_all_as_it_was(tmp_path, states, swa
     assert (refusals == 0) == (trouble.__qualname__.startswith("done_and"))
 
 
+@pytest.mark.slow
 def test_a_disk_that_is_gone_from_one_step_on_is_mended_once_it_is_back(tmp_path, states, swap):
     before, after = states
     told = set()

@@ -1,0 +1,66 @@
+"""How long it takes from saving a spec until a preview shows it: a whole preview, asked over and over."""
+
+import http.client
+import statistics
+import subprocess
+import time
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from tests.bench.timing import command, environment
+
+_ASKED_EVERY_S = 0.004
+
+
+@contextmanager
+def _preview(house: Path, kept: str) -> Iterator[http.client.HTTPConnection]:
+    with subprocess.Popen(
+        command("preview", str(house), "--port", "0", "--quiet"),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        env=environment(kept),
+        text=True,
+    ) as process:
+        try:
+            assert process.stdout is not None
+            address = process.stdout.readline().split("/")[2]
+            with closing(http.client.HTTPConnection(address, timeout=60)) as connection:
+                yield connection
+        finally:
+            process.terminate()
+
+
+def _shows(connection: http.client.HTTPConnection, page: str, words: str) -> bool:
+    connection.request("GET", page)
+    return words in connection.getresponse().read().decode()
+
+
+def seconds_to_page(house: Path, spec: str, page: str, kept: str, saves: int = 7) -> float:
+    """Return the median time from a save of a spec until its page has it, the first two saves not counted.
+
+    Args:
+        house: A copy that may be changed.
+        spec: The spec's file, below the house.
+        page: The page's address, without the host.
+        kept: As `environment` takes it.
+        saves: How many are counted.
+    """
+    taken = []
+    file = house / spec
+    head, line, rest = file.read_text("utf-8").partition("\nname: ")
+    name, _, rest = rest.partition("\n")
+    with _preview(house, kept) as connection:
+        while not _shows(connection, page, name):
+            time.sleep(0.05)
+        for save in range(saves + 2):
+            time.sleep(0.3)  # as somebody who reads the page before the next save
+            new = f"{name} Nr {save}"
+            content = f"{head}{line}{new}\n{rest}"
+            begun = time.perf_counter()
+            file.write_text(content, "utf-8")
+            while not _shows(connection, page, new):
+                time.sleep(_ASKED_EVERY_S)
+            if save > 1:
+                taken.append(time.perf_counter() - begun)
+    return statistics.median(taken)
