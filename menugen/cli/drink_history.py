@@ -24,7 +24,7 @@ from menugen.report import WIDTH, fold
 from menugen.revisions import Commit, NoHistory
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file
-from menugen.writing.publish import PublishFault
+from menugen.writing.output_folder import PublishFault
 
 _MOST_MERGED = 6
 """Commits of a merged branch that are named before the rest is counted."""
