@@ -10,8 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from menugen.album import FOLDER
-from menugen.disk.names import is_within
-from menugen.disk.unfinished import clear_unfinished
+from menugen.disk import clear_unfinished, is_within
 from menugen.facts import EventFacts
 from menugen.problems import Problem
 from menugen.publishing import Look, Progress, Unfit, no_progress, write_event

@@ -15,8 +15,7 @@ from menugen.comparing.changes import (
     level,
 )
 from menugen.drink_facts import compared_facts
-from menugen.problems import Problem, Span, visible
-from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
+from menugen.problems import ALARM, Item, Problem, Section, Span, counted, section_lines, visible, wrapped
 
 _MOST_NAMES = 12
 """Names in one list before the rest is counted; never where allergens are told."""

@@ -18,8 +18,7 @@ from menugen.comparing.changes import Change
 from menugen.comparing.figures import DrinkFigures
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.past.life import Life, NoSuchDrink, Turn, Version, life_of
-from menugen.problems import visible
-from menugen.problems.sections import WIDTH
+from menugen.problems import WIDTH, visible
 from menugen.reading import read_house
 from menugen.revisions import Commit, NoHistory
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page

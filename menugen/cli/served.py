@@ -18,8 +18,7 @@ from menugen.drink_facts.labels import also_named, distilled_words, label_data, 
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.past.menu_stages import OnBranch, Served, Stage
 from menugen.past.served import Servings, served
-from menugen.problems import visible
-from menugen.problems.sections import WIDTH
+from menugen.problems import WIDTH, visible
 from menugen.records import Event, MenuEntry
 from menugen.revisions import Commit, NoHistory
 

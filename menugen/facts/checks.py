@@ -14,8 +14,7 @@ from menugen.facts.in_glass import InGlass, less_ice_words
 from menugen.facts.labels import word_faults
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts, Serve
-from menugen.problems import Place, Problem, error, warning
-from menugen.problems.near import near
+from menugen.problems import Place, Problem, error, near, warning
 from menugen.records import Line, Spec, StockLine
 from menugen.regions import Region
 

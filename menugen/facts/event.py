@@ -27,8 +27,7 @@ from menugen.facts.glasses import find_vessel, pieces_of, vessel_names
 from menugen.facts.place_check import check_place, region_place, unknown_place
 from menugen.facts.price_check import check_least_prices
 from menugen.facts.serve import DrinkFacts, work_out_drink
-from menugen.problems import Place, Problem, Severity, error, warning
-from menugen.problems.near import near
+from menugen.problems import Place, Problem, Severity, error, near, warning
 from menugen.records import Event, House, Role, Spec, StockLine
 from menugen.regions import Region, UnknownRegion
 

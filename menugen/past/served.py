@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from menugen.past.event_states import EventStates, Identity, KnownEvent
 from menugen.past.menu_stages import Served, Stage, menus_of, read_menu, why_unsound
-from menugen.problems.near import near
+from menugen.problems import near
 from menugen.revisions import (
     Commit,
     NoHistory,

@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from menugen.disk.names import is_same
-from menugen.disk.unfinished import event_folder
-from menugen.problems.sections import counted, wrapped
+from menugen.disk import event_folder, is_same
+from menugen.problems import counted, wrapped
 from menugen.replacing.replacement import earlier_menu
 from menugen.replacing.shown import UnreadableMenu
 from menugen.writing.output import MARKER

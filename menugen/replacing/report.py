@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from menugen.comparing import LEVELS, Change, level
-from menugen.problems.sections import ALARM, Item, Section, counted, section_lines, wrapped
+from menugen.problems import ALARM, Item, Section, counted, section_lines, wrapped
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.shown import ShownDrink
 

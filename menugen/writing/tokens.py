@@ -12,7 +12,7 @@ from typing import Any, NamedTuple, TypeVar
 
 import yaml
 
-from menugen.problems.near import near
+from menugen.problems import near
 from menugen.writing.fonts import FontFile, StandIn
 from menugen.writing.look_files import LARGEST_FONT, LARGEST_TEXT, is_there, own_file
 from menugen.writing.theme_fault import ThemeFault, TokenPlace, quoted, raise_all

@@ -7,7 +7,7 @@ import pytest
 
 from menugen.cli import main
 from menugen.preview.pages import dressed, make_pages
-from menugen.problems.sections import WIDTH
+from menugen.problems import WIDTH
 from menugen.publishing import look_at_house
 from menugen.reading import DiskFiles
 from menugen.ready import gone_from

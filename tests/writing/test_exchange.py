@@ -10,8 +10,7 @@ from unittest import mock
 
 import pytest
 
-from menugen.disk import system
-from menugen.disk.unfinished import EXCHANGE, event_folder
+from menugen.disk import EXCHANGE, event_folder, system
 from menugen.writing.faults import CannotWrite, NotOurs
 from menugen.writing.publish import OutputFolder, output_folder
 from tests.fuzz.trouble import (
