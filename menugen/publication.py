@@ -4,6 +4,7 @@ Comes in: an event and its house. Goes out: problems. The drinks themselves are 
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from babel import Locale
@@ -18,7 +19,7 @@ from menugen.revisions import LOOKS
 from menugen.writing.notes import site_links
 from menugen.writing.qr import AddressError, shorter_address_hint
 from menugen.writing.theme import contrast_findings, load_theme, theme_names
-from menugen.writing.theme_fault import ThemeFault, TokenPlace
+from menugen.writing.theme_fault import ThemeFault
 
 DEFAULT_THEME = "slate"
 
@@ -61,33 +62,34 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
     try:
         findings = contrast_findings(load_theme(folders, theme))
     except ThemeFault as fault:
-        for one in fault.every:
-            yield look_problem(one, folders[0])
+        yield from look_problems(fault, folders[0])
         return
     for finding in findings:
         # A shipped look is held to its contrasts by tests; what a house changes is told to the house.
-        if finding.place.file.resolve().is_relative_to(folders[0].resolve()):
+        if Path(finding.where.file).resolve().is_relative_to(folders[0].resolve()):
             yield warning(
-                "theme-contrast", finding.message, _in_look(finding.place, folders[0]), finding.hint
+                "theme-contrast", finding.message, _in_look(finding.where, folders[0]), finding.hint
             )
 
 
-def look_problem(fault: ThemeFault, looks: Path) -> Problem:
-    """Return what is wrong with a look as a problem of the house.
+def look_problems(fault: ThemeFault, looks: Path) -> Iterator[Problem]:
+    """Yield what is wrong with a look as problems of the house.
 
     Args:
         fault: What is wrong.
         looks: Where the house's own looks lie.
     """
-    hints = (fault.hint,) if fault.hint else ()
-    return error("theme-fault", fault.message, _in_look(fault.place, looks), *hints)
+    for one in fault.problems:
+        also = tuple((_in_look(where, looks), word) for where, word in one.also)
+        yield replace(one, where=_in_look(one.where, looks), also=also)
 
 
-def _in_look(place: TokenPlace, looks: Path) -> Span:
-    """Return a place in a house's own look as a stretch of a file of the house."""
+def _in_look(where: Place | Span, looks: Path) -> Span:
+    """Return a place in a house's own look, given by its path, as a stretch of a file of the house."""
+    file = Path(where.file)
     # By its name alone: a link may lead anywhere, or in a circle.
-    inside = place.file.relative_to(looks).as_posix() if place.file.is_relative_to(looks) else place.file.name
-    return Span(f"{LOOKS}/{inside}", max(place.line, 1), max(place.column, 1), max(place.end, 1))
+    inside = file.relative_to(looks).as_posix() if file.is_relative_to(looks) else file.name
+    return (where if isinstance(where, Span) else Span("", 1, 1, 1))._replace(file=f"{LOOKS}/{inside}")
 
 
 def _check_languages(event: Event, house: House) -> Iterator[Problem]:

@@ -3,7 +3,7 @@
 cli/ and preview/ both come this way, so that what is previewed is what is published.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -29,7 +29,7 @@ from menugen.past.printed_card import PrintedCard, PrintedCards
 from menugen.past.since_card import since_card
 from menugen.private_texts import private_path, private_texts, without_private_texts
 from menugen.problems import Problem, Severity, warning
-from menugen.publication import DEFAULT_THEME, check_publication, look_problem
+from menugen.publication import DEFAULT_THEME, check_publication, look_problems
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.revisions import LOOKS, NO_STAMP, Stamp, stamp_of
@@ -39,7 +39,7 @@ from menugen.writing.made_before import MadeBefore
 from menugen.writing.output import Folder, Memory, Output
 from menugen.writing.photos import Photo
 from menugen.writing.private import Found, LeakCheck
-from menugen.writing.rehearsal import LookedAt, OnlyFound, Packed, Rehearsal
+from menugen.writing.rehearsal import Excerpt, LookedAt, OnlyFound, Packed, Rehearsal
 from menugen.writing.theme_fault import ThemeFault
 
 Progress = Callable[[str, int, int], None]
@@ -279,19 +279,26 @@ def rehearsed(look: Look, progress: Progress = no_progress) -> Look:
     return replace(look, problems=tuple(dict.fromkeys(found)))
 
 
-def event_files(look: Look, facts: EventFacts, progress: Progress = no_progress) -> dict[str, bytes]:
+def event_files(
+    look: Look,
+    facts: EventFacts,
+    progress: Progress = no_progress,
+    only: Collection[str] | None = None,
+) -> dict[str, bytes]:
     """Return the files of one event by path, as `write_event` writes them; all of them are in memory.
 
     Args:
         look: The house.
         facts: The event.
         progress: Told of each photo that takes time.
+        only: As for `write_event`.
 
     Raises:
         Unfit: They cannot be published.
     """
     out = Memory()
-    problems = write_event(look, facts, Rehearsal(out), progress)
+    seen = Rehearsal(out) if only is None else Excerpt(out)
+    problems = write_event(look, facts, seen, progress, only=only)
     if problems:
         raise Unfit(problems)
     return dict(sorted(out.files.items()))
@@ -303,6 +310,7 @@ def write_event(
     out: LookedAt,
     progress: Progress = no_progress,
     photos: Mapping[str, Photo] | None = None,
+    only: Collection[str] | None = None,
 ) -> tuple[Problem, ...]:
     """Write the files of one event: "site/..." for the web, "print/..." for the tables.
 
@@ -314,6 +322,7 @@ def write_event(
         out: Where they go, one by one.
         progress: Told of each photo that takes time.
         photos: Made ready, by drink; None has them made.
+        only: Paths of those pages that are wanted before all others; with what they load, and no more. None is all.
 
     Returns:
         What stops them: they are not whole, or not fit for guests, and whoever keeps them throws them away.
@@ -323,10 +332,10 @@ def write_event(
     try:
         shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
         ready = make_photos(look.files, shown, look.made, progress) if photos is None else photos
-        _lay_event(look, facts, guarded, ready)
-        leaks = _leaks(look, facts, guarded.check, ready)
+        _lay_event(look, facts, guarded, ready, only)
+        leaks = _leaks(look, facts, guarded.check, ready, only)
     except ThemeFault as fault:
-        return tuple(look_problem(one, looks[0]) for one in fault.every)
+        return tuple(look_problems(fault, looks[0]))
     except PhotoChanged as fault:
         return (photo_problem(fault),)
     faults = (*guarded.unsealed, *out.faults())
@@ -336,7 +345,9 @@ def write_event(
     )
 
 
-def _lay_event(look: Look, facts: EventFacts, out: Output, photos: Mapping[str, Photo]) -> None:
+def _lay_event(
+    look: Look, facts: EventFacts, out: Output, photos: Mapping[str, Photo], only: Collection[str] | None
+) -> None:
     """Write the files of one event, whatever they hold.
 
     Raises:
@@ -352,16 +363,26 @@ def _lay_event(look: Look, facts: EventFacts, out: Output, photos: Mapping[str, 
     site = Folder(out, "site/")
     sealed = SealedPages()
     for menu in event_menus(look, facts):
+        top = f"site/{menu.folder}"
+        wanted = None if only is None else {path.removeprefix(top) for path in only if path.startswith(top)}
+        if wanted == set():
+            continue
         part = _OneOfSeveral(Folder(site, menu.folder), HEADERS) if several else site
-        sealed.and_of(lay_site(menu, theme, part, photos, look.made))
-        if not menu.folder:
+        sealed.and_of(lay_site(menu, theme, part, photos, look.made, wanted))
+        if not menu.folder and only is None:
             lay_cards(menu, Folder(out, "print/"))
-    if several:
+    if several and only is None:
         # A host reads one file of headers for all pages.
         site.text(HEADERS, (sealed.headers(listed=facts.event.listed),))
 
 
-def _leaks(look: Look, facts: EventFacts, seen: LeakCheck, photos: Mapping[str, Photo]) -> tuple[Found, ...]:
+def _leaks(
+    look: Look,
+    facts: EventFacts,
+    seen: LeakCheck,
+    photos: Mapping[str, Photo],
+    only: Collection[str] | None,
+) -> tuple[Found, ...]:
     """Return which of the private texts that seem to stand in an event's files do.
 
     A page says "Allergens", "Tell the bar" and "9.50" by itself, whatever else is called so. Only where a text seems to
@@ -373,7 +394,7 @@ def _leaks(look: Look, facts: EventFacts, seen: LeakCheck, photos: Mapping[str, 
     if bare is None:
         return tuple(seen.found)
     again = _Guarded(Packed(), seen.anew())
-    _lay_event(look, bare, again, photos)
+    _lay_event(look, bare, again, photos, only)
     return seen.only_here(again.check)
 
 

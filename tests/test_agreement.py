@@ -91,6 +91,7 @@ def own_words_of_pages() -> list[str]:
     ]
 
 
+@pytest.mark.slow
 def test_a_bar_note_may_say_what_a_page_says_by_itself(tmp_path):
     notes = [
         "### Allergens",
@@ -163,6 +164,7 @@ LEAKY = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("what", LEAKS)
 def test_a_private_text_on_a_page_stops_both_at_the_place_it_was_written(tmp_path, monkeypatch, what):
     told, file, line, column = LEAKS[what]
@@ -180,6 +182,7 @@ def test_a_private_text_on_a_page_stops_both_at_the_place_it_was_written(tmp_pat
     assert tree(folder / "out") == published
 
 
+@pytest.mark.slow
 def test_a_leak_is_found_where_the_words_belong_to_a_caution_too(tmp_path, monkeypatch):
     spec = SOUR.replace("The secret is a cold tin.", "A plume of dry ice behind the old door.\n\ndry ice")
     folder = house(tmp_path, **{SPEC: spec})
@@ -188,6 +191,7 @@ def test_a_leak_is_found_where_the_words_belong_to_a_caution_too(tmp_path, monke
     assert "private-text-shown" in {one["code"] for one in both(folder)}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["menu.json", "index.html", "worker.js", "_headers.txt", "t/index.html"])
 def test_every_file_of_a_site_is_searched(tmp_path, monkeypatch, name):
     folder = house(tmp_path)
@@ -212,6 +216,7 @@ def test_where_the_house_lies_is_private_and_its_name_no_word(tmp_path, monkeypa
     assert [one["code"] for one in both(folder)] == ["private-text-shown"]
 
 
+@pytest.mark.slow
 def test_what_a_template_spoils_is_told_once_at_the_template(tmp_path):
     frame = (BASE / "frame.html.jinja").read_text("utf-8")
     for code, spoilt, said in (
@@ -426,6 +431,7 @@ SPOILT = (
 """What a small house is spoilt with, or made odd: a file, words in it, and what stands there instead."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(5))
 def test_a_house_spoilt_anyhow_is_told_alike_by_both(tmp_path, seed):
     chance = random.Random(seed)  # noqa: S311  (the same houses each time)

@@ -17,7 +17,7 @@ AT_MOST = {
     "menu": 70,
     "past": 25,
     "preview": 1,
-    "reading": 60,
+    "reading": 90,
     "replacing": 25,
     "writing": 80,
 }

@@ -98,6 +98,7 @@ def _differing(old: dict[str, bytes], new: dict[str, bytes]) -> Iterator[str]:
             )[:2000]
 
 
+@pytest.mark.slow
 def test_the_demo_is_published_as_before(published):
     """With other versions of what draws, the names made of drawn bytes are left out, and so are those bytes."""
     if os.environ.get("UPDATE_EXPECTED"):

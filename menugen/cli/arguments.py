@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 
 Command = Callable[[argparse.Namespace], int]
 
+KINDS = ("house", "spec", "stock", "event", "theme")
+"""Kinds of file that have a schema."""
+
 Load = Callable[[argparse.Namespace], Command]
 """Imports a command, which may be slow or fail, and returns it without running it."""
 
@@ -251,10 +254,14 @@ def _schema_arguments(schema: argparse.ArgumentParser) -> None:
     schema.add_argument(
         "kind",
         nargs="?",
-        choices=("house", "spec", "stock", "event", "theme"),
+        choices=KINDS,
         help="print this one instead of writing all",
     )
     schema.add_argument("--to", metavar="DIR", help="where to write all five (default: .schemas)")
+
+
+def _help_arguments(keys: argparse.ArgumentParser) -> None:
+    keys.add_argument("kind", nargs="?", choices=KINDS, help="the kind of file (default: list the kinds)")
 
 
 def _completion_arguments(completion: argparse.ArgumentParser) -> None:
@@ -343,6 +350,12 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.ArgumentParser], None], str, str]
         _schema_arguments,
         "write the JSON Schemas that let an editor complete and check the files",
         "examples:\n  menugen schema --to my-bar/.schemas\n  menugen schema stock",
+    ),
+    (
+        "help",
+        _help_arguments,
+        "list every key of a kind of file, with what it means and an example",
+        "examples:\n  menugen help spec\n  menugen help stock",
     ),
     (
         "completion",

@@ -26,6 +26,7 @@ from menugen.facts.claims import (
 from menugen.facts.glasses import find_vessel, pieces_of, vessel_names
 from menugen.facts.place_check import check_place, region_place, unknown_place
 from menugen.facts.price_check import check_least_prices
+from menugen.facts.remembered import Circumstances, Remembered
 from menugen.facts.serve import DrinkFacts, work_out_drink
 from menugen.problems import Place, Problem, Severity, error, near, warning
 from menugen.records import Event, House, Role, Spec, StockLine
@@ -139,7 +140,29 @@ def work_out(
 
     A drink with an unread label is still worked out, so that one run tells everything; the problem stops the publish.
     """
-    problems = list(_check_drink(spec, setting, broken or Broken()))
+    broken = broken or Broken()
+    now = Circumstances(
+        date=setting.date,
+        region=setting.region,
+        tonight=setting.bottles.tonight,
+        glasses=setting.house.glasses,
+        ice=pieces_of(setting.house),
+        broken_stock=broken.stock,
+        by_name=setting.bottles.by_name,
+    )
+    before = _REMEMBERED.of(now)
+    if id(spec) not in before:
+        before[id(spec)] = (spec, _worked_out(spec, setting, broken))
+    return before[id(spec)][1]
+
+
+_Drink = tuple[DrinkFacts | None, tuple[Problem, ...]]
+
+_REMEMBERED: Remembered[_Drink] = Remembered(most=3000)
+
+
+def _worked_out(spec: Spec, setting: Setting, broken: Broken) -> _Drink:
+    problems = list(_check_drink(spec, setting, broken))
     stops = {"unknown-stock", "label-contradicts-itself"}
     if any(problem.code in stops for problem in problems):
         return None, tuple(problems)

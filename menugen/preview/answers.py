@@ -56,7 +56,11 @@ class Preview(Protocol):
         """As made last."""
         ...
 
-    def come(self) -> object:
+    def served(self, path: str, shown: tuple[bytes | None, str]) -> None:
+        """Note what a browser was given for a page."""
+        ...
+
+    def come(self, path: str = "") -> object:
         """Return a place among those who wait for newer pages."""
         ...
 
@@ -65,7 +69,7 @@ class Preview(Protocol):
         ...
 
     def wait_past(self, place: object, seen: int, timeout_s: float) -> int | None:
-        """Return the count of pages made once it is past `seen`, the same after the timeout, None to go home."""
+        """Return a larger number once the open page has changed, `seen` after the timeout, None to go home."""
         ...
 
 
@@ -198,8 +202,7 @@ class _Handler(BaseHTTPRequestHandler):
         return unquote(re.split("[?#]", target, maxsplit=1)[0]).lstrip("/")
 
     def _send_page(self, path: str) -> None:
-        if path == "" or path.endswith("/"):
-            path += "index.html"
+        asked = path = _page_at(path)
         pages = self._preview().pages
         content = pages.files.get(path)
         if content is None and f"{path}/index.html" in pages.files:
@@ -216,6 +219,8 @@ class _Handler(BaseHTTPRequestHandler):
         kind = _KINDS.get(ending) or mimetypes.guess_type(f"page{ending}")[0] or "application/octet-stream"
         if ending == ".html":
             kind = "text/html; charset=utf-8"
+            if self.command == "GET":
+                self._preview().served(asked, pages.shown(asked))
             content = dressed(content, pages.panel(path))
         self._send(status, kind, content)
 
@@ -278,7 +283,8 @@ class _Handler(BaseHTTPRequestHandler):
         if self.command == "HEAD":
             return
         preview = self._preview()
-        place, seen = preview.come(), -1
+        _, _, page = self.path.partition("?")
+        place, seen = preview.come(_page_at(unquote(page).lstrip("/")) if page else ""), -1
         try:
             while (now := preview.wait_past(place, seen, CHANGES_S)) is not None:
                 # A line that starts with ":" is a comment: it only shows that the line is open.
@@ -292,6 +298,10 @@ class _Handler(BaseHTTPRequestHandler):
 
     def log_message(self, format: str, *args: object) -> None:  # noqa: A002  # the name is the library's
         """Say nothing of each request: the terminal is for problems."""
+
+
+def _page_at(path: str) -> str:
+    return f"{path}index.html" if path == "" or path.endswith("/") else path
 
 
 def _short_page(text: str) -> bytes:

@@ -6,7 +6,8 @@ import re
 import shlex
 import time
 import traceback
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -19,11 +20,11 @@ from menugen.ready import gone_from, replaced_by
 from menugen.replacing.gone import gone_text
 from menugen.replacing.report import report_text
 
-RELOADER = b"""const source = new EventSource("/-/changes");
+RELOADER = b"""const source = new EventSource("/-/changes?" + location.pathname);
 let first = true;
 source.onmessage = () => { if (first) { first = false; } else { location.reload(); } };
 """
-"""Runs only in the preview: the server's first word is where it stands, each later one says the pages changed."""
+"""Runs only in the preview: the server's first word is where it stands, each later one says that the page changed."""
 
 STYLE = b"""
 .preview-problems { margin: 0; padding: 1rem; background: #fff8e1; color: #1a1300; border-block-end: 3px solid #8a5a00;
@@ -55,6 +56,10 @@ class Pages:
     replaced: str = ""
     alarms: Mapping[str, str] = field(default_factory=dict)
 
+    def shown(self, path: str) -> tuple[bytes | None, str]:
+        """Return all that a browser is given for a page."""
+        return self.files.get(path), self.panel(path)
+
     def panel(self, path: str) -> str:
         """Return what stands above a page, as text; empty for nothing."""
         alarms = self.alarms.get(path.partition("/")[0], "")
@@ -68,12 +73,33 @@ def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pa
 
     Where a problem stops a publish, the last good pages stay, under the problems.
     """
+    (made,) = pages_in_turn(folder, event, last)
+    return made
+
+
+def pages_in_turn(
+    folder: Path, event: str | None, last: Pages | None = None, first: Collection[str] = ()
+) -> Iterator[Pages]:
+    """Yield the last pages with those of them made again that somebody is looking at, then all pages made again.
+
+    The first are yielded only where nothing is wrong with them; what they take the place of is said with all.
+
+    Args:
+        folder: The house.
+        event: Slug of the one event that is shown; None shows all.
+        last: As yielded before.
+        first: Paths of the pages that somebody is looking at.
+    """
     begun = time.perf_counter()
     last = last or Pages({"index.html": _list_of_events(())}, "", 0.0)
     try:
-        made = _made(folder, event, last)
+        for made in _made(folder, event, last, first):
+            yield _with_ours(made, begun)
     except Exception as fault:  # noqa: BLE001  # the last stop: a preview goes on until the next save
-        made = replace(last, problems=_sentence(fault) + _LAST_GOOD)
+        yield _with_ours(replace(last, problems=_sentence(fault) + _LAST_GOOD), begun)
+
+
+def _with_ours(made: Pages, begun: float) -> Pages:
     made.files.update({"-/reload.js": RELOADER, "-/preview.css": STYLE})
     return replace(made, took_s=time.perf_counter() - begun)
 
@@ -81,19 +107,39 @@ def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pa
 _LAST_GOOD = "the pages below are the last good ones\n"
 
 
-def _made(folder: Path, event: str | None, last: Pages) -> Pages:
+def _made(folder: Path, event: str | None, last: Pages, first: Collection[str]) -> Iterator[Pages]:
     look = look_at_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
     listed = _list_of_events(look.events)
     said = ""
+    if first and not look.stopped:
+        # Whatever is wrong with a page is found again, and told, with all.
+        with suppress(Exception):
+            files = dict(_first_files(look, first))
+            yield replace(last, files={**last.files, **files}, problems=_drawn(look))
     try:
         look, made = _files_of(look)
         if not look.stopped:
             replaced, alarms = _replaced(look, made, folder)
             files = {f"{slug}/{path}": content for slug, own in made.items() for path, content in own.items()}
-            return Pages({**files, "index.html": listed}, _drawn(look), 0.0, replaced, alarms)
+            yield Pages({**files, "index.html": listed}, _drawn(look), 0.0, replaced, alarms)
+            return
     except Exception as fault:  # noqa: BLE001  # what else is wrong with the house is told beside it
         said = _sentence(fault) + _LAST_GOOD
-    return replace(last, files={**last.files, "index.html": listed}, problems=_drawn(look) + said)
+    yield replace(last, files={**last.files, "index.html": listed}, problems=_drawn(look) + said)
+
+
+def _first_files(look: Look, first: Collection[str]) -> Iterator[tuple[str, bytes]]:
+    """Yield the files of pages that somebody is looking at, of those events that are shown.
+
+    Raises:
+        Unfit: Something is wrong with one.
+    """
+    for facts in look.events:
+        top = f"{facts.event.slug}/"
+        wanted = {path.removeprefix(top) for path in first if path.startswith(top)}
+        if wanted:
+            made = event_files(look, facts, only=wanted)
+            yield from ((top + path, content) for path, content in made.items())
 
 
 def _files_of(look: Look) -> tuple[Look, dict[str, Mapping[str, bytes]]]:

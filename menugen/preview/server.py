@@ -2,14 +2,37 @@
 
 import threading
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
 from menugen.preview.answers import LOOPBACK, Server
-from menugen.preview.pages import Pages, make_pages
+from menugen.preview.pages import Pages, make_pages, pages_in_turn
 from menugen.preview.watching import Watch
 
 _MOST_WAITING = 600
 """Open pages that are told of changes; of more, that which has waited longest is let go, and its browser asks again."""
+
+
+_MOST_SERVED = 64
+"""Pages of which it is known what was served last, until each has opened its line."""
+
+_MOST_FIRST = 4
+"""Pages that are made before all others after a save: those that were opened last."""
+
+
+@dataclass(slots=True)
+class _Line:
+    """An open page that waits to be told that it has changed.
+
+    Attributes:
+        path: The page; empty where it has not said which it is, and then it is told whenever pages were made.
+        shown: What it shows.
+        told: What it was told last; a larger number at each change.
+    """
+
+    path: str
+    shown: tuple[bytes | None, str]
+    told: int
 
 
 class PreviewServer:
@@ -33,20 +56,24 @@ class PreviewServer:
         self._turn = threading.Condition()
         self._count = 0
         self._closed = False
-        self._waiting: dict[object, None] = {}
+        self._waiting: dict[object, _Line] = {}
+        self._served: dict[str, tuple[bytes | None, str]] = {}
         self.pages = make_pages(folder, event)
         made(self.pages)
 
     def renew(self) -> None:
-        """Make the pages again and wake whoever waits."""
-        pages = make_pages(self._folder, self._event, self.pages)
+        """Make the pages again, those that somebody is looking at first, and wake whoever looks at one that changed."""
         with self._turn:
-            if self._closed:
-                return
-            self.pages = pages
-            self._count += 1
-            self._turn.notify_all()
-        self._made(pages)
+            looked_at = dict.fromkeys(line.path for line in reversed(self._waiting.values()) if line.path)
+        first = list(looked_at)[:_MOST_FIRST]
+        for made in pages_in_turn(self._folder, self._event, self.pages, first):
+            with self._turn:
+                if self._closed:
+                    return
+                self.pages = made
+                self._count += 1
+                self._turn.notify_all()
+        self._made(self.pages)
 
     def close(self) -> None:
         """Send whoever waits home."""
@@ -54,11 +81,23 @@ class PreviewServer:
             self._closed = True
             self._turn.notify_all()
 
-    def come(self) -> object:
-        """Return a place among those who wait for newer pages."""
+    def served(self, path: str, shown: tuple[bytes | None, str]) -> None:
+        """Note what a browser was given for a page, which opens its line a moment later."""
+        with self._turn:
+            self._served.pop(path, None)
+            self._served[path] = shown
+            if len(self._served) > _MOST_SERVED:
+                del self._served[next(iter(self._served))]
+
+    def come(self, path: str = "") -> object:
+        """Return a place among those who wait for newer pages.
+
+        Args:
+            path: Of the page that is open; empty where that is not known.
+        """
         place = object()
         with self._turn:
-            self._waiting[place] = None
+            self._waiting[place] = _Line(path, self._served.get(path) or self.pages.shown(path), self._count)
             if len(self._waiting) > _MOST_WAITING:
                 del self._waiting[next(iter(self._waiting))]
                 self._turn.notify_all()
@@ -70,20 +109,31 @@ class PreviewServer:
             self._waiting.pop(place, None)
 
     def wait_past(self, place: object, seen: int, timeout_s: float) -> int | None:
-        """Return the count of pages made once it is past `seen`, the same after the timeout, None to go home.
+        """Return a larger number once the open page has changed, `seen` after the timeout, None to go home.
 
         Args:
             place: From `come`.
-            seen: The count that was told last.
+            seen: What was returned last; -1 at first, and then nothing is waited for.
             timeout_s: How long to wait.
         """
-
-        def is_over() -> bool:
-            return self._closed or place not in self._waiting
-
         with self._turn:
-            self._turn.wait_for(lambda: self._count > seen or is_over(), timeout_s)
-            return None if is_over() else self._count
+            self._turn.wait_for(
+                lambda: seen < 0 or self._is_over(place) or self._has_changed(place), timeout_s
+            )
+            if self._is_over(place):
+                return None
+            line = self._waiting[place]
+            if seen >= 0 and self._has_changed(place):
+                line.told = line.told + 1 if line.path else self._count
+                line.shown = self.pages.shown(line.path)
+            return line.told
+
+    def _is_over(self, place: object) -> bool:
+        return self._closed or place not in self._waiting
+
+    def _has_changed(self, place: object) -> bool:
+        line = self._waiting[place]
+        return self.pages.shown(line.path) != line.shown if line.path else self._count > line.told
 
 
 class NoPort(Exception):

@@ -1,6 +1,7 @@
 """A spec file to a Spec."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -72,7 +73,12 @@ def _swaps_of_nothing(data: dict[str, Data], values: dict[str, Any], place: Plac
 
 
 def _spec(values: dict[str, Any], data: dict[str, Data], divided: SpecText, place: Place) -> Spec:
-    lines = tuple(_line(written, key) for key in data if key in ROLES for written in values.get(key, ()))
+    lines = tuple(
+        _line(written if isinstance(data[key], list) else _not_listed(written), key)
+        for key in data
+        if key in ROLES
+        for written in values.get(key, ())
+    )
     of_words = (text for words in values.get("translations", {}).values() for text in words.comments)
     fields = {
         **fields_of(SPEC, values),
@@ -87,6 +93,12 @@ def _spec(values: dict[str, Any], data: dict[str, Data], divided: SpecText, plac
         place=place,
         **fields,
     )
+
+
+def _not_listed(written: WrittenLine) -> WrittenLine:
+    """Return a line that stands behind its key alone, with a place that is no place in a list."""
+    key, _, *inside = written.place.path
+    return replace(written, place=Place(written.place.file, (key, *inside)))
 
 
 def _line(written: WrittenLine, key: str) -> Line:

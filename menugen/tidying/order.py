@@ -32,6 +32,12 @@ def put_in_order(document: Document, kind: Kind) -> None:
             _by_alphabet(entry.value, None)
 
 
+def is_by_table(kind: Kind, name: str) -> bool:
+    """Return whether the keys that stand behind a key are those of a table, and not the user's own names."""
+    key = _TABLES[kind].by_name.get(name)
+    return key is not None and key.value.table is not None and not key.value.is_by_name
+
+
 def _by_alphabet(listing: Listing, held: Entry | None) -> None:
     """Put entries in the order of their words, within groups: a comment on a line of its own begins one.
 

@@ -8,7 +8,7 @@ from menugen.reading.text import decode
 from menugen.reading.yaml_nodes import Node, YamlReading, read_nodes
 from menugen.reading.yaml_text import Data, plain, read_mapping
 from menugen.records import Role
-from menugen.tidying.order import Kind, put_in_order
+from menugen.tidying.order import Kind, is_by_table, put_in_order
 from menugen.tidying.setting import Spaced, all_comments, set_document
 from menugen.tidying.spaces import even_spaces, one_space
 from menugen.tidying.taking_apart import take_apart
@@ -114,7 +114,11 @@ def _meant(read: YamlReading, kind: Kind) -> object:
         return said
     if kind == "event" and isinstance(off := said.get("off"), list):
         said["off"] = sorted(off, key=str)
-    inner = [(key, list(value)) for key, value in sorted(said.items()) if isinstance(value, dict)]
+    inner = [
+        (key, list(value))
+        for key, value in sorted(said.items())
+        if isinstance(value, dict) and not is_by_table(kind, key)
+    ]
     return said, [key for key in said if key in _ROLES], inner
 
 

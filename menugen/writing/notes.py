@@ -84,6 +84,8 @@ def block_html(markdown: str, *, root: str = "") -> Markup:
 
 def site_links(markdown: str) -> tuple[str, ...]:
     """Return the links of a note that lead to a page of the same site, as written, in order, each once."""
+    if "[" not in markdown:
+        return ()
     found = []
     for token in _parser().parse(markdown):
         for child in token.children or ():

@@ -21,7 +21,7 @@ _LETTERS, _DIGITS = (
     for kept in (str.isalpha, str.isdigit)
 )
 """What is quickly found of words: wherever a text has a word, it has the runs of that word, which are the ASCII letters
-and the ASCII digits that stand together in it."""
+that stand together in it. Those of a text without any are its digits: drawings are full of them."""
 
 _TEXT = (".html", ".json", ".txt", ".svg", ".css", ".xml", ".webmanifest", ".js")
 
@@ -64,8 +64,8 @@ class _Secret(NamedTuple):
         order: Its place.
         text: As the user wrote it.
         phrase: Its words as they are looked for.
-        runs: Each once; empty where it has no ASCII letter or digit.
-        row: Three of them that are letters and follow one another, or as many as it has.
+        runs: Each once; empty where it has neither ASCII letter nor digit.
+        row: Three of them that follow one another, or as many as it has.
         letters: The path of a file is looked for letter by letter, and not within another: "/bar" is no word of a page.
     """
 
@@ -101,7 +101,7 @@ class LeakCheck:
         letters = {
             path: re.compile(rf"(?:(?<![\w./\\])|(?<=file://)){re.escape(path)}(?!\w)") for path in paths
         }
-        runs = {text: _runs(text) for text in (*secrets, *letters)}
+        runs = {text: _cut(text, _LETTERS) or _cut(text, _DIGITS) for text in (*secrets, *letters)}
         common = Counter(run for every in runs.values() for run in every)
         # By the run of each that is least likely to stand on a page by chance; empty where it has none.
         self._by_run: dict[bytes, list[_Secret]] = {}
@@ -110,11 +110,12 @@ class LeakCheck:
             if not words:
                 continue
             rarest = min(own, key=lambda run: (common[run], -len(run), run), default=b"")
-            row = min(_rows(_cut(text, _LETTERS)), key=lambda row: (sum(common[run] for run in row), row))
+            row = min(_rows(own), key=lambda row: (sum(common[run] for run in row), row))
             phrase = f" {' '.join(words)} "
             secret = _Secret(order, text, phrase, frozenset(own), _apart(row), letters.get(text))
             self._by_run.setdefault(rarest, []).append(secret)
         self._known = frozenset(common)
+        self._kinds = (_LETTERS, _DIGITS) if any(run.isdigit() for run in common) else (_LETTERS,)
         self._of_short_line = lru_cache(_SHORT_LINES)(self._of_line)
         self._of_long_line = lru_cache(_LONG_LINES)(self._of_line)
 
@@ -170,23 +171,31 @@ class LeakCheck:
 
     def _of_line(self, line: str) -> frozenset[bytes]:
         """Return the runs of a line that are runs of private texts as well."""
-        escapes = _runs(_ESCAPE.sub(" ", line)) if "\\" in line else ()
-        return self._known.intersection((*_runs(line), *escapes))
+        written = (line, _ESCAPE.sub(" ", line)) if "\\" in line else (line,)
+        return self._known.intersection(
+            [run for one in written for kept in self._kinds for run in _cut(one, kept)]
+        )
 
 
 def _standing_in(shown: str, suspects: list[_Secret]) -> Iterator[_Secret]:
     for plain in (shown, _TAG.sub(" ", shown)):
-        likely = _with_a_row(suspects, _cut(plain, _LETTERS))
+        likely = _with_a_row(suspects, plain)
         words = f" {' '.join(_WORD.findall(plain))} " if likely else ""
         yield from (secret for secret in likely if secret.stands_in(plain, words))
 
 
-def _with_a_row(suspects: list[_Secret], runs: list[bytes]) -> list[_Secret]:
+def _with_a_row(suspects: list[_Secret], plain: str) -> list[_Secret]:
     """Return those of which a few runs stand there in a row: hardly any do by chance, however many texts there are."""
+    letters, digits = _cut(plain, _LETTERS), _cut(plain, _DIGITS)
     if len(suspects) < _MANY:
-        text = _apart(runs)
+        text = _apart(letters) + _apart(digits)
         return [secret for secret in suspects if secret.row in text]
-    rows = {_apart(row) for length in range(_IN_A_ROW + 1) for row in _rows(runs, length)}
+    rows = {
+        _apart(row)
+        for runs in (letters, digits)
+        for length in range(_IN_A_ROW + 1)
+        for row in _rows(runs, length)
+    }
     return [secret for secret in suspects if secret.row in rows]
 
 
@@ -249,10 +258,6 @@ def _stretches(text: str) -> Iterator[str]:
 def _between_words(text: str, near: int) -> int:
     """Return a place in a text before this one where no word is cut, as half a word would be another word."""
     return max(text.rfind(gap, 0, near) for gap in " \n") + 1 if near > 0 else 0
-
-
-def _runs(text: str) -> list[bytes]:
-    return [*_cut(text, _LETTERS), *_cut(text, _DIGITS)]
 
 
 def _cut(text: str, kept: bytes) -> list[bytes]:

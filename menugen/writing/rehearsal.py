@@ -46,6 +46,19 @@ class Rehearsal:
         return self._check.faults(self._paths)
 
 
+class Excerpt(Rehearsal):
+    """An output for some of an event's files: whether a link leads to one of the others is not asked."""
+
+    def faults(self) -> tuple[PageFault, ...]:
+        """Return what is wrong with the pages by themselves."""
+        return self._check.faults(_Everything())
+
+
+class _Everything:
+    def __contains__(self, _path: object) -> bool:
+        return True
+
+
 @dataclass(frozen=True, slots=True)
 class Packed:
     """Files held in memory, packed small: a site's pages are much alike."""

@@ -5,7 +5,8 @@ the same menu gives the same bytes.
 """
 
 import hashlib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from functools import partial
 from typing import NamedTuple
 
 from markupsafe import Markup
@@ -74,6 +75,7 @@ def lay_site(
     out: Output,
     photos: Mapping[str, Photo] | None = None,
     made: MadeBefore = NOTHING_KEPT,
+    only: Collection[str] | None = None,
 ) -> SealedPages:
     """Write every file of the site.
 
@@ -84,11 +86,12 @@ def lay_site(
         photos: By drink; the others are drawn. Their files are among those of the first language, which the further
             ones lead to.
         made: Where fonts and pictures made before are kept.
+        only: Paths of the pages that are wanted before the others; with what they load, and no more. None is all.
 
     Returns:
         What the headers must allow: where a site has several languages, one file of headers stands for all.
     """
-    return _Site(menu, theme, out, photos or {}, made).lay()
+    return _Site(menu, theme, out, photos or {}, made, only).lay()
 
 
 class _Site:
@@ -101,10 +104,12 @@ class _Site:
         out: Output,
         photos: Mapping[str, Photo],
         made: MadeBefore,
+        only: Collection[str] | None,
     ) -> None:
         self._menu = with_drawn_icons(menu)
         self._theme = theme
         self._out = out
+        self._only = only
         self._paths: list[str] = []
         self._sealed = SealedPages()
         self._photos = {drink.id: photos[drink.id] for drink in _each_drink(menu) if drink.id in photos}
@@ -128,18 +133,17 @@ class _Site:
 
     def lay(self) -> SealedPages:
         self._theme.templates.begin(sum(len(drink.ways) for drink in _each_drink(self._menu)))
-        self._page("index.html", "index.html.jinja", self._menu_page(root=""))
-        self._page("allergens.html", "allergens.html.jinja", self._allergen_page())
-        self._page("notices.html", "notices.html.jinja", self._notice_page())
-        self._page("t/index.html", "table.html.jinja", self._table_page())
-        self._page("404.html", "missing.html.jinja", self._missing_page())
+        self._page("index.html", "index.html.jinja", lambda: self._menu_page(root=""))
+        self._page("allergens.html", "allergens.html.jinja", self._allergen_page)
+        self._page("notices.html", "notices.html.jinja", self._notice_page)
+        self._page("t/index.html", "table.html.jinja", self._table_page)
+        self._page("404.html", "missing.html.jinja", self._missing_page)
         for section in self._menu.sections:
             for drink in section.drinks:
-                self._page(f"drinks/{drink.id}.html", "drink.html.jinja", self._drink_page(drink, section))
+                made = partial(self._drink_page, drink, section)
+                self._page(f"drinks/{drink.id}.html", "drink.html.jinja", made)
         icon = event_icon(ground=self._theme.dark["ground"], line=self._theme.dark["strong"])
         self._text("icon.svg", (icon.decode(),))
-        self._text("menu.json", menu_json(self._menu))
-        self._text(HEADERS, (self._sealed.headers(listed=self._menu.listed),))
         self._text(self._stylesheet, (self._sheet,))
         for name, content in self._fonts.files.items():
             self._data(f"assets/{name}", content)
@@ -149,7 +153,10 @@ class _Site:
         if not self._menu.folder:
             for path, content in photos.items():
                 self._data(path, content)
-        self._lay_worker([self._photo_root + path for path in photos])
+        if self._only is None:
+            self._text("menu.json", menu_json(self._menu))
+            self._text(HEADERS, (self._sealed.headers(listed=self._menu.listed),))
+            self._lay_worker([self._photo_root + path for path in photos])
         return self._sealed
 
     def _lay_worker(self, photos: list[str]) -> None:
@@ -159,8 +166,10 @@ class _Site:
         for path, script in scripts.items():
             self._text(path, (script,))
 
-    def _page(self, path: str, template: str, page: Page) -> None:
-        templates = self._theme.templates
+    def _page(self, path: str, template: str, made: Callable[[], Page]) -> None:
+        if self._only is not None and path not in self._only:
+            return
+        page, templates = made(), self._theme.templates
         pieces = in_pieces(templates.get_template(template).generate(page=page))
         if templates.own:
             pieces = self._held_to_rules(pieces, page.frame)

@@ -9,34 +9,33 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
+from menugen.problems import Problem, Span, error
+from menugen.reading.look_file import SCHEMES, LookFile, Token, Tokens, read_look
 from menugen.writing.contrast import contrast, nearest_passing
 from menugen.writing.fonts import FontFile, with_stand_ins
-from menugen.writing.look_files import LARGEST_STYLE, LARGEST_TEXT, is_shipped, is_there, read_own_text
+from menugen.writing.look_files import (
+    LARGEST_STYLE,
+    LARGEST_TEXT,
+    is_shipped,
+    is_there,
+    read_own,
+    read_own_text,
+)
 from menugen.writing.style_rules import StyleFault, published_faults, style_faults
 from menugen.writing.templates import BASE, LookTemplates
-from menugen.writing.theme_fault import ThemeFault, TokenPlace, raise_all
-from menugen.writing.tokens import (
-    SCHEMES,
-    ThemeFile,
-    Token,
-    Tokens,
-    completed,
-    laid_over,
-    read_theme_file,
-    theme_schema,
-)
+from menugen.writing.theme_fault import ThemeFault
+from menugen.writing.tokens import font_files, font_problems, laid_over, missing_tokens, with_bands
 
 __all__ = [
     "PAIRS",
     "ContrastFinding",
     "Theme",
     "ThemeFault",
-    "TokenPlace",
     "contrast_findings",
     "load_theme",
     "theme_names",
-    "theme_schema",
     "tight",
 ]
 
@@ -102,7 +101,7 @@ class ContrastFinding:
         ratio: What their contrast is.
         least: What it must be.
         nearest: The colour nearest to `token`'s that passes, "#rrggbb".
-        place: Where `token` is written.
+        where: Where `token` is written.
     """
 
     scheme: str
@@ -112,7 +111,7 @@ class ContrastFinding:
     ratio: float
     least: float
     nearest: str
-    place: TokenPlace
+    where: Span
 
     @property
     def path(self) -> tuple[str, str, str]:
@@ -152,29 +151,29 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
     Raises:
         ThemeFault: There is no such theme, or a file of it is missing or says something it cannot.
     """
-    chain = _chain(folders, name)
-    tokens = chain[-1]
+    chain, problems = _chain(folders, name)
+    tokens = chain[-1].look
     for own in reversed(chain[:-1]):
-        tokens = laid_over(own, tokens)
-    tokens = completed(tokens)
+        tokens = laid_over(own.look, tokens)
     homes = [found.file.parent for found in chain]
     sheets = _Sheets(folders)
-    properties, structure = _as_properties(tokens, tokens.fonts or ()), sheets.shared("base.css")
-    allergens = sheets.shared("allergens.css")
+    structure, allergens = sheets.shared("base.css"), sheets.shared("allergens.css")
     looks = "".join(
-        sheets.look(home, needed=found.extends is None)
-        for home, found in zip(reversed(homes), reversed(chain), strict=True)
+        sheets.look(found.file.parent, needed=found.look.extends is None) for found in reversed(chain)
     )
-    style = tight(properties + structure + allergens + looks)
-    inside = tight(properties + structure + looks)
-    sheets.check_whole(style, inside)
+    problems += [*missing_tokens(tokens), *sheets.problems]
     templates = None
     try:
         templates = LookTemplates([*homes, *(folder / BASE for folder in folders)])
     except ThemeFault as fault:
-        sheets.faults.append(fault)
-    raise_all(sheets.faults)
-    assert templates is not None  # noqa: S101  (else there was a fault)
+        problems += fault.problems
+    if problems or templates is None:
+        raise ThemeFault.all_of(problems)
+    tokens, fonts = with_bands(tokens), font_files(tokens)
+    properties = _as_properties(tokens, fonts)
+    style = tight(properties + structure + allergens + looks)
+    inside = tight(properties + structure + looks)
+    sheets.check_whole(style, inside)
     return Theme(
         name=name,
         file=homes[0] / "theme.yaml",
@@ -182,7 +181,7 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
         dark=_values(tokens.dark),
         style=style,
         inside=inside,
-        fonts=tokens.fonts or (),
+        fonts=fonts,
         tokens={"light": tokens.light, "dark": tokens.dark},
         templates=templates,
     )
@@ -205,7 +204,7 @@ def _finding(theme: Theme, scheme: str, over: str, under: str, least: float) -> 
     if ratio >= least:
         return
     # A look that changes only the ground is told of the ground: the words are another look's and right there.
-    own_lower_only = upper.place.file != theme.file and lower.place.file == theme.file
+    own_lower_only = Path(upper.where.file) != theme.file and Path(lower.where.file) == theme.file
     token, meets = (under, over) if own_lower_only else (over, under)
     changed, kept = tokens[token], tokens[meets]
     yield ContrastFinding(
@@ -216,7 +215,7 @@ def _finding(theme: Theme, scheme: str, over: str, under: str, least: float) -> 
         ratio=ratio,
         least=least,
         nearest=nearest_passing(changed.value, kept.value, least) or changed.value,
-        place=changed.place,
+        where=changed.where,
     )
 
 
@@ -224,7 +223,7 @@ class _Sheets:
     """The style sheets of a look, each held to its rules where it is not shipped, and what is wrong with them."""
 
     def __init__(self, folders: Sequence[Path]) -> None:
-        self.faults: list[ThemeFault] = []
+        self.problems: list[Problem] = []
         self._folders = folders
         self._own: list[Path] = []
 
@@ -241,28 +240,33 @@ class _Sheets:
         try:
             css = read_own_text(home, name, LARGEST_STYLE)
         except ThemeFault as fault:
-            self.faults.append(fault)
+            self.problems += fault.problems
             return ""
         if is_shipped(home):
             return css
         file = home / name
         self._own.append(file)
-        self.faults += [_style_fault(file, found) for found in style_faults(css)]
+        self.problems += [_style_problem(file, found) for found in style_faults(css)]
         return css
 
     def check_whole(self, *sheets: str) -> None:
-        """Look at whole sheets as they are published, once nothing is wrong with what they are made of."""
-        if not self._own or self.faults:
+        """Look at whole sheets as they are published, once nothing is wrong with what they are made of.
+
+        Raises:
+            ThemeFault: One reads otherwise than what it is made of.
+        """
+        if not self._own:
             return
         found = next((found for sheet in sheets for found in published_faults(sheet)), None)
         if found is not None:
             message = f"without its comments and spaces this reads otherwise: {found.message}"
-            self.faults.append(ThemeFault(self._own[-1], message, hint=found.hint))
+            raise ThemeFault(self._own[-1], message, hint=found.hint)
 
 
-def _style_fault(file: Path, found: StyleFault) -> ThemeFault:
-    place = TokenPlace(file, found.line, found.column, found.column + 1) if found.line else None
-    return ThemeFault(file, found.message, place, found.hint)
+def _style_problem(file: Path, found: StyleFault) -> Problem:
+    column = max(found.column, 1)
+    where = Span(str(file), found.line, column, column + 1) if found.line else Span(str(file), 1, 1, 1)
+    return error("theme-fault", found.message, where, *([found.hint] if found.hint else []))
 
 
 def tight(css: str) -> str:
@@ -270,9 +274,23 @@ def tight(css: str) -> str:
     return _AROUND_MARKS.sub(r"\1", _SPACES.sub(" ", _COMMENT.sub(" ", css))).replace(";}", "}").strip()
 
 
-def _chain(folders: Sequence[Path], name: str) -> list[ThemeFile]:
-    """Return the theme and those it builds on, in order. One that extends its own name means the next so called."""
-    chain: list[ThemeFile] = []
+class _Link(NamedTuple):
+    """One look of a chain of them: its theme.yaml, and what it says."""
+
+    file: Path
+    look: LookFile
+
+
+def _chain(folders: Sequence[Path], name: str) -> tuple[list[_Link], list[Problem]]:
+    """Return the theme and those it builds on, in order, and what is wrong with what they say.
+
+    One that extends its own name means the next so called.
+
+    Raises:
+        ThemeFault: The chain breaks off: one cannot be read at all, or builds on what is not there.
+    """
+    chain: list[_Link] = []
+    problems: list[Problem] = []
     said: Token | None = None
     wanted = name
     while True:
@@ -281,30 +299,37 @@ def _chain(folders: Sequence[Path], name: str) -> list[ThemeFile]:
         files = (home / "theme.yaml" for home in homes)
         file = next((found for found in files if is_there(found) and found not in seen), None)
         if file is None or wanted == BASE:
-            raise _no_such(folders, wanted, said)
-        chain.append(read_theme_file(file, read_own_text(file.parent, file.name, LARGEST_TEXT)))
-        said = chain[-1].extends
+            raise ThemeFault.all_of([*problems, _no_such(folders, wanted, said)])
+        found = read_look(read_own(file.parent, file.name, LARGEST_TEXT), str(file))
+        problems += found.problems
+        if found.look is None:
+            raise ThemeFault.all_of(problems)
+        problems += font_problems(found.look)
+        chain.append(_Link(file, found.look))
+        said = found.look.extends
         if said is None:
-            return chain
+            return chain, problems
+        if not said.value:
+            raise ThemeFault.all_of(problems)
         wanted = said.value
 
 
-def _no_such(folders: Sequence[Path], name: str, said: Token | None) -> ThemeFault:
+def _no_such(folders: Sequence[Path], name: str, said: Token | None) -> Problem:
     known = ", ".join(theme_names(folders)) or "none"
     if said is None:
-        return ThemeFault(Path(name), f'there is no theme called "{name}"; there is: {known}')
+        return error(
+            "theme-fault", f'there is no theme called "{name}"; there is: {known}', Span(name, 1, 1, 1)
+        )
     if name in theme_names(folders):
-        return ThemeFault(said.place.file, f'extends: "{name}" builds on this one in turn', said.place)
-    return ThemeFault(
-        said.place.file, f'extends: there is no theme called "{name}"; there is: {known}', said.place
-    )
+        return error("theme-fault", f'extends: "{name}" builds on this one in turn', said.where)
+    return error("theme-fault", f'extends: there is no theme called "{name}"; there is: {known}', said.where)
 
 
 def _values(tokens: Tokens) -> Mapping[str, str]:
     return {name: token.value for name, token in tokens.items()}
 
 
-def _as_properties(tokens: ThemeFile, fonts: tuple[FontFile, ...]) -> str:
+def _as_properties(tokens: LookFile, fonts: tuple[FontFile, ...]) -> str:
     kind = {
         name: with_stand_ins(token.value, fonts) if name in ("body", "names") else token.value
         for name, token in tokens.type.items()

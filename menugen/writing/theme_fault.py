@@ -1,72 +1,58 @@
-"""What is wrong with a look, and where."""
+"""A look that cannot be used, which stops a publish."""
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import NamedTuple
 
-_LONGEST_QUOTE = 60
-
-
-class TokenPlace(NamedTuple):
-    """A stretch of one line; line and columns count from 1, end is one past the last. Line 0 is the whole file."""
-
-    file: Path
-    line: int
-    column: int
-    end: int
+from menugen.problems import Problem, Span, error
 
 
 class ThemeFault(Exception):
     """A theme cannot be used as it is.
 
     Attributes:
-        file: The file to look at.
-        message: What is wrong with it; stands alone, no full stop.
-        hint: What to write instead; empty where the message says so.
-        place: Where in it.
-        others: What else is wrong with the same look.
+        problems: All that is wrong with it, each at a span whose file is a path on this machine.
     """
 
-    def __init__(self, file: Path, message: str, place: TokenPlace | None = None, hint: str = "") -> None:
-        self.place = place or TokenPlace(file, 0, 0, 0)
-        self.file = file
-        self.message = message
-        self.hint = hint
-        self.others: tuple[ThemeFault, ...] = ()
-        line = f":{self.place.line}" if self.place.line else ""
-        super().__init__(f"{file}{line}: {message}{f'; {hint}' if hint else ''}")
+    def __init__(self, file: Path, message: str, where: Span | None = None, hint: str = "") -> None:
+        """Keep one problem; `all_of` keeps several.
 
-    @property
-    def every(self) -> tuple["ThemeFault", ...]:
-        """This fault and the others of the same look."""
-        return (self, *self.others)
+        Args:
+            file: The file to look at.
+            message: What is wrong with it; stands alone, no full stop.
+            where: Where in it; None is the whole.
+            hint: What to write instead; empty where the message says so.
+        """
+        found = error("theme-fault", message, where or Span(str(file), 1, 1, 1), *([hint] if hint else []))
+        self.problems: tuple[Problem, ...] = (found,)
+        line = f":{where.line}" if where is not None and where[1:] != (1, 1, 1) else ""
+        super().__init__(f"{file}{line}: {message}")
+
+    @classmethod
+    def all_of(cls, problems: Iterable[Problem]) -> "ThemeFault":
+        """Return the fault of everything that is wrong; there is something."""
+        every = tuple(problems)
+        first = every[0]
+        where = first.where if isinstance(first.where, Span) else Span(first.where.file, 1, 1, 1)
+        fault = cls(Path(where.file), first.message, where)
+        fault.problems = every
+        return fault
 
 
 def raise_all(faults: Iterable[ThemeFault]) -> None:
-    """Raise the first of these faults, with the rest as its others; nothing where there are none.
+    """Raise these faults as one; nothing where there are none.
 
     Raises:
         ThemeFault: There is one.
     """
-    every = [one for fault in faults for one in fault.every]
-    if every:
-        for one in every:
-            one.others = ()
-        every[0].others = tuple(every[1:])
-        raise every[0]
+    if problems := [problem for fault in faults for problem in fault.problems]:
+        raise ThemeFault.all_of(problems)
 
 
-def place_of(file: Path, text: str, line: int, word: str = "") -> TokenPlace:
+def place_of(file: Path, text: str, line: int, word: str = "") -> Span:
     """Return the place of a line; of a word in it where the word stands there once."""
     lines = text.split("\n")
     said = lines[line - 1] if 0 < line <= len(lines) else ""
     if not word or said.count(word) != 1:
-        return TokenPlace(file, line, 0, 0)
+        return Span(str(file), max(line, 1), 1, 1)
     column = said.index(word) + 1
-    return TokenPlace(file, line, column, column + len(word))
-
-
-def quoted(text: str) -> str:
-    """Return a text in quotes, for a message; of a long one its beginning, and on one line."""
-    plain = " ".join(text.split())
-    return f'"{plain}"' if len(plain) <= _LONGEST_QUOTE else f'"{plain[:_LONGEST_QUOTE]}…"'
+    return Span(str(file), line, column, column + len(word))

@@ -13,7 +13,7 @@ from pathlib import Path
 from menugen.comparing import differences
 from menugen.comparing.comparison import compare
 from menugen.comparing.two_houses import two_houses
-from menugen.facts import serve
+from menugen.facts import event, serve
 from menugen.facts.checks import check_label, check_liquid
 from menugen.facts.liquids import bottled
 from menugen.past.life import life_of
@@ -45,7 +45,8 @@ def _forget() -> None:
     """Begin as a new process does: with nothing remembered of texts, labels and drinks."""
     for remembered in (read_spec, read_stock, read_event, bottled, check_label, check_liquid):
         remembered.cache_clear()
-    serve._made.cache_clear()  # its memory is what is being measured
+    event._REMEMBERED._latest_first.clear()  # their memories are what is being measured
+    serve._made.cache_clear()  # the same
     differences._stock_parts.cache_clear()  # the same
 
 

@@ -7,7 +7,7 @@ import pytest
 from menugen.cli.drink_history import life_html
 from menugen.past.life import life_of
 from menugen.publishing import no_progress
-from tests.browser.axe import axe_finds
+from tests.browser.axe import ALL, OF_COLOURS, axe_finds
 from tests.revisions.repositories import books
 
 pytestmark = pytest.mark.browser
@@ -26,30 +26,24 @@ def page_file(tmp_path_factory) -> Path:
     return file
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [320, 1100])
-def test_it_can_be_read_by_everyone_and_asks_nobody_for_anything(chromium, page_file, scheme, width):
-    context = chromium.new_context(
-        viewport={"width": width, "height": 800}, color_scheme=scheme, bypass_csp=True
-    )
-    with context:
-        page = context.new_page()
-        asked: list[str] = []
-        page.on("request", lambda request: asked.append(request.url))
-        page.goto(page_file.as_uri())
-        assert axe_finds(page) == []
+def test_it_can_be_read_by_everyone_and_asks_nobody_for_anything(measured, page_file):
+    page = measured.open(page_file, 320, 800)
+    for scheme, width, rules in (
+        ("light", 320, ALL),
+        ("dark", 320, OF_COLOURS),
+        ("light", 1100, ALL),
+        ("dark", 1100, OF_COLOURS),
+    ):
+        page.emulate_media(color_scheme=scheme)
+        page.set_viewport_size({"width": width, "height": 800})
+        assert axe_finds(page, rules) == [], (scheme, width)
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         shown = [svg for svg in page.query_selector_all("svg") if svg.is_visible()]
         assert len(shown) == 1
-    assert asked == [page_file.as_uri()]
+    assert measured.asked == [page_file.as_uri()]
 
 
-def test_its_policy_lets_its_own_style_through(chromium, page_file):
-    context = chromium.new_context()
-    with context:
-        page = context.new_page()
-        said: list[str] = []
-        page.on("console", lambda message: said.append(message.text))
-        page.goto(page_file.as_uri())
-        assert page.evaluate("getComputedStyle(document.querySelector('.private')).borderTopWidth") == "2px"
-    assert said == []
+def test_its_policy_lets_its_own_style_through(window, page_file):
+    page = window.open(page_file)
+    assert page.evaluate("getComputedStyle(document.querySelector('.private')).borderTopWidth") == "2px"
+    assert window.said == []

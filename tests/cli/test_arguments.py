@@ -77,6 +77,7 @@ def here(bar, tmp_path, monkeypatch):
     return bar
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("value", ["", "  ", "\t\n", "a\0b", "--"], ids=repr)
 @pytest.mark.parametrize(("command", "action"), ARGUMENTS)
 def test_an_argument_that_says_nothing_is_wrong_use(command, action, value, here, capsys):
@@ -92,6 +93,7 @@ def test_an_argument_that_says_nothing_is_wrong_use(command, action, value, here
     assert sorted(here.rglob("*")) == before
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("command", "action"), [one for one in ARGUMENTS if one.values[0] not in ("preview", "completion")]
 )
@@ -108,6 +110,7 @@ def test_whatever_an_argument_says_a_person_reads_a_sentence(command, action, he
         assert "fault of menugen's own" not in capsys.readouterr().err, name
 
 
+@pytest.mark.slow
 def test_a_name_that_is_no_text_is_printed_all_the_same(here):
     done = subprocess.run(
         [sys.executable, "-m", "menugen", "schema", "--to", b"caf\xe9"],

@@ -169,6 +169,7 @@ def test_no_colour_reaches_a_pipe(house):
     assert "\x1b" not in menugen("drink", "marsh-sour", cwd=house).stdout
 
 
+@pytest.mark.slow
 def test_the_same_files_give_the_same_bytes_whatever_the_clock_and_the_language(house, tmp_path):
     for place, environment in (
         ("one", {"TZ": "Asia/Tokyo", "LC_ALL": "C"}),
@@ -280,7 +281,7 @@ def test_bash_completes_commands_options_and_files(tmp_path, capsys, typed, offe
 
 def test_help_shows_an_example_for_every_command(tmp_path):
     told = menugen("--help", cwd=tmp_path).stdout
-    for command in ("start", "check", "publish", "drink", "preview", "schema", "completion"):
+    for command in ("start", "check", "publish", "drink", "preview", "schema", "help", "completion"):
         assert command in told
         assert f"menugen {command}" in menugen(command, "--help", cwd=tmp_path).stdout.partition("example")[2]
 

@@ -279,6 +279,7 @@ def guarded(tmp_path, ready) -> tuple[Books, dict[str, str]]:
     }
 
 
+@pytest.mark.slow
 def test_the_guard_of_a_started_house_lets_a_typo_through_and_stops_an_allergen(guarded):
     house, environment = guarded
 
@@ -309,6 +310,7 @@ def test_the_guard_of_a_started_house_lets_a_typo_through_and_stops_an_allergen(
     assert "ALLERGENS GAINED" in done.stdout
 
 
+@pytest.mark.slow
 def test_the_hook_of_a_started_house_stops_a_fault_before_it_is_committed(guarded):
     house, environment = guarded
     git(house.house, "config", "core.hooksPath", "checks")

@@ -23,6 +23,7 @@ def house(tmp_path, monkeypatch) -> Books:
     return made
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "command",
     [

@@ -81,6 +81,7 @@ def to_run(done: subprocess.CompletedProcess[str]) -> list[str]:
     ]
 
 
+@pytest.mark.slow
 def test_the_first_commit_of_all_is_looked_at_too(bar):
     bar.edit(NEGRONI, GOOD, BROKEN)
     git(bar.top, "add", ".")
@@ -93,6 +94,7 @@ def test_the_first_commit_of_all_is_looked_at_too(bar):
     assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
 
 
+@pytest.mark.slow
 def test_the_hook_judges_what_is_staged_and_not_what_lies_there(begun):
     begun.edit(NEGRONI, GOOD, BROKEN)
     git(begun.top, "add", ".")
@@ -109,6 +111,7 @@ def test_the_hook_judges_what_is_staged_and_not_what_lies_there(begun):
     assert BROKEN in (begun.house / NEGRONI).read_text("utf-8")
 
 
+@pytest.mark.slow
 def test_one_file_is_committed_past_another_that_is_staged_and_broken(begun):
     begun.edit("specs/saltmarsh-sour.md", "glass: ", "glass: no such ")
     git(begun.top, "add", ".")
@@ -118,6 +121,7 @@ def test_one_file_is_committed_past_another_that_is_staged_and_broken(begun):
     assert begun.run("git", "commit", "-qm", "The other").returncode == 1
 
 
+@pytest.mark.slow
 def test_an_untidy_file_is_told_and_stops_the_commit(begun):
     begun.edit("events/first-night.yaml", "event: ", "event:   ")
     done = begun.run("git", "commit", "-qam", "Untidy")
@@ -125,6 +129,7 @@ def test_an_untidy_file_is_told_and_stops_the_commit(begun):
     assert "events/first-night.yaml: not tidy" in done.stdout + done.stderr
 
 
+@pytest.mark.slow
 def test_what_repairs_a_house_that_could_not_be_read_may_be_committed(begun):
     begun.edit("house.yaml", "languages: [en]", "languages: [en")
     git(begun.top, "commit", "-q", "--no-verify", "-am", "Broken")
@@ -132,6 +137,7 @@ def test_what_repairs_a_house_that_could_not_be_read_may_be_committed(begun):
     assert begun.run("git", "commit", "-qam", "Sound").returncode == 0
 
 
+@pytest.mark.slow
 def test_two_changes_that_do_not_go_together_are_not_merged(begun):
     git(begun.top, "checkout", "-q", "-b", "other")
     begun.edit("events/first-night.yaml", "off: []", "off:\n  - negroni")
@@ -159,6 +165,7 @@ def test_without_menugen_the_hook_says_so(begun):
     assert "  git commit --no-verify    # commits it unchecked\n" in done.stderr
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("folder", ["", "events"])
 def test_what_the_hook_says_to_run_makes_the_commit(begun, folder):
     begun.edit(NEGRONI, "30 ml gin", "35 ml gin")
@@ -185,6 +192,7 @@ def test_what_the_hook_says_to_run_makes_the_commit(begun, folder):
     assert begun.run("git", "status", "--short").stdout == ""
 
 
+@pytest.mark.slow
 def test_a_merge_that_is_stopped_is_named_and_may_be_finished(begun):
     git(begun.top, "checkout", "-q", "-b", "other")
     begun.edit(NEGRONI, GOOD, BROKEN)
@@ -239,6 +247,7 @@ def test_what_git_cannot_write_down_is_said_with_what_to_run(begun):
     ]
 
 
+@pytest.mark.slow
 def test_a_change_that_adds_the_house_has_nothing_to_be_compared_with(bar):
     git(bar.top, "rm", "-rq", "--cached", ".")
     (bar.top / "notes.txt").write_text("Soon.\n", encoding="utf-8")
@@ -266,6 +275,7 @@ def changed(begun) -> Bar:
     return begun
 
 
+@pytest.mark.slow
 def test_the_guard_runs_from_any_folder(changed):
     for at in (changed.top, changed.house):
         done = changed.run("sh", os.path.relpath(changed.house / "checks/guard.sh", at), "main", cwd=at)
@@ -280,6 +290,7 @@ def test_the_guard_runs_from_any_folder(changed):
     assert "ALLERGENS GAINED" in done.stdout
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("cloned", "base", "says"),
     [
@@ -323,6 +334,7 @@ def test_no_repository_and_no_common_commit_are_said_with_what_to_run(changed):
     assert to_run(done)[0].startswith("git clone ")
 
 
+@pytest.mark.slow
 def test_what_stops_a_change_is_said_with_what_to_run(changed):
     changed.edit(NEGRONI, GOOD, BROKEN)
     changed.edit("events/first-night.yaml", "event: ", "event:   ")
@@ -365,6 +377,7 @@ def test_the_guard_says_what_to_run_where_a_tool_is_missing_or_does_not_start(ch
     assert to_run(done)[0].startswith("python3 -m pip install ")
 
 
+@pytest.mark.slow
 def test_the_ready_texts_run_the_guard_in_a_clone_as_a_host_makes_it(changed, tmp_path):
     text = (changed.house / "checks/README.md").read_text("utf-8")
     blocks = re.findall(r"```yaml\n(.*?)```", text, re.DOTALL)

@@ -41,6 +41,7 @@ def test_while_its_modules_are_imported_a_command_ends_at_once(module):
     assert (done.returncode, done.stdout, done.stderr) == (-signal.SIGINT, "", "")
 
 
+@pytest.mark.slow
 def test_whoever_has_it_ignored_is_not_interrupted():
     done = process(PRESS_AT.format(module="menugen.cli.check"), ignored=True)
     assert done.returncode == 2
@@ -65,6 +66,7 @@ def test_a_command_that_has_begun_puts_things_in_order():
     assert (done.returncode, done.stdout, done.stderr) == (130, "in order\n", "")
 
 
+@pytest.mark.slow
 def test_after_a_command_it_ends_at_once_again():
     done = process(
         "import atexit, os, signal, sys\n"

@@ -70,6 +70,7 @@ def test_a_library_that_cannot_be_imported_is_named(how, load, installed):
     assert ("Broken-Lib 7.1" in said) or how in ("missing", "name", "syntax")
 
 
+@pytest.mark.slow
 def test_the_sentence_says_which_why_and_what_to_type(load, installed):
     assert load("raise TypeError('no such keyword\\nand much advice')")[1] == (
         "menugen: the library Broken-Lib 7.1 cannot be loaded: TypeError: no such keyword; type: "

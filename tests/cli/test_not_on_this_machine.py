@@ -124,6 +124,7 @@ def lacking(request, tmp_path_factory) -> tuple[Path, str]:
     return make(tmp_path_factory.mktemp("lacking")), sentence
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", COMMANDS)
 def test_every_command_says_what_is_missing_and_what_brings_it(lacking, command, monkeypatch, capsys):
     house, sentence = lacking

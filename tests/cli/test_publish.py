@@ -79,6 +79,7 @@ def test_fail_on_allergens_publishes_nothing_and_says_what_it_would_have(bar):
     assert bar.publish("--fail-on", "allergens") == 0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("path", "old", "new", "expected"),
     [

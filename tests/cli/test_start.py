@@ -239,6 +239,7 @@ def test_a_disk_without_second_names_gets_its_files_too(tmp_path, monkeypatch):
     assert {name: content for name, content in whole(tmp_path).items() if name in FILES} == FILES
 
 
+@pytest.mark.slow
 def test_two_starts_at_once_make_one_house(tmp_path):
     runs = [
         subprocess.Popen(

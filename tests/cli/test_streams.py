@@ -35,6 +35,7 @@ def shell(words: str, bar) -> tuple[int, str, str]:
     return done.returncode, done.stdout, done.stderr
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full here")
 @pytest.mark.parametrize(
     ("words", "code", "said"),

@@ -661,3 +661,9 @@ def test_a_stronger_bowl_moves_both_units_and_each_says_why(house):
         "bowl: units a serve 1.8 units in one serve -> 3 units in one serve "
         "<gin 450 ml -> 600 ml; serves 10 -> 8"
     )
+
+
+def test_a_swap_stands_in_the_role_of_what_it_replaces(house):
+    house.edit("specs/marsh-sour.md", "swap:\n", "swap:\n  lemon twist: single cream\n")
+    (swap,) = [one for one in only_drink(house.compared())[1] if one.kind == "swap"]
+    assert swap.after == "single cream (garnish) instead of lemon twist"

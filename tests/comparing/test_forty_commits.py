@@ -272,6 +272,7 @@ def test_there_are_forty():
     assert len(STEPS) == 40
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", range(len(STEPS)), ids=[step.subject for step in STEPS])
 def test_each_commit_tells_what_it_changed_and_nothing_else(history, number):
     back = len(STEPS) - number

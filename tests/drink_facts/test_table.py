@@ -2,14 +2,19 @@
 
 import json
 from collections.abc import Iterator
+from dataclasses import fields
 
 import pytest
 
 from menugen.cli import main
-from menugen.drink_facts import Compared, Fact, ToldGuests, Value, Way, table
-from menugen.facts import Serve
+from menugen.drink_facts import Compared, Fact, ToldGuests, Value, Way, rows_of, table
+from menugen.facts import Serve, work_out, work_out_event
+from menugen.menu import GuestMenu, guest_menu
 from menugen.menu.messages import messages
+from menugen.regions import Region
 from menugen.report import Row
+from tests.facts.drinks import house_with, setting_of
+from tests.houses import reading_of, texts
 from tests.revisions.repositories import Books, books
 
 
@@ -105,6 +110,66 @@ def test_guests_read_it_on_the_page_and_programs_in_the_menu(house, capsys):
 def test_catalogues_are_asked_for_its_words(house):
     messages.cache_clear()
     assert "Every kind is named" in {message.text for message in messages()}
+
+
+def menu_with(monkeypatch, *facts: Fact) -> GuestMenu:
+    monkeypatch.setattr(table, "FACTS", (*table.FACTS, *facts))
+    house = reading_of(texts()).house
+    assert house is not None
+    event, _ = work_out_event(house, house.events["small-supper"])
+    assert event is not None
+    return guest_menu(event, "slate")
+
+
+def of_the_egg(*, holds_with: bool) -> Fact:
+    """Return a fact that holds with egg white, or with what takes its place."""
+
+    def holds(serve: Serve) -> bool:
+        return any(item.stock.name == "egg white" for item in serve.lines) is holds_with
+
+    return Fact(name="of the egg", guests=ToldGuests("egg", "Of the egg", holds))
+
+
+@pytest.mark.parametrize("holds_with", [True, False])
+def test_a_swap_says_that_it_brings_what_did_not_hold_before(holds_with, monkeypatch):
+    [swap] = menu_with(monkeypatch, of_the_egg(holds_with=holds_with)).sections[0].drinks[0].swaps
+    assert ("Of the egg" in swap.brings) is not holds_with
+
+
+def test_a_menu_is_another_version_once_guests_are_told_something_else(monkeypatch):
+    versions = [
+        menu_with(monkeypatch).version,
+        menu_with(monkeypatch, of_the_egg(holds_with=True)).version,
+        menu_with(monkeypatch, of_the_egg(holds_with=False)).version,
+    ]
+    assert len(set(versions)) == 3
+
+
+def test_nothing_is_said_that_rests_on_a_strength_nobody_states():
+    stock = "old gin:\n  kind: gin\n  contains: none\n  checked: 2026-11-01\n"
+    house = house_with(
+        "pour: [500 ml old gin, 500 ml soda water]\nserves: 10\nmethod: stir\nglass: jug\n",
+        stock=stock,
+        house="name: The Test Bar\nregion: GB-SCT\nglasses: {jug: 2 l}\n",
+    )
+    setting = setting_of(house)
+    facts, _ = work_out(house.specs["tried"], setting)
+    assert facts is not None
+    rows = {row.label: row.text for row in rows_of(Way(facts.serve, facts, setting.region, "GBP"), "making")}
+    assert rows["Poured"] == "1000 ml, strength not known, old gin states none"
+    assert not rows.keys() & {"Serves", "Menu says", "On ice", "Alcohol", "Lowest price"}
+
+
+def test_the_rules_of_a_place_that_move_a_fact_are_fields_of_a_region():
+    rules = {one.name: one.rules for one in table.compared_facts() if one.rules}
+    assert rules == {
+        "units": "drink_unit",
+        "units a serve": "drink_unit",
+        "menu's word": "descriptors",
+        "age": "ages",
+        "lowest price": "minimum_prices",
+    }
+    assert set(rules.values()) <= {field.name for field in fields(Region)}
 
 
 def test_no_two_facts_share_a_name_or_a_place_in_json():

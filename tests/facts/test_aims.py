@@ -80,6 +80,7 @@ def test_sweetness_is_kept_while_something_else_changes():
     assert abs(reached.miss) == pytest.approx(min(misses.values()))
 
 
+@pytest.mark.slow
 def test_two_aims_move_two_measures_and_each_has_its_own():
     found = search("abv=13 %", "balance=8")
     assert found.by == ("gin", "sugar syrup")

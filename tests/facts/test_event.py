@@ -141,6 +141,15 @@ def test_each_fault_is_told_once_with_its_code(change, code, severity):
     assert all(problem.hints or problem.code in nothing_close for problem in problems)
 
 
+@pytest.mark.parametrize("hidden", ["yes", "no"])
+def test_a_menu_whose_every_drink_is_sold_out_is_empty_only_where_those_are_hidden(hidden):
+    files = texts()
+    file = "events/small-supper.yaml"
+    files[file] = files[file].replace("menu:", f"off: [marsh-sour]\nhide off: {hidden}\nmenu:", 1)
+    _, problems = worked_out(files)
+    assert ["menu-empty"] * (hidden == "yes") == [problem.code for problem in problems]
+
+
 def test_an_unread_label_in_a_garnish_a_rim_or_a_swap_stops_the_publish_too():
     stock = STOCK + "nut dust:\n  bottle: 1 kg\nodd cream:\n  bottle: 1 l\n"
     spec = SOUR.replace("garnish: lemon twist", "rim: nut dust\ngarnish: lemon twist").replace(
@@ -164,6 +173,7 @@ def test_what_no_event_reaches_is_told_apart():
     assert work_out_unlisted(reading.house, problems) == ()
 
 
+@pytest.mark.slow
 @given(st.permutations(range(4)), st.integers(1, 4))
 def test_allergens_only_grow_as_lines_are_added_and_their_order_does_not_matter(order, kept):
     lines = ["30 ml gin", "20 ml orgeat", "1 egg white", "20 ml single cream"]

@@ -161,6 +161,7 @@ def test_every_kind_is_kept_somewhere_and_every_class_says_why():
 amounts = st.integers(5, 80)
 
 
+@pytest.mark.slow
 @given(
     st.permutations(["gin", "lemon juice", "soda water", "orgeat", "white wine"]),
     st.lists(amounts, min_size=5, max_size=5),

@@ -1,7 +1,11 @@
 """Several swaps of a drink made at once: which go together, what is then in it, and how many are worked out."""
 
+from dataclasses import replace
+
+from menugen.facts import work_out
 from menugen.facts.serve import MOST_COMBINED
-from tests.facts.drinks import worked_out
+from menugen.records import Role
+from tests.facts.drinks import house_with, setting_of, spec_of, worked_out
 
 STOCK = """\
 oat cream:
@@ -82,3 +86,17 @@ def test_no_more_than_so_many_are_worked_out_and_those_of_fewer_swaps_first():
     assert len(facts.swaps) == 6
     assert len(facts.combined) == MOST_COMBINED
     assert {len(many.of) for many in facts.combined} == {2}
+
+
+def test_a_swap_is_worked_out_in_the_role_of_the_line_it_replaces():
+    front = "pour: 40 ml gin\ngarnish: lemon twist\nswap:\n  lemon twist: single cream"
+    facts = worked_out(front)
+    house = house_with(front)
+    spec = spec_of(house)
+    (swap,) = spec.swaps
+    poured = replace(spec, swaps=(replace(swap, line=replace(swap.line, role=Role.POUR)),))
+    again, _ = work_out(poured, setting_of(house))
+    assert again is not None
+    for one in (facts, again):
+        (line,) = (line for line in one.swaps[0].serve.lines if line.line.name == "single cream")
+        assert (line.line.role, line.volume_ml) == (Role.GARNISH, 0.0)

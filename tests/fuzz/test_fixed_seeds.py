@@ -22,6 +22,7 @@ def room(tmp_path, monkeypatch):
     return tmp_path / "room"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_spoilt_house_is_told_of_in_words(room, seed):
     findings, _ = run_case(plan_of(seed), room)

@@ -158,6 +158,7 @@ def _published(house: Path) -> dict[str, bytes]:
     }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("word", ATTACKS)
 def test_no_text_of_a_house_runs_on_its_pages(tmp_path, capsys, plain, word):
     _written(tmp_path, word)

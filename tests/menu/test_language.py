@@ -14,6 +14,7 @@ DAY = date(2026, 12, 12)
 HOURS = (time(19), time(0, 30))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("tag", "country", "currency", "shown"),
     [

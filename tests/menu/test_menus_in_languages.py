@@ -226,6 +226,7 @@ def test_the_facts_are_the_same_in_every_language(language: str) -> None:
     assert facts(menu(language)) == facts(menu("en"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("region", REGIONS)
 @pytest.mark.parametrize("language", list(PLURAL_FORMS))
 def test_no_text_that_has_a_translation_stays_in_english(language: str, region: str) -> None:

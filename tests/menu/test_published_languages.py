@@ -31,6 +31,7 @@ def page(files: dict[str, bytes], path: str) -> str:
     return files[f"site/{path}"].decode()
 
 
+@pytest.mark.slow
 def test_every_page_of_the_first_language_has_its_like_in_the_others(files: dict[str, bytes]) -> None:
     pages = {
         path.removeprefix("site/") for path in files if path.endswith(".html") and path.startswith("site/")

@@ -86,6 +86,7 @@ def said_of_alcohol(language: str, region: str) -> set[str]:
     return {(catalogue.get(text) if catalogue else None) or text for text in texts}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("region", PLACES)
 @pytest.mark.parametrize("head", ["alcohol: none\n", ""])
 def test_nothing_is_said_of_alcohol_where_no_drink_holds_any(region, head):
@@ -100,6 +101,7 @@ def test_nothing_is_said_of_alcohol_where_no_drink_holds_any(region, head):
     assert menu.words["tell_the_bar"] == "Allergic? Tell the bar before you order."
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("region", ["GB-ENG", "DE", "US-CA", "NZ"])
 @pytest.mark.parametrize("language", catalogue_languages())
 def test_no_file_of_an_event_without_alcohol_speaks_of_it(language, region):
@@ -122,6 +124,7 @@ def test_no_file_of_an_event_without_alcohol_speaks_of_it(language, region):
         assert found == set(), path
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("language", "words"),
     [

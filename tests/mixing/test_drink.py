@@ -45,6 +45,20 @@ def test_the_range_of_a_shaken_drink_is_that_of_its_dilution_above_all():
     assert 0.04 < (served.high - served.value) / served.value < 0.09
 
 
+def test_a_strength_falls_to_what_the_most_melt_water_leaves_and_rises_to_what_the_least_does():
+    served = make([liquid_from_label(60, 40)], [], SHAKE, ice="none")
+    strength, ml, melt = served.served_abv_percent, served.drink.volume_ml, served.melt_g
+    others = math.hypot(0.3 * 60 / ml, 0.003 * strength.value, (40 - strength.value) * 0.04 * 60 / ml)
+    thinned = strength.value * ml / (ml + (melt.high - melt.value) / 0.9982)
+    assert strength.low == pytest.approx(
+        strength.value - math.hypot(others, strength.value - thinned), rel=1e-5
+    )
+    kept = strength.value * ml / (ml - (melt.value - melt.low) / 0.9982)
+    assert strength.high == pytest.approx(
+        strength.value + math.hypot(others, kept - strength.value), rel=1e-5
+    )
+
+
 def test_the_range_without_ice_is_that_of_labels_jigger_and_model():
     poured = make(
         [liquid_from_label(50, 40), liquid_from_label(50, 0)], [], [], ice="none"
@@ -151,6 +165,7 @@ def test_more_melt_is_weaker_with_the_same_units(one, other):
     assert wetter.ethanol_ml == drier.ethanol_ml
 
 
+@pytest.mark.slow
 @given(ice_kinds, st.floats(0.0, 240.0), st.floats(0.0, 240.0))
 def test_a_drink_on_ice_only_grows_weaker(ice, one, other):
     made = make(SOUR, [], [Step("build")], ice="cubed")
@@ -286,6 +301,7 @@ def test_a_built_drink_is_the_same_whichever_line_pours_what(pours, mixed, ice, 
     assert topped.volume_ml == poured.volume_ml
 
 
+@pytest.mark.slow
 @given(*drinks, st.floats(0.0, 12.0))
 def test_volume_and_strength_are_of_one_liquid(mixed, after, method, ice, held_back_ml):
     made = make(mixed, after, method, ice=ice, held_back_ml=held_back_ml)

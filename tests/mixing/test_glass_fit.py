@@ -68,6 +68,7 @@ def test_higher_holds_more(profile, one, other):
     assert volume_to_mm(profile, low) <= volume_to_mm(profile, high) + 1e-9
 
 
+@pytest.mark.slow
 @given(profiles(), st.floats(0.0, 1.0))
 def test_the_volume_is_that_of_thin_slices(profile, share):
     top_mm = share * profile[-1][0]

@@ -92,6 +92,7 @@ def test_a_liquid_holds_real_masses(bad):
         Liquid(water_g=bad)
 
 
+@pytest.mark.slow
 @given(st.lists(anything(), max_size=6))
 def test_mass_is_conserved(liquids):
     together = mix(liquids)

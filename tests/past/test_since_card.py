@@ -140,6 +140,62 @@ def test_gains_come_first_and_a_loss_is_no_promise(house):
     )
 
 
+def test_the_gravest_stands_first_whatever_the_order_of_the_menu(house):
+    house.edit_stock("egg white", "contains: [egg]", "contains: [egg]\n  may contain: [mustard]")
+    house.edit_stock("single cream", "contains: [milk]", "contains: [milk, celery]")
+    assert told(house) == ("Cream Cup – now contains celery", "Marsh Sour – may now contain mustard")
+
+
+def test_a_drink_that_was_hidden_when_the_card_was_printed_is_new_to_its_guests(house):
+    write_printed(house, "")
+    house.edit("events/small-supper.yaml", "menu:", "off: [cream-cup]\nhide off: yes\nmenu:")
+    house.commit("No cream")
+    printed(house)
+    house.edit("events/small-supper.yaml", "off: [cream-cup]\nhide off: yes\n", "")
+    assert told(house) == ("Cream Cup – not on the card; contains: milk",)
+
+
+def test_a_drink_that_was_only_sold_out_was_on_the_card(house):
+    write_printed(house, "")
+    house.edit("events/small-supper.yaml", "menu:", "off: [cream-cup]\nmenu:")
+    house.commit("No cream")
+    printed(house)
+    house.edit("events/small-supper.yaml", "off: [cream-cup]\n", "")
+    assert told(house) == ()
+
+
+def test_two_drinks_that_change_names_are_held_against_the_card_by_name(house):
+    for slug, then, now in (
+        ("marsh-sour", "Marsh Sour", "Cream Cup"),
+        ("cream-cup", "Cream Cup", "Marsh Sour"),
+    ):
+        house.edit(f"specs/{slug}.md", f"name: {then}", f"name: {now}")
+    swap = "aquafaba instead of"
+    assert told(house) == (
+        "Cream Cup – now contains eggs",
+        "Marsh Sour – now contains milk",
+        f"Cream Cup ({swap} egg white), Marsh Sour ({swap} single cream) – each may now contain lupin",
+        "Cream Cup – labels no longer name milk",
+        "Marsh Sour – labels no longer name eggs",
+        ASK,
+    )
+
+
+def test_while_a_label_is_unread_nothing_is_said_to_be_lost():
+    full = [{"almond": True, "egg": False}, {}, {}, {}]
+    now = with_labels([{}, {}, {}, {}])
+    slug, drink = next(iter(now.drinks.items()))
+    first, *others = drink.serve.lines
+    unlabelled = replace(first, stock=replace(first.stock, contains=None))
+    serve = replace(drink.serve, lines=(unlabelled, *others))
+    unread = replace(now, drinks={**now.drinks, slug: replace(drink, serve=serve)})
+    for facts, lost in ((now, 1), (unread, 0)):
+        found = since_card(
+            PrintedCard(with_labels(full)), facts, guest_menu(facts, "slate"), words_of(facts, "en")
+        )
+        assert len(found.lost if found else ()) == lost
+
+
 def test_a_drink_the_card_does_not_know_says_what_it_contains(house):
     house.write(
         "specs/orgeat-soda.md",
@@ -147,6 +203,17 @@ def test_a_drink_the_card_does_not_know_says_what_it_contains(house):
     )
     house.edit("events/small-supper.yaml", "      - marsh-sour", "      - orgeat-soda\n      - marsh-sour")
     assert told(house) == ("Almond Soda – not on the card; contains: almonds",)
+
+
+@pytest.mark.parametrize("hidden", [True, False])
+def test_a_sold_out_drink_was_on_the_card_unless_it_was_hidden(house, hidden):
+    off = "off: [cream-cup]\nhide off: yes\n" if hidden else "off: [cream-cup]\nhide off: no\n"
+    house.edit("events/small-supper.yaml", "menu:", f"{off}menu:")
+    house.commit("Cream Cup is sold out")
+    printed(house)
+    house.edit("events/small-supper.yaml", off, "")
+    found = [sentence for sentence in told(house) if sentence.startswith("Cream Cup")]
+    assert bool(found) is hidden, "guests never saw it on a card that hid it"
 
 
 def test_a_drink_whose_file_is_called_otherwise_is_still_the_drink_on_the_card(house):
@@ -416,6 +483,7 @@ def with_labels(labels: list[dict[str, bool]]) -> EventFacts:
     return replace(supper(), drinks=drinks)
 
 
+@pytest.mark.slow
 @given(st.lists(LABELS, min_size=4, max_size=4), st.lists(LABELS, min_size=4, max_size=4))
 def test_everything_gained_and_lost_is_told_of_each_drink_and_nothing_else_is(then, now):
     facts = with_labels(now)

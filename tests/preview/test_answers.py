@@ -28,6 +28,7 @@ class Told:
         self.preview._count = 0
         self.preview._closed = False
         self.preview._waiting = {}
+        self.preview._served = {}
         self.preview.pages = Pages(
             {
                 "index.html": PAGE,

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from menugen.preview import PreviewServer, pages
-from menugen.preview.pages import Pages, dressed, make_pages
+from menugen.preview.pages import Pages, dressed, make_pages, pages_in_turn
 from menugen.reading import LostLink
 from tests.houses import texts
 
@@ -33,6 +33,7 @@ FAULTS = {
 }
 
 
+@pytest.mark.slow
 def test_a_fault_is_told_over_the_last_good_pages_and_the_next_save_mends_it(house, monkeypatch, capfd):
     good = make_pages(house, None)
     assert good.problems == ""
@@ -120,3 +121,78 @@ def test_a_look_s_odd_page_is_shown_with_its_problems(page):
     shown = dressed(page, "wrong: </pre><script>x")
     assert b"wrong: &lt;/pre&gt;&lt;script&gt;x" in shown
     assert b"/-/reload.js" in shown
+
+
+SUPPER = "small-supper/site/"
+SPEC = "specs/marsh-sour.md"
+
+
+def rewritten(house: Path, path: str, old: str, new: str) -> None:
+    text = (house / path).read_text("utf-8")
+    assert old in text
+    (house / path).write_text(text.replace(old, new), encoding="utf-8", newline="\n")
+
+
+def test_the_pages_somebody_looks_at_are_made_first_and_are_what_they_are_with_all(house):
+    last = make_pages(house, None)
+    rewritten(house, SPEC, "name: Marsh Sour", "name: Reed Sour")
+    looked_at = [
+        f"{SUPPER}t/index.html",
+        f"{SUPPER}drinks/marsh-sour.html",
+        "index.html",
+        "gone/site/index.html",
+    ]
+    first, every = pages_in_turn(house, None, last, looked_at)
+    changed = {path for path, content in first.files.items() if content != last.files.get(path)}
+    assert changed >= {*looked_at[:2]}
+    assert {path for path in changed if path.endswith(".html")} == {*looked_at[:2]}
+    assert all(first.files[path] == every.files[path] for path in changed)
+    assert b"Reed Sour" in first.files[looked_at[0]]
+    assert b"Marsh Sour" in first.files[f"{SUPPER}index.html"]
+    assert every.files == make_pages(house, None).files
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "why"),
+    [
+        ("50 ml gin", "50 ml ginn", "unknown-stock"),
+        ("## Bar notes", "[here](#nowhere)\n\n## Bar notes", "dead-link"),
+    ],
+)
+def test_a_page_with_something_wrong_is_not_shown_before_all(house, old, new, why):
+    last = make_pages(house, None)
+    rewritten(house, SPEC, old, new)
+    (only,) = pages_in_turn(house, None, last, [f"{SUPPER}drinks/marsh-sour.html"])
+    assert why in only.problems
+    assert {**only.files, "index.html": b""} == {**last.files, "index.html": b""}
+
+
+def test_an_open_page_is_told_once_when_it_has_changed_and_again_if_more_is_to_be_said(house):
+    preview = PreviewServer(house, None, lambda _made: None)
+    table, drink = f"{SUPPER}t/index.html", f"{SUPPER}drinks/marsh-sour.html"
+    lines = {path: preview.come(path) for path in (table, drink)}
+    seen = {path: preview.wait_past(line, -1, 0) for path, line in lines.items()}
+    rewritten(house, SPEC, "name: Marsh Sour", "name: Reed Sour")
+    preview.renew()
+    told = {path: preview.wait_past(line, seen[path], 0) for path, line in lines.items()}
+    assert all(told[path] > seen[path] for path in lines)
+    assert {path: preview.wait_past(line, told[path], 0) for path, line in lines.items()} == told
+    preview.renew()
+    assert {path: preview.wait_past(line, told[path], 0) for path, line in lines.items()} == told
+    rewritten(house, SPEC, "50 ml gin", "50 ml ginn")
+    preview.renew()
+    assert preview.wait_past(lines[table], told[table], 0) > told[table]
+
+
+def test_a_page_that_changed_after_it_was_sent_and_before_its_line_was_open_is_told_at_once(house):
+    preview = PreviewServer(house, None, lambda _made: None)
+    table = f"{SUPPER}t/index.html"
+    preview.served(table, preview.pages.shown(table))
+    rewritten(house, SPEC, "name: Marsh Sour", "name: Reed Sour")
+    preview.renew()
+    late = preview.come(table)
+    stands = preview.wait_past(late, -1, 0)
+    assert preview.wait_past(late, stands, 0) > stands
+    for number in range(100):
+        preview.served(f"{number}.html", (None, ""))
+    assert len(preview._served) == 64

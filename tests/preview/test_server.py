@@ -118,6 +118,7 @@ def test_a_preview_keeps_no_copy_on_the_machine(port):
     assert "<script>" not in page
 
 
+@pytest.mark.slow
 def test_a_publish_meanwhile_is_seen_and_saves_after_it_are_too(house, port):
     """A publish exchanges whole trees, which must neither blind the watch nor leave the pages with an old alarm."""
     assert main(["publish", str(house), "--quiet"]) == 0

@@ -1,5 +1,6 @@
 """Whatever a file holds, a person gets problems in plain words: never a traceback, never a wait."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -11,6 +12,7 @@ def _bytes(text: str) -> bytes:
     return text.encode("utf-8", errors="surrogatepass")
 
 
+@pytest.mark.slow
 @given(st.one_of(hostile_text(), nearly_yaml()), st.one_of(hostile_text(), nearly_yaml()))
 def test_any_text_in_any_file_is_told_of_in_words(one: str, other: str) -> None:
     told(
@@ -29,6 +31,7 @@ def test_any_bytes_in_any_file_are_told_of_in_words(content: bytes) -> None:
     told(dict.fromkeys(("house.yaml", "specs/a.md", "stock/a.yaml", "events/a.yaml"), content))
 
 
+@pytest.mark.slow
 @given(nearly_yaml())
 def test_a_fault_in_one_file_keeps_no_other_from_being_read(text: str) -> None:
     sound = "---\nname: Harbour Bell\npour: 50 ml gin\nglass: coupe\n---\n"

@@ -43,6 +43,7 @@ def test_every_entry_is_whole(name):
     assert set(entry["kinds"]) <= {known.id for known in all_ingredients()}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "language", "word"),
     [

@@ -54,6 +54,7 @@ def test_each_example_is_refused_and_each_counter_example_passes(code, form):
         assert absence_promises(text) == (), text
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("code", "form"), FORMS)
 def test_each_form_has_an_example_of_its_own(code, form):
     assert any(has_form(code, form, text) for text in form["refused"])

@@ -100,6 +100,7 @@ def test_there_are_facts_to_check():
     assert len(FACTS) > 200
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("fact", [fact for _, fact in FACTS], ids=[name for name, _ in FACTS])
 def test_every_fact_says_where_it_comes_from_and_how_it_was_read(fact):
     assert fact["source"]

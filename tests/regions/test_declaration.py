@@ -54,6 +54,7 @@ def declared(declaration: Declaration) -> set[str]:
     return contained(declaration) | perhaps(declaration) | bases(declaration)
 
 
+@pytest.mark.slow
 @given(regimes, drinks, lines, volumes)
 def test_another_line_never_takes_an_allergen_away(regime, drink, line, served_ml):
     before = declare(regime, drink, served_ml)
@@ -66,6 +67,7 @@ def test_another_line_never_takes_an_allergen_away(regime, drink, line, served_m
         assert words[0] <= words[1]
 
 
+@pytest.mark.slow
 @given(regimes, drinks, lines, volumes, st.floats(0, 500))
 def test_dilution_takes_nothing_but_sulphites_away(regime, drink, line, served_ml, more_ml):
     before = declare(regime, drink, served_ml)
@@ -73,6 +75,7 @@ def test_dilution_takes_nothing_but_sulphites_away(regime, drink, line, served_m
     assert contained(before) - contained(after) <= {SULPHITES}
 
 
+@pytest.mark.slow
 @given(regimes, drinks, volumes)
 def test_may_contain_never_repeats_contains(regime, drink, served_ml):
     declaration = declare(regime, drink, served_ml)
@@ -80,6 +83,7 @@ def test_may_contain_never_repeats_contains(regime, drink, served_ml):
     assert not bases(declaration) & (contained(declaration) | perhaps(declaration))
 
 
+@pytest.mark.slow
 @given(regimes, drinks, volumes)
 def test_what_a_label_says_is_never_lost(regime, drink, served_ml):
     declaration = declare(regime, drink, served_ml)
@@ -97,6 +101,7 @@ def test_what_a_label_says_is_never_lost(regime, drink, served_ml):
             assert shown or one.use == "fining" or one.said in declaration.said
 
 
+@pytest.mark.slow
 @given(regimes, drinks, volumes)
 def test_what_a_spirit_was_distilled_from_is_said_whole_or_is_wholly_exempt(regime, drink, served_ml):
     declaration = declare(regime, drink, served_ml)
@@ -130,6 +135,7 @@ def test_every_entry_stands_once_in_the_order_of_the_law_then_the_rest(regime, d
             assert group.entry_id in order or not group.duty
 
 
+@pytest.mark.slow
 @given(regimes, drinks, volumes, st.randoms(use_true_random=False))
 def test_the_order_of_lines_changes_nothing(regime, drink, served_ml, random):
     shuffled = drink.copy()
@@ -143,6 +149,7 @@ def test_the_order_of_lines_changes_nothing(regime, drink, served_ml, random):
         }
 
 
+@pytest.mark.slow
 @given(regimes, drinks)
 def test_without_a_served_volume_every_sulphite_counts(regime, drink):
     carries = any(

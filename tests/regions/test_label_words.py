@@ -229,6 +229,7 @@ def test_any_text_is_a_known_word_or_none(word):
     assert found is None or set(found.substances) | set(found.asks) <= set(substances())
 
 
+@pytest.mark.slow
 @given(st.sampled_from(substance_words()), st.sampled_from(substance_words()))
 def test_brackets_never_take_a_substance_away(outer, inner):
     found = label_word(f"{outer} ({inner})")

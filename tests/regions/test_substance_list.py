@@ -45,6 +45,7 @@ def test_words_that_do_not_say_which_are_not_guessed(word):
     assert substance_id(word) is None
 
 
+@pytest.mark.slow
 @given(st.sampled_from(substance_words()))
 def test_every_word_listed_is_understood_in_capitals_and_with_hyphens(word):
     assert substance_id(word) in {None, *substances()}

@@ -202,7 +202,7 @@ def test_no_users_text_is_markup_in_any_form():
     assert page.count("</style>") == 1
     outside = re.sub(r"```.*?```", "", as_markdown(report), flags=re.DOTALL)
     assert not re.search(r"^# head|(?<!\\)<script|(?<!\\)\*loud", outside, re.MULTILINE)
-    text = as_text(Report(lead=(Note("a\x1b[2Jb"), Rows((Row("x", "\x1b[2J"),)))))
+    text = as_text(Report(lead=(Note("a\x1b[2Jb"), Rows((Row("x", "\x1b[2J"),)), Plot("\x1b[2J"))))
     assert "\x1b" not in text
 
 

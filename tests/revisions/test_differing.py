@@ -214,6 +214,7 @@ def test_what_this_machine_has_not_of_a_commit_is_not_taken_for_the_same(tmp_pat
     assert uncommitted(Books(tmp_path / "part"))
 
 
+@pytest.mark.slow
 def test_it_agrees_with_git_of_a_house_whose_files_change_one_by_one(house):
     """Where nobody set a trap, git's own word holds."""
     for name in ("photos/a.jpg", "themes/own/style.css", "events/second.yaml", "stock/more.yml"):

@@ -292,6 +292,7 @@ def test_a_repository_with_longer_ids_is_read_too(tmp_path):
     assert read_house(files_at(tmp_path, "HEAD")).house == read_house(DiskFiles(tmp_path)).house
 
 
+@pytest.mark.slow
 def test_no_process_stays_behind(tmp_path):
     house = books(tmp_path)
     code = (
@@ -345,6 +346,7 @@ def test_files_called_as_revisions_are_do_not_come_between(tmp_path):
     assert [one.revision for one in commits(house.house, "--first-parent", "HEAD")] == [later, first]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("word", "sentence"),
     [
@@ -387,6 +389,7 @@ def test_a_search_for_a_subject_finds_its_commit(tmp_path):
     assert files_at(house.house, ":/Stiffer").revision == second
 
 
+@pytest.mark.slow
 def test_a_beginning_that_several_things_have_is_not_called_unknown(tmp_path):
     house = books(tmp_path)
     for number in range(1000):
@@ -402,6 +405,7 @@ def test_a_beginning_that_several_things_have_is_not_called_unknown(tmp_path):
             files_at(house.house, begin)
 
 
+@pytest.mark.slow
 def test_a_house_is_found_whatever_this_machine_names_its_files_in(tmp_path):
     house = books(tmp_path / "caf\u00e9s", inside="b\u00e4r")
     code = (
@@ -441,6 +445,7 @@ def test_a_process_that_ends_is_followed_by_another(tmp_path):
     assert objects.tree(oid) is None
 
 
+@pytest.mark.slow
 def test_a_thousand_files_are_read_through_two_processes(tmp_path, monkeypatch):
     house = books(tmp_path)
     for number in range(1000):

@@ -258,6 +258,7 @@ def called(log: Path) -> list[list[str]]:
     return [path.read_text("utf-8").splitlines() for path in sorted(log.glob("*.words"))]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", COMMANDS)
 def test_no_command_runs_what_a_repository_names(hostile, command, monkeypatch, capsys):
     house, trap, log = hostile
@@ -501,6 +502,7 @@ def look_of(house: Books, looks: str) -> Path:
         return folder
 
 
+@pytest.mark.slow
 def test_a_folder_that_holds_itself_over_and_over_is_not_copied(tmp_path):
     house = books(tmp_path)
     blob = git(house.house, "rev-parse", "HEAD:house.yaml")

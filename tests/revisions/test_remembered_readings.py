@@ -69,6 +69,7 @@ EDITS = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("edit", EDITS.values(), ids=EDITS.keys())
 def test_a_house_is_the_same_read_after_another_as_alone(house, edit):
     old = files_at(house.house, "HEAD")

@@ -193,6 +193,7 @@ def published(house: Path, to: Path, *more: str) -> dict[str, bytes]:
     }
 
 
+@pytest.mark.slow
 def test_a_past_revision_is_published_byte_for_byte_as_it_was(house, tmp_path):
     house.write("themes/own/style.css", "body { color: #123456; }\n")
     house.commit("A look of our own")

@@ -253,6 +253,7 @@ def pages(draw) -> tuple[str, str, dict[str, tuple[str, str]]]:
     return kind, "\n".join(page.lines) + "\n", page.places
 
 
+@pytest.mark.slow
 @given(pages())
 def test_every_comment_keeps_its_neighbour(page):
     kind, text, places = page

@@ -62,6 +62,7 @@ def test_links_permissions_and_line_endings_stay(bar):
         assert stat.S_IMODE((bar / "specs/y.md").stat().st_mode) != 0o600
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("way", ["killed", "refused", "done and refused", "gone"])
 def test_whatever_stops_it_each_file_is_old_or_new_and_the_next_run_leaves_nothing(bar, capsys, way):
     for name in ("specs/y.md", "stock/all.yaml"):

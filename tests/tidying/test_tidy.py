@@ -360,6 +360,7 @@ def messy_files(draw) -> str:
     return "\n".join([*lines, *([end] if end else [])]) + draw(st.sampled_from(["", "\n", "\n\n"]))
 
 
+@pytest.mark.slow
 @given(messy_files(), st.sampled_from(["house", "stock", "event"]))
 def test_tidying_never_changes_what_is_said_and_settles_at_once(text, kind):
     before, faults = read_mapping(text, "f")
@@ -374,6 +375,7 @@ def test_tidying_never_changes_what_is_said_and_settles_at_once(text, kind):
     assert tidy(once.content, "f", kind).content == once.content
 
 
+@pytest.mark.slow
 @given(messy_files(), st.text(alphabet="ab -#\n`", max_size=40))
 def test_a_spec_keeps_its_lines_in_order_and_its_notes_to_the_byte(front, notes):
     text = f"---\n{front.rstrip()}\n---\n{notes}"
@@ -432,6 +434,7 @@ def test_the_prices_of_two_drinks_are_changed_by_two_people(merging, data):
     assert merged(base, ours, theirs, merging) == both
 
 
+@pytest.mark.slow
 @given(st.data())
 def test_two_bottles_are_changed_or_added_by_two_people(merging, data):
     def bottle(name: str) -> str:

@@ -161,6 +161,7 @@ def test_a_profile_that_is_none_is_refused(profile):
         glass_svg(replace(PLAIN, profile_mm=profile), size="small")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", glass_names())
 def test_the_drawn_curve_holds_what_the_sum_says(name):
     # Rounded corners take a little of the room that the sum over straight pieces has: no more than the eye could tell.
@@ -221,6 +222,7 @@ def iced(picture: GlassPicture, ice: str) -> GlassPicture:
     return replace(picture, ice=ice, cubes=many, cube_mm=side_mm)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", glass_names())
 @pytest.mark.parametrize("kind", ["cubed", "large cube"])
 @pytest.mark.parametrize("side_mm", [20.0, 25.0, 33.0, 45.0, 55.0])
@@ -367,6 +369,7 @@ def test_another_size_is_refused():
         glass_svg(PLAIN, size="huge")
 
 
+@pytest.mark.slow
 @given(colour=st.text(), words=st.lists(st.text(max_size=20), max_size=4), name=st.text())
 def test_no_text_of_the_user_reaches_the_drawing(colour, words, name):
     drawing = glass_svg(

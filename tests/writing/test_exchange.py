@@ -11,6 +11,7 @@ from unittest import mock
 import pytest
 
 from menugen.disk import EXCHANGE, event_folder, system
+from menugen.writing import exchange, publish
 from menugen.writing.faults import CannotWrite, NotOurs
 from menugen.writing.publish import OutputFolder, output_folder
 from tests.fuzz.trouble import (
@@ -133,6 +134,7 @@ def of_one_event(state: dict[str, bytes], slug: str) -> dict[str, bytes]:
     return {path: content for path, content in state.items() if path.partition("/")[0] == slug}
 
 
+@pytest.mark.slow
 def test_a_run_killed_at_any_step_is_put_back_or_was_done(tmp_path, states, swap):
     before, after = states
     seen = []
@@ -171,6 +173,7 @@ def test_a_process_that_is_killed_leaves_no_less(tmp_path, states):
         assert whole(target) in (before, after)
 
 
+@pytest.mark.slow
 def test_a_run_that_is_killed_while_it_puts_back_what_a_killed_one_left(tmp_path, states, swap):
     before, after = states
     for first in (39, 42, 45):
@@ -184,6 +187,7 @@ def test_a_run_that_is_killed_while_it_puts_back_what_a_killed_one_left(tmp_path
                 break
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "trouble",
     [refused(errno.ENOSPC), refused(errno.EXDEV), done_and_refused(errno.ESTALE)],
@@ -212,6 +216,7 @@ def test_a_disk_that_refuses_any_step_leaves_all_as_it_was(tmp_path, states, swa
     assert (refusals == 0) == (trouble.__qualname__.startswith("done_and"))
 
 
+@pytest.mark.slow
 def test_a_disk_that_is_gone_from_one_step_on_is_mended_once_it_is_back(tmp_path, states, swap):
     before, after = states
     told = set()
@@ -272,6 +277,51 @@ def test_where_it_cannot_be_put_back_the_message_says_what_is_where(tmp_path, st
     with output_folder(target, wait_seconds=0) as output:
         assert output.put_back == ("ball",)
     assert whole(target) == before
+
+
+def test_between_two_names_the_message_names_the_old_folder_and_not_the_new(tmp_path, states, monkeypatch):
+    before, _ = states
+    target = new_output(tmp_path)
+    real = exchange.move
+    locked: list[bool] = []
+
+    def move(source: Path, place: Path) -> None:
+        if source.name.startswith(".supper.new-"):
+            locked.append(True)
+        if locked:
+            raise OSError(errno.EACCES, "refused")
+        real(source, place)
+
+    with monkeypatch.context() as held:
+        held.setattr(system, "_exchanged", lambda *_names: False)
+        held.setattr(exchange, "move", move)
+        with pytest.raises(CannotWrite) as caught:
+            publish_new(target)
+    [old] = target.glob(".supper.old-*")
+    [_new] = target.glob(".supper.new-*")
+    assert f"{target}/supper is missing, and what was there is {old} (" in caught.value.message
+    assert "supper old" in (old / "site/index.html").read_text("utf-8")
+    mend(target)
+    assert whole(target) == before
+
+
+def test_an_output_of_the_same_again_stays_where_somebody_took_the_new_one_away(tmp_path, states):
+    _, after = states
+    target = new_output(tmp_path)
+    publish_new(target)
+    kept = whole(target)
+    with (
+        mock.patch.object(exchange, "_take", side_effect=Dead),
+        mock.patch.object(exchange, "_put_back", return_value={}),
+        mock.patch("shutil.rmtree"),
+        pytest.raises(Dead),
+    ):
+        put(target, "new")
+    assert (target / EXCHANGE).exists()
+    for new in target.glob(".*.new-*"):
+        shutil.rmtree(new)
+    mend(target)
+    assert whole(target) == kept == after
 
 
 def test_a_run_that_is_stopped_by_hand_puts_all_back(tmp_path, states):
@@ -367,3 +417,54 @@ def test_the_lock_files_of_earlier_versions_go(tmp_path):
     (target / ".supper.lock").write_bytes(b"mine")
     put(target, "new")
     assert {path.name for path in target.glob(".*.lock")} == {".nobody.lock", ".supper.lock"}
+
+
+def told_in_order(target: Path, monkeypatch: pytest.MonkeyPatch, fails: str = "") -> list[str]:
+    """Return what a publish does from now on, in order: what it brings to the disk, and what it changes there."""
+    done: list[str] = []
+
+    def names(_folder: Path) -> None:
+        done.append("names, recorded" if (target / EXCHANGE).exists() else "names")
+
+    def files(_folder: Path, written: list[Path]) -> None:
+        new = [folder for folder in target.iterdir() if ".new-" in folder.name]
+        assert {*written} == {target, *new, *(path for folder in new for path in folder.rglob("*"))}
+        done.append("files")
+
+    def noted(word: str, how: Callable[..., object]) -> Callable[..., object]:
+        def noting(*arguments: Path, **options: bool) -> object:
+            done.append(word)
+            if fails and arguments[1] == target / fails:
+                raise OSError(errno.EIO, "no")
+            return how(*arguments, **options)
+
+        return noting
+
+    monkeypatch.setattr(publish, "settle", files)
+    monkeypatch.setattr(exchange, "settle_one", names)
+    for word, name in (("record", "write_whole"), ("take", "exchange"), ("take", "move")):
+        monkeypatch.setattr(exchange, name, noted(word, getattr(exchange, name)))
+    return done
+
+
+def test_each_thing_is_on_the_disk_before_what_counts_on_it(tmp_path, states, monkeypatch):
+    """No machine here loses its power; so it is the order that is held: files, record, names, folders, names, word."""
+    target = new_output(tmp_path)
+    done = told_in_order(target, monkeypatch)
+    publish_new(target)
+    assert done[:3] == ["files", "record", "names, recorded"]
+    assert done[3:7] == ["take"] * 4, "three events, and one that is gone"
+    # The record goes only when the new names are on the disk, and what was replaced only when the record's going is.
+    assert done[7:9] == ["names, recorded", "names"]
+    assert set(done[9:]) <= {"take"}
+    assert whole(target) == states[1]
+
+
+def test_what_is_put_back_is_on_the_disk_before_the_record_goes(tmp_path, states, monkeypatch):
+    target = new_output(tmp_path)
+    done = told_in_order(target, monkeypatch, fails="supper")
+    with pytest.raises(CannotWrite, match="as it was"):
+        publish_new(target)
+    assert done[:3] == ["files", "record", "names, recorded"]
+    assert done[-2:] == ["names, recorded", "names"]
+    assert whole(target) == states[0]

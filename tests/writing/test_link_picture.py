@@ -97,6 +97,7 @@ def test_a_menu_without_a_drawn_glass_has_the_whole_width_for_words():
     assert spread(drawn(long), COLOURS["strong"])[2] > 800
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "event",
     [

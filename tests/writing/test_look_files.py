@@ -7,10 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from menugen.reading.files import LARGEST_BYTES
-from menugen.reading.yaml_text import DEEPEST, MOST_VALUES
+from menugen.problems import Problem
 from menugen.shipped import shipped_folder
-from menugen.writing import look_files, tokens
+from menugen.writing import look_files
 from menugen.writing.font_apart import CannotCut, cut_apart
 from menugen.writing.fonts import FontFile, StandIn, cut_fonts
 from menugen.writing.theme import ThemeFault, load_theme
@@ -31,10 +30,14 @@ def look(folder: Path, text: str = "extends: slate\n") -> Path:
     return home
 
 
-def fault(folder: Path) -> ThemeFault:
+def faults(folder: Path) -> tuple[Problem, ...]:
     with pytest.raises(ThemeFault) as caught:
         load_theme([folder, SHIPPED], "mine")
-    return caught.value
+    return caught.value.problems
+
+
+def fault(folder: Path) -> Problem:
+    return faults(folder)[0]
 
 
 FILES = ("theme.yaml", "style.css", "notices.html.jinja", "fonts/a.otf", "fonts/a.txt")
@@ -47,7 +50,7 @@ def test_a_pipe_is_not_waited_for(tmp_path, name):
     (home / name).unlink(missing_ok=True)
     os.mkfifo(home / name)
     found = fault(tmp_path)
-    assert found.file == home / name
+    assert Path(found.where.file) == home / name
     assert found.message == "this is no ordinary file"
 
 
@@ -68,7 +71,7 @@ def test_a_link_leads_nowhere_else(tmp_path, name, to):
     target = {"/dev/zero": Path("/dev/zero"), "itself": home / name}.get(to, tmp_path / to)
     (home / name).symlink_to(target)
     found = fault(tmp_path)
-    assert found.file == home / name
+    assert Path(found.where.file) == home / name
     assert any(
         word in found.message for word in ("out of the look's folder", "leads to nothing", "cannot be read")
     )
@@ -96,7 +99,7 @@ def test_no_file_is_larger_than_it_needs_to_be(tmp_path, name, most):
     with (home / name).open("ab") as file:
         file.truncate(most + 1)
     found = fault(tmp_path)
-    assert found.file == home / name
+    assert Path(found.where.file) == home / name
     assert "larger than" in found.message
 
 
@@ -121,21 +124,13 @@ def test_a_font_s_name_stays_in_the_folder(tmp_path):
         )
         found = fault(tmp_path / str(number))
         assert "in this theme's folder" in found.message
-        assert found.place.line == 2
-
-
-def test_limits_are_those_of_every_other_file():
-    assert (look_files.LARGEST_TEXT, tokens.DEEPEST, tokens.MOST_VALUES) == (
-        LARGEST_BYTES,
-        DEEPEST,
-        MOST_VALUES,
-    )
+        assert found.where.line == 2
 
 
 @pytest.mark.parametrize(
     ("text", "line", "message"),
     [
-        ("extends: slate\ntitle: " + "[" * 5000, 2, "nest"),
+        ("extends: slate\ntitle: " + "[" * 5000, 2, "cannot be read from here on"),
         ("extends: slate\ntitle: " + "[" * 30 + "]" * 30, 2, "nested more than 20 levels deep"),
         (
             "extends: slate\n" + "".join(" " * n + "a:\n" for n in range(900)),
@@ -143,10 +138,10 @@ def test_limits_are_those_of_every_other_file():
             "nested more than 20 levels deep",
         ),
         ("extends: slate\ntitle: [" + "a," * 100_001 + "]", 2, "more than 100000 values"),
-        ("title: &a x\nabout: *a\n", 1, "values cannot refer to each other"),
-        ("title: !!python/object/apply:os.system [x]\n", 1, "this is a type tag"),
-        ("extends: slate\n---\nextends: lawn\n", 2, "this is not YAML"),
-        ("extends: slate\ntitle: \0", 0, "this is not YAML"),
+        ("title: &a x\nabout: *a\n", 1, '"&a" marks a place to refer to'),
+        ("title: !!python/object/apply:os.system [x]\n", 1, "is a type tag"),
+        ("extends: slate\n---\nextends: lawn\n", 2, "a second document begins here"),
+        ("extends: slate\ntitle: \0", 2, "an invisible character"),
         ('extends: slate\ntype: {body: "Georgia\\"; serif"}', 2, "type, body: "),
         ('extends: slate\ntype: {body: "\'Georgia"}', 2, "type, body: "),
         ("extends: slate\ntype: {body: 'Georgia,'}", 2, "type, body: "),
@@ -166,7 +161,7 @@ def test_what_theme_yaml_cannot_say(tmp_path, text, line, message):
     home = look(tmp_path, text)
     found = fault(tmp_path)
     assert message in found.message
-    assert (found.file, found.place.line) == (home / "theme.yaml", line)
+    assert (Path(found.where.file), found.where.line) == (home / "theme.yaml", line)
     assert len(found.message) < 400
 
 
@@ -185,17 +180,18 @@ def test_all_that_is_wrong_with_tokens_is_told_at_once(tmp_path):
         "extends: slate\ncolours:\n  light: {ground: red, txt: '#000000'}\n  dark: {text: '#12'}\ntype: {size: 16px}\n"
         "fonts:\n  - {family: A}\n  - {family: B, file: x, licence: y}\n",
     )
-    assert [one.place.line for one in fault(tmp_path).every] == [3, 3, 4, 5, 7, 8]
-    assert fault(tmp_path).every[0].hint == 'did you mean "text"?'
+    assert [one.where.line for one in faults(tmp_path)] == [3, 3, 4, 5, 7, 7, 8, 8]
+    assert faults(tmp_path)[0].hints[0] == 'did you mean "text"?'
 
 
 def test_all_that_a_whole_look_lacks_is_told_at_once(tmp_path):
     look(tmp_path, "colours:\n  light: {ground: '#ffffff'}\n")
-    every = fault(tmp_path).every
+    every = faults(tmp_path)
     assert 'colours, light: "text" is missing' in [one.message for one in every]
     assert any(one.message.startswith("colours, dark: nothing is said here") for one in every)
 
 
+@pytest.mark.slow
 def test_a_stranger_s_font_is_cut_to_the_same_bytes(tmp_path):
     home = look(tmp_path)
     mine = FontFile("Lawn", home / "fonts" / "a.otf", "400", (StandIn(("Georgia",), 85.0),))
@@ -203,6 +199,7 @@ def test_a_stranger_s_font_is_cut_to_the_same_bytes(tmp_path):
     assert cut_fonts([mine], "Saltmarsh Öäł") == cut_fonts([ours], "Saltmarsh Öäł")
 
 
+@pytest.mark.slow
 def test_a_font_that_takes_too_much_is_stopped(tmp_path, monkeypatch):
     from menugen.writing import font_apart
 
@@ -212,7 +209,7 @@ def test_a_font_that_takes_too_much_is_stopped(tmp_path, monkeypatch):
     monkeypatch.setattr(font_apart, "_LONGEST_WAIT_S", 60)
     with pytest.raises(ThemeFault, match="damaged, or takes too long") as caught:
         cut_fonts([FontFile("Lawn", home / "fonts" / "a.otf", "400", ())], "abc")
-    assert caught.value.file == home / "fonts" / "a.otf"
+    assert Path(caught.value.problems[0].where.file) == home / "fonts" / "a.otf"
 
 
 def font_with_a_map_of_everything(source: bytes, times: int) -> bytes:
@@ -254,3 +251,52 @@ def test_a_font_cutter_that_cannot_start_is_told(monkeypatch):
     )
     with pytest.raises(CannotCut):
         cut_apart(LAWN.read_bytes(), "abc")
+
+
+def test_all_that_is_wrong_with_a_look_in_any_of_its_files_is_told_at_once(tmp_path):
+    home = look(
+        tmp_path,
+        "colours: {light: {ground: red}, dark: x}\ntitle: a\ntitle: b\ntype: [size]\n"
+        "fonts: [{family: A, file: gone.otf, licence: ../b.txt, stand in: {'*': 0 %}}]\n",
+    )
+    (home / "style.css").write_text("@import 'x';", encoding="utf-8")
+    (home / "notices.html.jinja").write_text("{% if %}", encoding="utf-8")
+    found = sorted(
+        (Path(one.where.file).name, one.where.line, one.code, one.message) for one in faults(tmp_path)
+    )
+    assert [(name, line, code) for name, line, code, _ in found if "is missing" not in _] == [
+        ("notices.html.jinja", 1, "theme-fault"),
+        ("style.css", 1, "theme-fault"),
+        *[("theme.yaml", 1, "theme-fault")] * 3,
+        ("theme.yaml", 3, "repeated-key"),
+        ("theme.yaml", 4, "theme-fault"),
+        *[("theme.yaml", 5, "theme-fault")] * 4,
+    ]
+    # What is there and at fault is not missed as well.
+    missing = [message for *_, message in found if "is missing" in message]
+    assert len(missing) == 7
+    assert not any('"ground"' in message for message in missing)
+
+
+def test_a_look_that_cannot_be_decoded_is_told_as_every_other_file(tmp_path):
+    home = look(tmp_path)
+    (home / "theme.yaml").write_bytes(b"title: \xff\n")
+    assert (fault(tmp_path).code, fault(tmp_path).where.line) == ("not-utf8", 1)
+    (home / "theme.yaml").write_bytes(b"<<<<<<< ours\ntitle: a\n=======\n")
+    assert fault(tmp_path).code == "merge-unfinished"
+
+
+def test_what_another_look_says_wrongly_is_told_in_its_own_file(tmp_path):
+    look(tmp_path, "extends: other\nspace: {step: 1px}\n")
+    (tmp_path / "other").mkdir()
+    (tmp_path / "other" / "theme.yaml").write_text("extends: slate\nspace: {stp: 1rem}\n", encoding="utf-8")
+    found = [(Path(one.where.file).parent.name, one.where[1:]) for one in faults(tmp_path)]
+    assert found == [("mine", (2, 15, 18)), ("other", (2, 9, 12))]
+
+
+def test_a_font_of_another_look_is_taken_from_its_own_folder(tmp_path):
+    home = look(tmp_path, f"extends: slate\n{FONT}")
+    (tmp_path / "over").mkdir()
+    (tmp_path / "over" / "theme.yaml").write_text("extends: mine\n", encoding="utf-8")
+    (font,) = load_theme([tmp_path, SHIPPED], "over").fonts
+    assert font.file == home / "fonts" / "a.otf"

@@ -147,14 +147,14 @@ def look(folder: Path, css: str) -> list[Path]:
 def test_a_sheet_that_reads_otherwise_as_it_is_published_is_refused(tmp_path, css):
     with pytest.raises(ThemeFault) as caught:
         load_theme(look(tmp_path, css), "mine")
-    assert caught.value.file == tmp_path / "mine" / "style.css"
+    assert Path(caught.value.problems[0].where.file) == tmp_path / "mine" / "style.css"
 
 
 def test_every_fault_of_a_sheet_has_its_place(tmp_path):
     with pytest.raises(ThemeFault) as caught:
         load_theme(look(tmp_path, "a{b:src(x)}\n\nb{c:u\\72l(y)}"), "mine")
-    assert [fault.place[1:3] for fault in caught.value.every] == [(1, 5), (3, 5)]
-    assert caught.value.hint.startswith("a style sheet loads nothing")
+    assert [fault.where[1:3] for fault in caught.value.problems] == [(1, 5), (3, 5)]
+    assert caught.value.problems[0].hints[0].startswith("a style sheet loads nothing")
 
 
 def test_the_base_s_sheets_of_a_house_are_held_to_the_same(tmp_path):
@@ -162,7 +162,7 @@ def test_the_base_s_sheets_of_a_house_are_held_to_the_same(tmp_path):
     (tmp_path / "base" / "base.css").write_text("a{b:src(x)}", encoding="utf-8")
     with pytest.raises(ThemeFault) as caught:
         load_theme([tmp_path, SHIPPED], "slate")
-    assert caught.value.file == tmp_path / "base" / "base.css"
+    assert Path(caught.value.problems[0].where.file) == tmp_path / "base" / "base.css"
 
 
 def escaped(letters: str, how: list[int]) -> str:

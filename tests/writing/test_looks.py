@@ -122,6 +122,7 @@ def test_there_are_three_moods():
     assert LOOKS == ("bunting", "lawn", "slate")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("menu", MENUS)
 def test_every_look_says_the_same_in_the_same_order(menu):
     """What differs between looks is in their style sheets: the pages are one and the same."""

@@ -150,6 +150,7 @@ TOO_MUCH = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("what", TOO_MUCH)
 def test_what_would_take_too_much_memory_is_refused_with_numbers_and_undecoded(what, monkeypatch):
     make, said = TOO_MUCH[what]
@@ -208,6 +209,7 @@ for name in sys.argv[1:]:
 """
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="memory is measured as Linux tells it")
 def test_the_worst_photos_that_are_taken_stay_under_two_hundred_megabytes_together(tmp_path):
     """One after the other in one process, which keeps what the system's allocator does not give back."""
@@ -352,6 +354,7 @@ def test_a_large_photo_is_made_smaller_piece_by_piece_and_shows_the_same(form, m
         assert near(small.getpixel((x, y)), colour)
 
 
+@pytest.mark.slow
 def test_a_file_of_countless_parts_is_refused_undecoded(monkeypatch):
     monkeypatch.setattr("PIL.Image.open", lambda *_, **__: pytest.fail("it was opened"))
     empty = {

@@ -52,6 +52,7 @@ def near(found: object, wanted: tuple[int, int, int], within: int = 12) -> bool:
     return all(abs(one - other) <= within for one, other in zip(found, wanted, strict=True))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("form", ["JPEG", "PNG", "WEBP"])
 def test_a_photo_comes_in_three_widths_and_three_forms_in_its_own_shape_and_colours(form):
     photo = made(saved(scene(), form))
@@ -101,6 +102,7 @@ TURNS = {
 """What a camera did to the scene before it wrote this number beside it (Exif 2.3, Orientation; from memory)."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", TURNS)
 def test_a_photo_is_set_upright(number):
     turn = TURNS[number]
@@ -194,6 +196,7 @@ def test_what_is_clear_stands_on_white():
     assert near(widest.getpixel((200, 150)), RED)
 
 
+@pytest.mark.slow
 def test_the_same_bytes_give_the_same_files():
     content = saved(scene(900, 700))
     assert made(content) == made(content)
@@ -204,6 +207,7 @@ def test_the_same_bytes_give_the_same_files():
     assert set(paths).isdisjoint(r.path for r in made(saved(scene(901, 700))))
 
 
+@pytest.mark.slow
 def test_the_forms_are_worth_having():
     noisy = Image.effect_noise((1280, 960), 30).convert("RGB")
     sizes = [len(r.content) for r in made(saved(noisy)) if r.width == 1280]
@@ -265,6 +269,7 @@ def test_a_good_photo_has_no_fault():
         assert shown_width(saved(scene(900, 700), form)) == 900
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("form", ["JPEG", "PNG", "WEBP"])
 def test_spoilt_files_never_raise(form):
     rng = random.Random(7)  # noqa: S311  (the same damage every time)

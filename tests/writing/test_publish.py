@@ -157,6 +157,7 @@ def _publish_watched(stop: int, how: str, swap: str, target: Path) -> int:
     return PUBLISHED if steps >= stop else NOT_REACHED
 
 
+@pytest.mark.slow
 @needs_linux
 @pytest.mark.parametrize("swap", ["one step", "two names"])
 def test_a_run_killed_at_any_step_leaves_the_old_or_the_new_whole(tmp_path, swap):
@@ -186,6 +187,7 @@ def test_a_run_killed_at_any_step_leaves_the_old_or_the_new_whole(tmp_path, swap
     assert seen == {"old", "new"}
 
 
+@pytest.mark.slow
 @needs_linux
 @pytest.mark.parametrize("swap", ["one step", "two names"])
 def test_a_disk_full_at_any_step_leaves_a_whole_output_and_nothing_beside(tmp_path, swap):
@@ -253,6 +255,7 @@ def _publish_often(target: str, letter: str) -> None:
         publish(Path(target), "supper", files)
 
 
+@pytest.mark.slow
 def test_two_at_once_do_not_mix_and_a_reader_never_finds_nothing(tmp_path):
     publish(tmp_path, "supper", {f"{number}.html": PAGE % b"a" for number in range(20)})
     context = multiprocessing.get_context("spawn")

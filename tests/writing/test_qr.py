@@ -76,6 +76,7 @@ def test_what_is_no_address_of_a_site_is_refused(address):
         code_text(address)
 
 
+@pytest.mark.slow
 @given(st.text(max_size=60))
 def test_any_text_is_a_code_in_ascii_or_an_address_fault(text):
     for address in (text, "https://menu.example/" + text, "https://" + text):

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 from itertools import combinations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -123,6 +124,7 @@ def test_with_milk_ticked_a_drink_stays_that_can_be_made_without_and_with_gluten
     assert offered("#out_milk", "#out_cereals", "#out_soybeans") == ["nothing"]
 
 
+@pytest.mark.slow
 def test_every_set_of_boxes_on_the_full_menu_leaves_what_a_guest_may_have():
     menu = rich_menu()
     boxes = boxes_of(menu)
@@ -169,6 +171,7 @@ def drinks_with_ways(draw: st.DrawFn) -> GuestDrink:
     )
 
 
+@pytest.mark.slow
 @given(drinks_with_ways(), st.sets(st.sampled_from(MARKS)), st.booleans())
 def test_whatever_the_ways_and_the_boxes_no_drink_is_left_that_no_way_of_it_allows(made, marks, only_free):
     menu = of_one(made)

@@ -106,6 +106,7 @@ def test_every_page_is_there():
     }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("theme", theme_names([SHIPPED]))
 @pytest.mark.parametrize(
     "menu", [rich_menu(), single_menu(), long_menu(), menu_of(())], ids=["rich", "one", "80", "none"]
@@ -492,6 +493,7 @@ def photo_content() -> bytes:
     return content.getvalue()
 
 
+@pytest.mark.slow
 def test_a_drinks_page_leads_to_every_section_unless_they_are_very_many():
     for count, shown in ((MOST_SECTIONS, MOST_SECTIONS), (MOST_SECTIONS + 1, 1)):
         sections = tuple(

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 import yaml
 
+from menugen.reading.look_file import look_schema
 from menugen.shipped import shipped_folder
 from menugen.writing.theme import (
     PAIRS,
@@ -13,7 +14,6 @@ from menugen.writing.theme import (
     contrast_findings,
     load_theme,
     theme_names,
-    theme_schema,
     tight,
 )
 
@@ -82,25 +82,25 @@ def test_names_are_those_of_all_folders_but_the_base(tmp_path):
         (changed("extends", to="../slate"), 'extends: "../slate" cannot be'),
         (changed("fonts", to="Lawn"), "fonts: this is a list"),
         (changed("fonts", to=[{"family": "Lawn"}]), 'fonts: "file" is missing'),
-        ("title: a\ntitle: b\n", '"title" is said twice'),
-        ("- a\n- b\n", "a theme is a list of keys"),
-        ("colours: [", "this is not YAML"),
-        ("", "a theme is a list of keys"),
+        ("title: a\ntitle: b\n", '"title" stands here a second time'),
+        ("- a\n- b\n", "this is a list, where keys and values are expected"),
+        ("colours: [", "cannot be read from here on"),
+        ("", "nothing is written here"),
     ],
 )
 def test_a_fault_is_said_plainly(tmp_path, tokens, message):
     folder = written(tmp_path, tokens)
     with pytest.raises(ThemeFault) as caught:
         load_theme([folder, SHIPPED], "mine")
-    assert message in caught.value.message
-    assert caught.value.file == folder / "mine" / "theme.yaml"
+    assert message in caught.value.problems[0].message
+    assert Path(caught.value.problems[0].where.file) == folder / "mine" / "theme.yaml"
 
 
 def test_a_fault_has_its_line(tmp_path):
     written(tmp_path, 'extends: slate\ncolours:\n  dark:\n    text: "#12345"\n')
     with pytest.raises(ThemeFault) as caught:
         load_theme([tmp_path, SHIPPED], "mine")
-    assert caught.value.place[1:] == (4, 11, 19)
+    assert caught.value.problems[0].where[1:] == (4, 11, 19)
     assert str(caught.value).startswith(f"{tmp_path / 'mine' / 'theme.yaml'}:4: ")
 
 
@@ -195,7 +195,7 @@ def test_a_colour_that_cannot_be_read_is_told_with_one_that_can(tmp_path):
     (finding,) = contrast_findings(load_theme([tmp_path, SHIPPED], "mine"))
     assert finding.message == 'in the dark colours, "quiet" on "ground" has a contrast of 2.19; it needs 4.5'
     assert finding.path == ("colours", "dark", "quiet")
-    assert finding.place == (tmp_path / "mine" / "theme.yaml", 4, 12, 21)
+    assert finding.where == (str(tmp_path / "mine" / "theme.yaml"), 4, 12, 21)
     assert finding.nearest in finding.hint
     (tmp_path / "mine" / "theme.yaml").write_text(
         f'extends: slate\ncolours: {{dark: {{quiet: "{finding.nearest}"}}}}', encoding="utf-8"
@@ -209,7 +209,7 @@ def test_a_changed_ground_is_told_of_itself_not_of_the_words_of_another_look(tmp
     assert {finding.over for finding in findings} >= {"quiet", "rule", "focus"}
     for finding in findings:
         assert finding.path == ("colours", "light", "ground")
-        assert finding.place.line == 4
+        assert finding.where.line == 4
         assert f'"{finding.over}" on "ground"' in finding.message
 
 
@@ -241,11 +241,11 @@ def test_a_band_nobody_speaks_of_is_the_ground():
 @pytest.mark.parametrize("name", theme_names([SHIPPED]))
 def test_the_schema_takes_what_the_shipped_looks_say(name):
     said = yaml.safe_load((SHIPPED / name / "theme.yaml").read_text(encoding="utf-8"))
-    assert refusals(said, theme_schema()) == []
+    assert refusals(said, look_schema()) == []
 
 
 def test_the_schema_refuses_what_loading_refuses():
-    schema = theme_schema()
+    schema = look_schema()
     for wrong in (
         changed("colours", "light", "text", to="red"),
         changed("colours", "dark", "glow", to="#ffffff"),

@@ -29,6 +29,7 @@ def moved(colour: str, other: str) -> int:
     return max(abs(int(colour[at : at + 2], 16) - int(other[at : at + 2], 16)) for at in (1, 3, 5))
 
 
+@pytest.mark.slow
 @given(colours, colours, st.sampled_from([3.0, 4.5]))
 def test_the_nearest_colour_passes_and_is_no_further_than_it_must_be(colour, other, least):
     found = nearest_passing(colour, other, least)

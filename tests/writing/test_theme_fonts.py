@@ -125,6 +125,7 @@ def test_stand_ins_follow_their_family_in_a_list():
     assert with_stand_ins('"Lawn Two", serif', fonts) == '"Lawn Two",serif'
 
 
+@pytest.mark.slow
 def test_what_is_no_font_or_a_damaged_one_is_said(tmp_path):
     for name, content, message in (
         ("text.otf", b"not a font", "this is no OpenType font"),
@@ -210,4 +211,4 @@ def test_a_font_must_lie_in_the_themes_folder_with_its_licence(tmp_path):
         (home / "theme.yaml").write_text(f"extends: slate\nfonts: [{{family: Mine, {entry}}}]\n", "utf-8")
         with pytest.raises(ThemeFault, match=message) as caught:
             load_theme([tmp_path, SHIPPED], "mine")
-        assert caught.value.place.line == 2
+        assert caught.value.problems[0].where.line == 2

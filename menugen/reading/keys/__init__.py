@@ -17,6 +17,7 @@ from menugen.reading.keys.key import (
     Value,
     differences,
     fields_of,
+    flow,
     read_keys,
 )
 from menugen.reading.keys.schemas import json_schemas
@@ -39,6 +40,7 @@ __all__ = [
     "as_list",
     "differences",
     "fields_of",
+    "flow",
     "json_schemas",
     "read_keys",
 ]

@@ -64,7 +64,10 @@ def translations(title: str, record: type, keys: Sequence[Key], example: Any, *m
         if key.translated is not None
     )
     words = Table(
-        f"{title} in another language", f"{title} in one more language.", record, (*translated, *more)
+        f"{title} in another language",
+        f"The {title.casefold()} in one more language.",
+        record,
+        (*translated, *more),
     )
     by_tag = by_name(
         mapping_of(words, lambda fields, _place: record(**fields)),

@@ -236,7 +236,8 @@ def flow(example: Any) -> str:
         return f"[{', '.join(flow(item) for item in example)}]"
     if isinstance(example, dict):
         return f"{{{', '.join(f'{key}: {flow(value)}' for key, value in example.items())}}}"
-    return str(example)
+    text = str(example)
+    return f'"{text}"' if text.startswith("#") else text
 
 
 class KeyDifference(NamedTuple):

@@ -259,7 +259,7 @@ def _line_schema() -> Schema:
 
 # fmt: off
 LINE = Table(
-    "Line", "A line with keys.", WrittenLine,
+    "Line", "A line with keys of its own.", WrittenLine,
     (
         Key("pour", ("parsed",), Value(_parsed, lambda: {"type": "string"}), "compared",
             "The line.", ("10 ml dark rum",), is_needed=True),

@@ -62,7 +62,7 @@ def _substances(value: Data, place: Place, units: Units) -> tuple[str, ...] | Pr
 
     An empty value may be a form nobody filled in, and would read as "free of everything": it is refused.
     """
-    if not any(as_list(value)):
+    if not isinstance(value, dict) and not any(as_list(value)):
         said = "is left empty, which does not say that the label was read"
         return refused_key(
             place, "contains-empty", said, f'write "{place.path[-1]}: none" once you have read the label'

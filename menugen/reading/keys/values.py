@@ -303,7 +303,7 @@ def list_of(
         found: list[T] = []
         problems = Problems()
         for index, item in enumerate(items):
-            read_item = one.read(item, place.at(index) if isinstance(value, list) else place, units)
+            read_item = one.read(item, place.at(index), units)
             if isinstance(read_item, Problems):
                 problems += read_item
             else:
