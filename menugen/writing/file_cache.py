@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 
-from menugen.disk.unfinished import clear_unfinished
-from menugen.disk.whole_file import write_whole
+from menugen.disk import clear_unfinished, write_whole
 
 
 @dataclass(frozen=True)

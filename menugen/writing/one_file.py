@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from menugen.disk.whole_file import write_whole
+from menugen.disk import write_whole
 from menugen.writing.output import MARKER
 from menugen.writing.output_folder import CannotWrite, NotOurs, disk_faults
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from menugen.menu.guest import GlassPicture
-from menugen.mixing.glass import height_of_ml, volume_to_mm
+from menugen.mixing import height_of_ml, volume_to_mm
 from menugen.reference import glass, glass_names
 from menugen.writing.drawing import FRAME_MM, PENS_MM, WIDEST_MM
 from menugen.writing.drawing_svg import event_icon, glass_svg, path_text
