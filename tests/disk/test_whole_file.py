@@ -71,8 +71,8 @@ def test_all_of_it_is_on_the_disk_before_it_takes_its_place_where_it_is_to_last(
         stored.append((os.fstat(handle).st_size, (tmp_path / "a").exists()))
 
     monkeypatch.setattr(os, "fsync", fsync)
-    write_whole(tmp_path / "a", NEW, lasting=lasting)
-    assert stored == ([(len(NEW), False)] if lasting else [])
+    write_whole(tmp_path / "a", b"new", lasting=lasting)
+    assert stored == ([(3, False)] if lasting else [])
 
 
 def test_what_is_no_longer_as_it_was_read_is_not_written(tmp_path):
