@@ -81,6 +81,18 @@ def test_an_address_is_called_long_only_where_its_path_could_lose_enough(address
     assert codes(told(EVENT.replace("https://menu.example/s/", address))) == expected
 
 
+@pytest.mark.parametrize(
+    ("address", "code", "severity"),
+    [
+        ("", "address-missing", Severity.WARNING),
+        ("address: https://menu..example/", "address-unusable", Severity.ERROR),
+    ],
+)
+def test_an_address_that_no_code_can_carry_is_told(address, code, severity):
+    (problem,) = told(EVENT.replace("address: https://menu.example/s/", address))
+    assert (problem.code, problem.severity) == (code, severity)
+
+
 def test_a_dead_link_in_a_note_is_told_where_it_stands():
     spec = SOUR.replace("Bright and short.", "Bright, and [like this one](drinks/negroni.html).")
     (problem,) = told(spec=spec)

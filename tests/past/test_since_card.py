@@ -146,6 +146,15 @@ def test_the_gravest_stands_first_whatever_the_order_of_the_menu(house):
     assert told(house) == ("Cream Cup – now contains celery", "Marsh Sour – may now contain mustard")
 
 
+def test_of_what_labels_no_longer_name_the_gravest_stands_first(house):
+    house.edit_stock("garden gin", "contains: none", "contains: none\n  may contain: [celery]")
+    house.commit("A warning")
+    printed(house)
+    house.edit_stock("garden gin", "  may contain: [celery]\n", "")
+    house.edit_stock("egg white", "contains: [egg]", "contains: none")
+    assert told(house)[0] == "Marsh Sour – labels no longer name eggs, celery"
+
+
 def test_a_drink_that_was_hidden_when_the_card_was_printed_is_new_to_its_guests(house):
     write_printed(house, "")
     house.edit("events/small-supper.yaml", "menu:", "off: [cream-cup]\nhide off: yes\nmenu:")
@@ -340,6 +349,17 @@ def test_a_label_nobody_had_read_then_cannot_be_compared(tmp_path):
     made.commit("Not read")
     printed(made)
     made.edit_stock("garden gin", "abv: 40 %", "abv: 40 %\n  contains: none")
+    assert told(made) == ("Marsh Sour – cannot be compared with the card", UNSURE)
+
+
+def test_nor_can_such_a_drink_under_the_name_of_another_file(tmp_path):
+    made = books(tmp_path)
+    made.edit_stock("garden gin", "  contains: none\n", "")
+    made.commit("Not read")
+    printed(made)
+    made.edit_stock("garden gin", "abv: 40 %", "abv: 40 %\n  contains: none")
+    git(made.house, "mv", "specs/marsh-sour.md", "specs/moor-sour.md")
+    made.edit("events/small-supper.yaml", "marsh-sour", "moor-sour")
     assert told(made) == ("Marsh Sour – cannot be compared with the card", UNSURE)
 
 
