@@ -139,7 +139,9 @@ parts = st.lists(
 def test_a_range_always_holds_its_value_and_more_doubt_never_narrows_it(found, less, more):
     ml = sum(part.volume_ml for part in found) + 60.0
     sure, unsure = Volume(ml, ml, ml, mixed=True), Volume(ml, ml - less, ml + more, mixed=True)
-    narrow, wide = (concentration(found, volume, 100.0).figure for volume in (sure, unsure))
+    worked = [concentration(found, volume, 100.0) for volume in (sure, unsure)]
+    assert all(doubt.below >= 0.0 and doubt.above >= 0.0 for one in worked for doubt in one.doubts)
+    narrow, wide = (one.figure for one in worked)
     assert wide.low <= narrow.low <= narrow.value == wide.value <= narrow.high <= wide.high
     figure = total(found).figure
     assert 0.0 <= figure.low <= figure.value <= figure.high
