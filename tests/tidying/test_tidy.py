@@ -1,5 +1,6 @@
 """Tidying changes how a file looks, never what it says, and does nothing the second time."""
 
+import importlib
 import subprocess
 from pathlib import Path
 from textwrap import dedent
@@ -461,3 +462,17 @@ def test_an_accent_typed_in_two_characters_stands_where_one_in_one_character_doe
     typed = "".join(f"{name}:\n  contains: none\n" for name in names)
     decomposed = typed.replace("\u00e9", "e\u0301")
     assert tidied(decomposed, "stock").replace("e\u0301", "\u00e9") == tidied(typed, "stock")
+
+
+@pytest.mark.parametrize("lost", ["glass: coupe", "# kept"])
+def test_a_file_that_would_lose_something_is_left_alone(monkeypatch, lost):
+    module = importlib.import_module("menugen.tidying.tidy")  # the room exports a function of that name
+
+    whole = module.set_document
+    monkeypatch.setattr(
+        module, "set_document", lambda *args, **named: whole(*args, **named).replace(f"{lost}\n", "")
+    )
+    text = b"---\nname: A\npour: 50 ml gin\n\n\nglass: coupe\n# kept\nice: cubed\n---\n"
+    found = tidy(text, "a.md", "spec")
+    assert found.content == text
+    assert "without changing what it says" in found.left_alone

@@ -300,3 +300,23 @@ def test_a_font_of_another_look_is_taken_from_its_own_folder(tmp_path):
     (tmp_path / "over" / "theme.yaml").write_text("extends: mine\n", encoding="utf-8")
     (font,) = load_theme([tmp_path, SHIPPED], "over").fonts
     assert font.file == home / "fonts" / "a.otf"
+
+
+def test_no_more_faults_of_one_look_are_told_than_can_be_read(tmp_path):
+    look(tmp_path, "extends: slate\n" + "".join(f"key {number}: x\n" for number in range(50)))
+    assert len(faults(tmp_path)) == 20
+
+
+def test_a_colour_may_be_typed_in_capitals(tmp_path):
+    look(tmp_path, 'extends: slate\ncolours: {light: {ground: "#FFFDF8"}}\n')
+    assert load_theme([tmp_path, SHIPPED], "mine").light["ground"] == "#fffdf8"
+
+
+def test_what_a_look_says_wrongly_is_not_missed_as_well_where_it_builds_on_another(tmp_path):
+    look(tmp_path, "extends: other\nspace: wide\n")
+    (tmp_path / "other").mkdir()
+    (tmp_path / "other" / "theme.yaml").write_text("title: Bare\n", encoding="utf-8")
+    said = [one.message for one in faults(tmp_path)]
+    assert [message for message in said if message.startswith("space")] == [
+        "space: this is a list of keys; it takes: step, measure"
+    ]
