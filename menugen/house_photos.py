@@ -8,11 +8,11 @@ import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
+from menugen.names import slug_of
 from menugen.problems import Problem, Span, warning
 from menugen.problems.near import near
 from menugen.reading import HouseFiles, LostLink
 from menugen.reading.files import DiskFiles, joined
-from menugen.reading.slugs import slug_of
 from menugen.revisions import GitFiles, NoHistory
 from menugen.writing.file_cache import FileCache
 from menugen.writing.photo_pixels import LARGEST_BYTES, PhotoFault, heavy, no_memory, shown_width

@@ -8,10 +8,10 @@ import pytest
 from menugen.cli import main
 from menugen.house_photos import KEPT
 from menugen.preview.pages import dressed, make_pages
-from menugen.problems.sections import WIDTH
 from menugen.publishing import look_at_house
 from menugen.reading import DiskFiles
 from menugen.ready import gone_from
+from menugen.report import WIDTH
 from menugen.writing import exchange, machine
 from tests.cli.test_commands import write_house
 from tests.fuzz.trouble import Dead
