@@ -28,7 +28,7 @@ def kept_in(tmp_path, monkeypatch) -> Path:
 
 
 def code(text: str):
-    return lambda: compile(text, "a", "exec")
+    return lambda: compile(f"word = {text!r}", "a", "exec")
 
 
 def test_kept_code_is_what_the_compiler_gives():
