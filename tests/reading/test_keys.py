@@ -53,7 +53,7 @@ BESIDE = {
     "Event": {"slug", "place"},
     "House": {"specs", "stock", "events", "place"},
     "Stock line": {"name", "place"},
-    "Section": {"place"},
+    "Section": {"place", "id"},
     "Glass": {"name", "place"},
     "Line": {"place"},
 }
