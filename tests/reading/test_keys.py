@@ -165,6 +165,18 @@ def test_a_changed_value_is_a_difference_where_the_table_says_so(table: Table, k
     assert differences(table, new, new) == ()
 
 
+def test_a_difference_is_said_with_its_unit() -> None:
+    text = "gin:\n" + "".join(f"  {key.name}: {flow(key.examples[0])}\n" for key in STOCK.keys)
+    [said] = read_stock(text, "stock/a.yaml", "trade").lines
+    found = differences(STOCK, StockLine(name="gin", place=said.place), said)
+    assert {key: after for key, _, after in found} == {
+        "kind": "gin", "bottle": "700 ml", "each": "30 ml", "pack": "12", "price": "17.90", "abv": "24 % vol",
+        "sugar": "240 g/l", "acid": "60 g/l", "fat": "19 g/100 ml", "density": "1.03 g/ml", "kept": "freezer",
+        "contains": "milk", "may contain": "almond", "distilled from": "barley", "fined with": "isinglass",
+        "sulphites": "35 mg/l", "cautions": "raw egg", "checked": "2026-11-02",
+    }  # fmt: skip
+
+
 def test_every_file_of_the_demo_is_one_that_an_editor_takes(demo: dict[str, list[Data]]) -> None:
     for kind, documents in demo.items():
         assert documents
