@@ -6,11 +6,10 @@ Comes in: what the last look at the pages found, and the event. Goes out: proble
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from menugen.album import PhotoChanged
 from menugen.facts import EventFacts
+from menugen.house_photos import PhotoChanged
 from menugen.private_texts import where_written
-from menugen.problems import Place, Problem, Span, error
-from menugen.problems.drawing import Sources
+from menugen.problems import Place, Problem, Sources, Span, error
 from menugen.revisions import LOOKS
 from menugen.writing.checking import PageFault
 from menugen.writing.private import Found

@@ -10,8 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from menugen.facts import Broken, EventFacts, work_out_event
-from menugen.problems import Place, Span
-from menugen.problems.drawing import Sources
+from menugen.problems import Place, Sources, Span
 from menugen.records import Line, Spec, StockLine
 from menugen.reference import made_cautions, noted_cautions, words_of_caution
 from menugen.writing.private import not_public

@@ -12,9 +12,7 @@ from babel.numbers import get_currency_precision, list_currencies
 
 from menugen.menu.catalogue import catalogue_languages, primary
 from menugen.menu.price_words import is_at_home
-from menugen.problems import Place, Problem, Span, error, warning
-from menugen.problems.drawing import Sources
-from menugen.problems.near import near
+from menugen.problems import Place, Problem, Sources, Span, error, near, warning
 from menugen.records import Event, House, Spec
 from menugen.regions import UnknownRegion, load_region
 from menugen.revisions import LOOKS

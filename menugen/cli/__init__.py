@@ -6,6 +6,8 @@ Exit codes: 0 done, 1 the user's files have problems or the result could not be 
 
 import sys
 
+__all__ = ["main", "run"]
+
 
 def main(argv: list[str]) -> int:
     """Run one command and return its exit code."""

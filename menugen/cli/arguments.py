@@ -353,7 +353,6 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.ArgumentParser], None], str, str]
     ),
     (
         "help",
-        _command("help"),
         _help_arguments,
         "list every key of a kind of file, with what it means and an example",
         "examples:\n  menugen help spec\n  menugen help stock",

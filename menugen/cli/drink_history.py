@@ -3,9 +3,8 @@
 import argparse
 import json
 import textwrap
-import unicodedata
 from collections.abc import Iterator, Sequence
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
@@ -15,6 +14,7 @@ from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
 from menugen.comparing import Change, DrinkFigures
+from menugen.names import typed_slug
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, NoSuchDrink, VersionKind, history_of
 from menugen.problems import visible
@@ -23,7 +23,7 @@ from menugen.report import WIDTH, fold
 from menugen.revisions import Commit, NoHistory
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file
-from menugen.writing.publish import PublishFault
+from menugen.writing.output_folder import PublishFault
 
 _MOST_MERGED = 6
 """Commits of a merged branch that are named before the rest is counted."""
@@ -37,8 +37,8 @@ def run(args: argparse.Namespace) -> int:
     if refused := _misuse(args):
         return fail(refused)
     progress = Progress(quiet=args.quiet or args.json)
-    slug = _stem(args.spec, ".md")
-    event = _stem(args.event, ".yaml", ".yml") if args.event else None
+    slug = typed_slug(args.spec, ".md")
+    event = typed_slug(args.event, ".yaml", ".yml") if args.event else None
     try:
         target = find_house(args.spec, args.house)
     except NotFound as fault:
@@ -67,13 +67,6 @@ def _misuse(args: argparse.Namespace) -> str:
     if args.to and args.json:
         return "--to writes a page and --json prints: leave one of the two out"
     return ""
-
-
-def _stem(typed: str, *endings: str) -> str:
-    name = unicodedata.normalize("NFC", PurePosixPath(Path(typed).as_posix()).name)
-    for ending in endings:
-        name = name.removesuffix(ending)
-    return name
 
 
 def _meant(target: Target, slug: str, revision: str | None) -> str:

@@ -51,7 +51,7 @@ def _not_here(fault: Exception) -> str:
 
 def _own_fault(fault: Exception) -> int:
     """Say that menugen itself has failed, and where, in one sentence."""
-    from menugen.problems.own_fault import own_fault
+    from menugen.problems import own_fault
 
     print(own_fault(fault), file=sys.stderr)
     return 1

@@ -13,6 +13,7 @@ from menugen.cli.terminal import fail
 from menugen.comparing import Change, drinks_in, line_words, price_text
 from menugen.drink_facts.labels import also_named, distilled_words, label_data, not_read, words_of
 from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.names import name_key
 from menugen.past.menu_stages import BranchCommit, EventServed, MenuStage
 from menugen.past.served import ServedEvents, served
 from menugen.records import Event, MenuEntry
@@ -184,7 +185,7 @@ def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) ->
     strength = "strength not known" if percent is None else f"{percent:.1f} % vol"
     yield from _lines(f"{facts.spec.name}{price}{off}; {strength}", 2)
     for item in facts.serve.lines:
-        same = item.stock.name.casefold() == item.line.name.casefold()
+        same = name_key(item.stock.name) == name_key(item.line.name)
         bottle = "" if same else f": {item.stock.name}"
         read = f" (label read {item.stock.checked})" if item.stock.checked else " (no day its label was read)"
         yield from _lines(f"{line_words(item.line)}{bottle}{read}", 4)

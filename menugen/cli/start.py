@@ -8,7 +8,7 @@ from importlib import resources
 from pathlib import Path
 
 from menugen.cli.terminal import fail
-from menugen.disk.unfinished import clear_unfinished, is_of_start
+from menugen.disk import clear_unfinished, is_of_start
 from menugen.problems import visible
 from menugen.shipped import shipped_folder
 from menugen.writing.faults import PublishFault

@@ -6,8 +6,7 @@ import time
 from collections.abc import Sequence
 from typing import TextIO
 
-from menugen.problems import Problem, Severity, Sources, visible
-from menugen.problems.drawing import draw_json, draw_text, summary
+from menugen.problems import Problem, Severity, Sources, draw_json, draw_text, summary, visible
 from menugen.report import WIDTH, Report, as_text
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from menugen.cli.finding import NotFound, Target, files_of, find_target
 from menugen.cli.terminal import fail
-from menugen.disk.names import is_within
+from menugen.disk import is_within
 from menugen.problems import visible
 from menugen.tidying import (
     Changed,

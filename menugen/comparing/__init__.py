@@ -34,6 +34,7 @@ from menugen.comparing.declared import (
 )
 
 if TYPE_CHECKING:
+    from menugen.comparing.both_houses import WORKING_FILES, two_houses
     from menugen.comparing.comparison import compare, with_all_errors
     from menugen.comparing.differences import line_words
     from menugen.comparing.drink_changes import drink_subject
@@ -41,13 +42,12 @@ if TYPE_CHECKING:
     from menugen.comparing.figures import DrinkFigures, drink_figures
     from menugen.comparing.house_version import BarSetUp, HouseVersion
     from menugen.comparing.matching import match, renamed
-    from menugen.comparing.two_houses import WORKING_FILES, two_houses
 
 _LATER = {
     "BarSetUp": "house_version",
     "DrinkFigures": "figures",
     "HouseVersion": "house_version",
-    "WORKING_FILES": "two_houses",
+    "WORKING_FILES": "both_houses",
     "compare": "comparison",
     "drink_figures": "figures",
     "drink_subject": "drink_changes",
@@ -56,7 +56,7 @@ _LATER = {
     "money_of": "event_moves",
     "price_text": "event_moves",
     "renamed": "matching",
-    "two_houses": "two_houses",
+    "two_houses": "both_houses",
     "with_all_errors": "comparison",
 }
 

@@ -3,3 +3,45 @@
 Comes in: contents and where they go. Goes out: the same on the disk, or an OSError with everything as it was.
 Knows nothing of: houses, events, pages, or any other room.
 """
+
+from menugen.disk.lock import Busy, NoLocks, locked
+from menugen.disk.names import is_same, is_within
+from menugen.disk.system import exchange, move, move_new, settle, settle_one
+from menugen.disk.unfinished import (
+    EXCHANGE,
+    OUTPUT_LOCK,
+    START_LOCK,
+    clear_earlier_locks,
+    clear_start_folders,
+    clear_unfinished,
+    event_folder,
+    event_folder_name,
+    is_of_start,
+    start_folder_name,
+)
+from menugen.disk.whole_file import Changed, write_whole
+
+__all__ = [
+    "EXCHANGE",
+    "OUTPUT_LOCK",
+    "START_LOCK",
+    "Busy",
+    "Changed",
+    "NoLocks",
+    "clear_earlier_locks",
+    "clear_start_folders",
+    "clear_unfinished",
+    "event_folder",
+    "event_folder_name",
+    "exchange",
+    "is_of_start",
+    "is_same",
+    "is_within",
+    "locked",
+    "move",
+    "move_new",
+    "settle",
+    "settle_one",
+    "start_folder_name",
+    "write_whole",
+]

@@ -4,8 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 
 from menugen import reference, regions
-from menugen.problems import Place, Problem, did_you_mean, error
-from menugen.problems.near import near
+from menugen.problems import Place, Problem, did_you_mean, error, near
 from menugen.records import StockLine
 from menugen.regions import Carried, LabelWord, Made
 

@@ -7,7 +7,7 @@ from itertools import combinations, islice, product
 from typing import NamedTuple
 
 from menugen import mixing, reference, regions
-from menugen.facts.bottles import Bottles, name_key
+from menugen.facts.bottles import Bottles
 from menugen.facts.cautions import drink_cautions
 from menugen.facts.glasses import USUAL_PIECES, Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, held_back_ml, in_glass, liquid_to_line_ml
@@ -22,6 +22,7 @@ from menugen.facts.liquids import (
 )
 from menugen.mixing import Liquid, Made, Step
 from menugen.mixing.oiml import WATER_G_PER_ML
+from menugen.names import name_key
 from menugen.records import Line, MethodStep, Role, Spec, StockLine, Swap
 from menugen.reference import KeptAt
 from menugen.regions import Declaration, Descriptor, Region

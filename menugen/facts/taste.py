@@ -9,8 +9,7 @@ from typing import Literal
 from menugen.facts.doubt import Part, Volume, Worked, concentration, ratio, total
 from menugen.facts.serve import BottleLine, Serve, line_liquid
 from menugen.facts.tolerances import What
-from menugen.mixing import Liquid
-from menugen.mixing.oiml import ETHANOL_G_PER_ML, WATER_G_PER_ML
+from menugen.mixing import ETHANOL_G_PER_ML, WATER_G_PER_ML, Liquid
 from menugen.regions import EnergyFactors
 
 _WHATS: tuple[What, ...] = ("strength", "sugar", "acid", "fat")

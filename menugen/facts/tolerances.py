@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
-from menugen.mixing.drink import JIGGER_TOLERANCE, LABEL_TOLERANCE_PERCENT_VOL, MODEL_TOLERANCE
+from menugen.mixing import JIGGER_TOLERANCE, LABEL_TOLERANCE_PERCENT_VOL, MODEL_TOLERANCE
 
 Basis = Literal["measured", "label", "reference", "none"]
 """Where a value comes from: the house measured it, the label states it, the reference value for its kind stands in, or

@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from menugen.facts.bottles import Bottles, name_key
+from menugen.facts.bottles import Bottles
 from menugen.measures import Fault, OunceKind, ParsedLine, parse_line, parse_number
+from menugen.names import name_key
 from menugen.problems.near import near
 from menugen.records import Line, Measure, Role, Spec
 

@@ -7,9 +7,16 @@ from menugen.facts.doubt import Doubt
 from menugen.facts.in_glass import InGlass
 from menugen.facts.lab_note import Given, Working
 from menugen.facts.serve import DrinkFacts
-from menugen.mixing import Figure, cube_mm
-from menugen.mixing.drink import ICE_IN_A_GLASS_G, MELT_G_PER_MINUTE
-from menugen.mixing.ice import LEAST_FILL, USUAL_FILL, least_share, usual_share
+from menugen.mixing import (
+    ICE_IN_A_GLASS_G,
+    LEAST_FILL,
+    MELT_G_PER_MINUTE,
+    USUAL_FILL,
+    Figure,
+    cube_mm,
+    least_share,
+    usual_share,
+)
 
 MINUTES_ON_ICE = 10.0
 """How long a drink is looked at while it stands on ice: for staff."""

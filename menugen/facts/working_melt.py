@@ -7,19 +7,24 @@ from menugen.facts.doubt import Doubt
 from menugen.facts.lab_note import Given, Working
 from menugen.facts.serve import BottleLine, DrinkFacts, Serve, line_liquid
 from menugen.facts.taste import poured_lines
-from menugen.mixing import Made, Step, is_worked_on_ice, mix
-from menugen.mixing.balance import ICE_MELTING_J_PER_G, STANDARD, heat_capacity_j_per_k
-from menugen.mixing.dilution import (
+from menugen.mixing import (
     EQUATIONS_FROM,
     EQUATIONS_TO,
     FLOOR_SOURCE,
+    ICE_MELTING_J_PER_G,
     SHAKEN,
+    STANDARD,
     STIRRED,
+    WATER_G_PER_ML,
+    Made,
+    Step,
     ceiling_ratio,
     floor_ratio,
+    heat_capacity_j_per_k,
+    is_worked_on_ice,
     melt_of,
+    mix,
 )
-from menugen.mixing.oiml import WATER_G_PER_ML
 from menugen.records import Spec
 
 _EQUATIONS = {"shake": SHAKEN, "reverse dry shake": SHAKEN, "stir": STIRRED}

@@ -18,9 +18,16 @@ from menugen.facts.liquids import grams_per_litre
 from menugen.facts.serve import BottleLine, Serve, line_liquid
 from menugen.facts.taste import TasteFacts, poured_lines, share_in_glass
 from menugen.facts.tolerances import JIGGER_SOURCE, JIGGER_TOLERANCE
-from menugen.mixing import Figure, Liquid
-from menugen.mixing.liquid import FAT_ML_PER_G, SOLIDS_ML_PER_G, SUGAR_ML_PER_G
-from menugen.mixing.oiml import ETHANOL_G_PER_ML, WATER_G_PER_ML, density_at_20_c_g_per_ml
+from menugen.mixing import (
+    ETHANOL_G_PER_ML,
+    FAT_ML_PER_G,
+    SOLIDS_ML_PER_G,
+    SUGAR_ML_PER_G,
+    WATER_G_PER_ML,
+    Figure,
+    Liquid,
+    density_at_20_c_g_per_ml,
+)
 from menugen.records import Concentration, StockLine
 
 

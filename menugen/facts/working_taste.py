@@ -7,8 +7,7 @@ from menugen.facts.event import Setting
 from menugen.facts.lab_note import Given, Working, lab_note, summed
 from menugen.facts.serve import Serve, line_liquid
 from menugen.facts.taste import TasteFacts, energy_per_amount, poured_lines, share_in_glass
-from menugen.mixing import Figure
-from menugen.mixing.oiml import ETHANOL_G_PER_ML
+from menugen.mixing import ETHANOL_G_PER_ML, Figure
 from menugen.regions import EnergyFactors
 
 

@@ -9,8 +9,8 @@ from menugen.measures.numbers import leading_number
 from menugen.measures.units import OunceKind, units
 
 _LONGEST = 80
-_MOST_ML = 1_000_000.0
-_MOST_G = 1_000_000.0
+_LARGEST = 1_000_000.0
+"""Millilitres or grams of one bottle, carton or piece."""
 _LIGHTEST_G_PER_ML = 0.7
 _HEAVIEST_G_PER_ML = 1.7
 _MOST_SULPHITES_MG_PER_L = 2000.0
@@ -77,7 +77,7 @@ def _size(text: str, ounce: OunceKind, *examples: str) -> Size | Fault:
     volume_ml = None if unit.volume_ml is None else figure.value * unit.volume_ml
     mass_g = None if unit.mass_g is None else figure.value * unit.mass_g
     amount = volume_ml if volume_ml is not None else (mass_g or 0.0)
-    if not 0 < amount <= (_MOST_ML if mass_g is None else _MOST_G):
+    if not 0 < amount <= _LARGEST:
         return Fault("figure-out-of-range", f'"{text}" is no size of a bottle or a piece', "check the figure")
     return Size(volume_ml, mass_g)
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import NamedTuple
 
+from menugen.names import slug_of
 from menugen.past.part_of_house import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, names_in, oid_of
 from menugen.reading.event_file import Inherited, read_event
 from menugen.reading.house_file import HOUSE_FILE
-from menugen.reading.slugs import slug_of
 from menugen.reading.text import decode
 from menugen.records import Event, Hours
 from menugen.revisions import Commit, GitFiles, Objects, Repository

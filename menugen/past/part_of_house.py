@@ -3,9 +3,9 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from menugen.names import slug_of
 from menugen.reading import HouseFiles
 from menugen.reading.house_file import HOUSE_FILE, read_settings
-from menugen.reading.slugs import slug_of
 from menugen.reading.text import decode
 from menugen.revisions import GitFiles
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
+from menugen.names import name_key
 from menugen.past.event_states import EventFile, EventIdentity, EventStates
 from menugen.past.menu_stages import EventServed, MenuStage, menus_of, read_menu, why_unpublishable
 from menugen.problems.near import near
@@ -138,7 +139,7 @@ def _groups(states: EventStates, mainline: Sequence[Commit], word: str) -> list[
 def _is_same(one: EventFile, other: EventFile, at_once: set[tuple[str, str]]) -> bool:
     if one.day != other.day or (one.slug, other.slug) in at_once:
         return False
-    return one.slug == other.slug or one.name.casefold() == other.name.casefold()
+    return one.slug == other.slug or name_key(one.name) == name_key(other.name)
 
 
 def _meant(groups: list[_Versions], event: str | None) -> list[_Versions]:

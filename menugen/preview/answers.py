@@ -16,7 +16,7 @@ from typing import Protocol
 from urllib.parse import quote, unquote, urlsplit
 
 from menugen.preview.pages import Pages, dressed
-from menugen.problems.own_fault import own_fault
+from menugen.problems import own_fault
 
 LOOPBACK = "127.0.0.1"
 

@@ -11,8 +11,8 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from menugen.album import KEPT
 from menugen.facts import EventFacts
+from menugen.house_photos import KEPT
 from menugen.problems import Problem, Severity, visible
 from menugen.problems.drawing import draw_text, summary
 from menugen.problems.own_fault import DETAILS, own_fault

@@ -6,9 +6,11 @@ Knows nothing of: specs, menus, or how a file is parsed.
 
 from menugen.problems.drawing import Sources, draw_json, draw_text, summary, visible
 from menugen.problems.near import did_you_mean, near
+from menugen.problems.own_fault import DETAILS, own_fault
 from menugen.problems.problem import Place, Problem, Severity, Span, error, warning
 
 __all__ = [
+    "DETAILS",
     "Place",
     "Problem",
     "Severity",
@@ -19,6 +21,7 @@ __all__ = [
     "draw_text",
     "error",
     "near",
+    "own_fault",
     "summary",
     "visible",
     "warning",

@@ -3,8 +3,7 @@
 import re
 from typing import NamedTuple
 
-from menugen.problems import Problem, Span, error
-from menugen.problems.near import near
+from menugen.problems import Problem, Span, error, near
 from menugen.reading.comments import without_comments
 from menugen.reading.text import span_of
 

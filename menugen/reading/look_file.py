@@ -9,8 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from menugen.problems import Problem, Span, error
-from menugen.problems.near import near
+from menugen.problems import Problem, Span, error, near
 from menugen.reading.text import decode, span_of
 from menugen.reading.yaml_nodes import Node, read_nodes
 

@@ -4,7 +4,6 @@ A folder is gone only where menugen made it, for this house, and nothing else li
 """
 
 import os
-import unicodedata
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
@@ -13,6 +12,7 @@ from typing import Any
 
 from menugen.disk.names import is_same
 from menugen.disk.unfinished import event_folder
+from menugen.names import name_key, typed_slug
 from menugen.replacing.replacement import earlier_menu
 from menugen.replacing.shown import UnreadableMenu
 from menugen.report import counted, fold
@@ -89,7 +89,7 @@ def gone_folders(
         return ()
     for entry in entries:
         left = _left(entry)
-        slug = unicodedata.normalize("NFC", left or entry.name)
+        slug = typed_slug(left or entry.name)
         if slug in slugs or not _is_folder(entry):
             continue
         if left:
@@ -145,15 +145,11 @@ def _gone(folder: Path, events: Collection[KnownEvent], houses: Collection[str])
 
 def is_same_house(one: str, other: str) -> bool:
     """Return whether two names are of one house; spaces and capitals make no other one."""
-    return _plain(one) == _plain(other)
+    return name_key(one) == name_key(other)
 
 
 def _is_one_of(name: str, names: Iterable[str]) -> bool:
-    return any(_plain(name) == _plain(one) for one in names)
-
-
-def _plain(name: str) -> str:
-    return " ".join(unicodedata.normalize("NFC", name).casefold().split())
+    return any(name_key(name) == name_key(one) for one in names)
 
 
 def _strangers(folder: Path) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
-from menugen.disk.names import is_same, is_within
+from menugen.disk import is_same, is_within
 from menugen.writing.output import MARKER
 
 

@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.disk.unfinished import clear_unfinished
-from menugen.disk.whole_file import Changed, write_whole
+from menugen.disk import Changed, clear_unfinished, write_whole
 from menugen.reading import HouseFiles
 from menugen.reading.files import joined
 from menugen.reading.house_file import HOUSE_FILE, read_settings

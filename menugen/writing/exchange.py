@@ -14,15 +14,17 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.disk.system import exchange, move, settle_one
-from menugen.disk.unfinished import (
+from menugen.disk import (
     EXCHANGE,
     clear_earlier_locks,
     clear_unfinished,
     event_folder,
     event_folder_name,
+    exchange,
+    move,
+    settle_one,
+    write_whole,
 )
-from menugen.disk.whole_file import write_whole
 from menugen.writing.faults import CannotWrite, reason_of
 from menugen.writing.output import MARKER
 

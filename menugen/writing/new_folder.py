@@ -10,9 +10,19 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
-from menugen.disk.lock import Busy, NoLocks, locked
-from menugen.disk.system import move, move_new, settle, settle_one
-from menugen.disk.unfinished import START_LOCK, clear_start_folders, is_of_start, start_folder_name
+from menugen.disk import (
+    START_LOCK,
+    Busy,
+    NoLocks,
+    clear_start_folders,
+    is_of_start,
+    locked,
+    move,
+    move_new,
+    settle,
+    settle_one,
+    start_folder_name,
+)
 from menugen.writing.faults import CannotWrite, PublishFault, disk_faults
 
 WAIT_SECONDS = 10.0

@@ -2,9 +2,9 @@
 
 from pathlib import Path
 
-from menugen.disk.whole_file import write_whole
+from menugen.disk import write_whole
 from menugen.writing.output import MARKER
-from menugen.writing.publish import CannotWrite, NotOurs, disk_faults
+from menugen.writing.output_folder import CannotWrite, NotOurs, disk_faults
 
 
 def put_file(folder: Path, name: str, content: bytes) -> Path:

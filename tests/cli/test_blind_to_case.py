@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from menugen.cli import main
-from menugen.disk.names import is_same, is_within
+from menugen.disk import is_same, is_within
 from tests.cli.test_commands import write_house
 from tests.fuzz.trouble import blind_to_case, whole, without_waiting
 

@@ -6,8 +6,7 @@ import threading
 
 import pytest
 
-from menugen.disk import lock
-from menugen.disk.lock import Busy, NoLocks, locked
+from menugen.disk import Busy, NoLocks, lock, locked
 
 posix = pytest.mark.skipif(os.name == "nt", reason="Windows locks otherwise")
 

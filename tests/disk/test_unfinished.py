@@ -5,17 +5,17 @@ from pathlib import Path
 
 import pytest
 
-from menugen.disk import unfinished
-from menugen.disk.lock import locked
-from menugen.disk.unfinished import (
+from menugen.disk import (
     START_LOCK,
     clear_unfinished,
     event_folder,
     event_folder_name,
     is_of_start,
+    locked,
     start_folder_name,
-    unfinished_file,
+    unfinished,
 )
+from menugen.disk.unfinished import unfinished_file
 
 OURS = (".menugen-0123abcd", ".tidy-0123abcd", f".{'0a' * 32}.0123abcd")
 THEIRS = (

@@ -6,7 +6,7 @@ import stat
 
 import pytest
 
-from menugen.disk.whole_file import Changed, write_whole
+from menugen.disk import Changed, write_whole
 from tests.fuzz.trouble import Dead, Disk, at, dead, done_and_refused, refused, since, whole
 
 OLD, NEW = b"old", b"new\n" * 5000

@@ -5,6 +5,7 @@ from menugen.measures import (
     Fault,
     Size,
     parse_concentration,
+    parse_cube,
     parse_density,
     parse_number,
     parse_size,
@@ -68,6 +69,27 @@ def test_strengths(text: str, percent: float) -> None:
 )
 def test_concentrations(text: str, value: float, unit: str) -> None:
     assert parse_concentration(text) == (value, unit)
+
+
+def test_a_cube_of_ice_by_its_side_or_its_weight() -> None:
+    assert parse_cube("25 mm") == parse_cube("2.5 cm") == pytest.approx(14.328, abs=0.001)
+    assert parse_cube("14 g") == 14
+    for text in ("4 mm", "13 cm", "0.01 g", "1600 g", "25", "25 ml"):
+        assert isinstance(parse_cube(text), Fault), text
+
+
+def test_a_size_has_an_end() -> None:
+    assert parse_size("1000 l") == Size(1_000_000, None)
+    assert parse_size("1000 kg") == Size(None, 1_000_000)
+    for text in ("1001 l", "1001 kg"):
+        assert isinstance(parse_size(text), Fault), text
+
+
+def test_a_density_is_a_drinks() -> None:
+    assert parse_density("0.7 g/ml") == 0.7
+    assert parse_density("1.7 kg/l") == 1.7
+    for text in ("0.69 g/ml", "1.71 g/ml"):
+        assert isinstance(parse_density(text), Fault), text
 
 
 def test_density_and_sulphites() -> None:

@@ -54,3 +54,9 @@ def test_a_table_of_other_definitions_is_not_believed(
 def test_pint_is_not_started_for_what_the_table_holds() -> None:
     used = subprocess.run([sys.executable, "-c", USED], capture_output=True, text=True, check=True)
     assert used.stdout == "False\n"
+
+
+def test_the_ounces_of_a_law_are_no_words_that_a_line_may_have() -> None:
+    for ounce in ("trade", "us", "imperial"):
+        assert {"us ounce", "imperial ounce", "us_ounce", "imperial_ounce"}.isdisjoint(units(ounce))
+        assert units(ounce)["fl oz"] == units(ounce)["oz"]

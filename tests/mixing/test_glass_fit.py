@@ -14,11 +14,13 @@ from menugen.mixing import (
     cube_mm,
     fit,
     height_of_ml,
+    least_share,
     liquid_room_ml,
     liquid_to_ml,
+    usual_share,
     volume_to_mm,
 )
-from menugen.mixing.ice import least_share, packed_share, usual_share
+from menugen.mixing.ice import packed_share
 
 CONE = ((0.0, 0.0), (60.0, 50.0))
 CYLINDER = ((0.0, 30.0), (100.0, 30.0))

@@ -6,9 +6,22 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.mixing import Conditions, Liquid, Step, liquid_from_label, mix, water
-from menugen.mixing.balance import STANDARD, ceiling_melt_g, floor_melt_g, freezing_c, heat_capacity_j_per_k
-from menugen.mixing.dilution import SHAKEN, STIRRED, ceiling_ratio, floor_ratio, melt_of
+from menugen.mixing import (
+    SHAKEN,
+    STANDARD,
+    STIRRED,
+    Conditions,
+    Liquid,
+    Step,
+    ceiling_ratio,
+    floor_ratio,
+    heat_capacity_j_per_k,
+    liquid_from_label,
+    melt_of,
+    mix,
+    water,
+)
+from menugen.mixing.balance import ceiling_melt_g, floor_melt_g, freezing_c
 from tests.mixing.pours import ice_kinds, labelled, steps
 
 SOUR = mix(

@@ -10,8 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.mixing import energy, liquid_from_label, oiml, sucrose_solid
-from menugen.mixing.drink import LABEL_TOLERANCE_PERCENT_VOL
+from menugen.mixing import LABEL_TOLERANCE_PERCENT_VOL, energy, liquid_from_label, oiml, sucrose_solid
 from menugen.mixing.energy import ENERGY_PER_G
 
 ROWS = {

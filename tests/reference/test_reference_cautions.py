@@ -5,8 +5,7 @@ import pytest
 from menugen.reference import known_for_cautions, made_cautions, noted_cautions, usual_cautions
 from menugen.reference.ingredients import all_ingredients
 from menugen.reference.package_data import package_data
-from menugen.regions import caution, known_cautions
-from menugen.regions.sources import source
+from menugen.regions import caution, known_cautions, source
 
 DATA = package_data("caution_words")["cautions"]
 LANGUAGES = ["en", "fr", "de", "es", "it", "nl", "pl", "pt", "cy", "ga", "ar"]

@@ -2,8 +2,8 @@
 
 import pytest
 
-from menugen.mixing import CUBE_MM, ICE_KINDS, LARGE_CUBE_MM
-from menugen.mixing.ice import PACKED_M3_PER_T, least_share, packed_share, usual_share
+from menugen.mixing import CUBE_MM, ICE_KINDS, LARGE_CUBE_MM, least_share, usual_share
+from menugen.mixing.ice import PACKED_M3_PER_T, packed_share
 from menugen.reference import ice, ice_names
 
 

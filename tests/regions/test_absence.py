@@ -117,6 +117,8 @@ def test_whatever_lies_between_words_is_quoted_as_it_was_typed():
         text = f"A  cold\r\n one: {typed},  mind."
         (promise,) = absence_promises(text)
         assert text[promise.start : promise.end] == promise.phrase == typed
+    assert absence_promises("A  gluten-less sour")
+    assert absence_promises("A  sour with  milk less sweet") == ()
     # A denial counts to the end of its line, however much space is around that.
     assert absence_promises("We cannot promise that it has  no nuts.") == ()
     assert absence_promises("We cannot promise  \n\n  no nuts.")

@@ -11,9 +11,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path, PurePosixPath
 
-from menugen.disk.lock import Busy, NoLocks, locked
-from menugen.disk.system import settle
-from menugen.disk.unfinished import EXCHANGE, OUTPUT_LOCK, event_folder, event_folder_name
+from menugen.disk import EXCHANGE, OUTPUT_LOCK, Busy, NoLocks, event_folder, event_folder_name, locked, settle
 from menugen.writing.checking import PageCheck, PageFault
 from menugen.writing.exchange import (
     Step,
