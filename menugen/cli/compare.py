@@ -8,9 +8,7 @@ from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, wants_colour
-from menugen.comparing.changes import Comparison
-from menugen.comparing.comparison import compare, with_all_errors
-from menugen.comparing.two_houses import two_houses
+from menugen.comparing import Comparison, compare, two_houses, with_all_errors
 from menugen.publishing import look_at_house, rehearsed
 from menugen.revisions import NoHistory, looks_of
 

@@ -13,8 +13,7 @@ from menugen.cli.compare_text import facts_of, moved_lines, renamed_words
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
-from menugen.comparing.changes import Change
-from menugen.comparing.figures import DrinkFigures
+from menugen.comparing import Change, DrinkFigures
 from menugen.names import typed_slug
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, NoSuchDrink, VersionKind, history_of

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from menugen.comparing.matching import renamed
+from menugen.comparing import renamed
 from menugen.past.part_of_house import (
     EVENT_ENDINGS,
     SPEC_ENDINGS,

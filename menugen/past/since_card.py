@@ -8,14 +8,15 @@ from collections.abc import Iterable, Iterator, Mapping
 from enum import IntEnum
 from typing import NamedTuple
 
-from menugen.comparing import LEVELS, level
-from menugen.comparing.declared import (
+from menugen.comparing import (
     CONTAINS,
     DISTILLED_FROM,
+    LEVELS,
     MAY_CONTAIN,
     NOT_DECLARED,
     DeclaredAs,
     declared,
+    level,
 )
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.menu import CardChange, GuestDrink, GuestMenu, Said, SinceCard

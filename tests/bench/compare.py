@@ -10,9 +10,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from menugen.comparing import differences
-from menugen.comparing.comparison import compare
-from menugen.comparing.two_houses import two_houses
+from menugen.comparing import compare, differences, two_houses
 from menugen.facts import event, serve
 from menugen.facts.checks import check_label, check_liquid
 from menugen.facts.liquids import bottled

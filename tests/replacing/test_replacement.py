@@ -449,3 +449,10 @@ def test_a_long_menu_is_gone_through_once():
         return count
 
     assert 0 < looks(80) <= 2 * looks(40)
+
+
+def test_in_another_language_a_drink_is_not_called_otherwise(tmp_path):
+    fr = menu(drink("Aigre", ["milk=lait"], id="sour"), language="fr")
+    en = menu(drink("Sour", ["milk"], id="sour"))
+    gone = held(tmp_path, [en, fr], [menu(drink("Sour", id="sour"))])
+    assert {told["was"] for told in replacement_json(gone)["changes"]} == {None}

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.comparing.two_houses import two_houses
+from menugen.comparing import two_houses
 from menugen.publishing import no_progress
 from menugen.reading import DiskFiles, LostLink, read_house
 from menugen.revisions.calls import Git
