@@ -6,8 +6,8 @@ Comes in: what the last look at the pages found, and the event. Goes out: proble
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from menugen.album import PhotoChanged
 from menugen.facts import EventFacts
+from menugen.house_photos import PhotoChanged
 from menugen.private_texts import where_written
 from menugen.problems import Place, Problem, Sources, Span, error
 from menugen.revisions import LOOKS

@@ -7,7 +7,6 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from menugen.album import HousePhoto, PhotoChanged, look_at_photos, make_photos, stand_ins
 from menugen.facts import (
     Broken,
     EventFacts,
@@ -16,6 +15,7 @@ from menugen.facts import (
     work_out_event,
     work_out_unlisted,
 )
+from menugen.house_photos import HousePhoto, PhotoChanged, look_at_photos, make_photos, stand_ins
 from menugen.menu import (
     GuestMenu,
     guest_menu,
@@ -35,11 +35,11 @@ from menugen.records import Event, House
 from menugen.revisions import LOOKS, NO_STAMP, Stamp, stamp_of
 from menugen.shipped import shipped_folder
 from menugen.writing.checking import PageFault
-from menugen.writing.made_before import MadeBefore
+from menugen.writing.file_cache import FileCache
 from menugen.writing.output import Folder, Memory, Output
 from menugen.writing.photos import Photo
 from menugen.writing.private import Found, LeakCheck
-from menugen.writing.rehearsal import Excerpt, LookedAt, OnlyFound, Packed, Rehearsal
+from menugen.writing.rehearsal import Excerpt, LookedAt, Packed, ReadOnlyCache, Rehearsal
 from menugen.writing.theme_fault import ThemeFault
 
 Progress = Callable[[str, int, int], None]
@@ -75,7 +75,7 @@ class Look:
     looks: Path | None
     files: HouseFiles
     photos: Mapping[str, HousePhoto]
-    made: MadeBefore
+    made: FileCache
     printed: Mapping[str, PrintedCard] = field(default_factory=dict)
 
     @property
@@ -108,7 +108,7 @@ def look_at_house(
         kept: Where photos made ready and fonts cut are kept between two publishes; None keeps none.
     """
     reading = read_house(files)
-    made = MadeBefore(kept)
+    made = FileCache(kept)
     photos: Mapping[str, HousePhoto] = {}
     problems = list(reading.problems)
     facts: list[EventFacts] = []
@@ -270,7 +270,7 @@ def rehearsed(look: Look, progress: Progress = no_progress) -> Look:
     house = look.reading.house
     errors = [problem for problem in look.problems if problem.severity is Severity.ERROR]
     found = list(look.problems)
-    read_only = replace(look, made=OnlyFound(look.made))
+    read_only = replace(look, made=ReadOnlyCache(look.made))
     for number, facts in enumerate(look.events):
         if house is None or any(map(_reaching(house, facts.event, facts.event.slug), errors)):
             continue

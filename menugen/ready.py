@@ -9,9 +9,10 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from menugen.album import FOLDER
-from menugen.disk import clear_unfinished, is_within
+from menugen.disk.names import is_within
+from menugen.disk.unfinished import clear_unfinished
 from menugen.facts import EventFacts
+from menugen.house_photos import FOLDER
 from menugen.problems import Problem
 from menugen.publishing import Look, Progress, Unfit, no_progress, write_event
 from menugen.reading import DiskFiles, outside_folders, read_house
@@ -21,7 +22,7 @@ from menugen.revisions import LOOKS
 from menugen.writing.output import Output
 
 if TYPE_CHECKING:
-    from menugen.writing.publish import OutputFolder
+    from menugen.writing.output_folder import OutputFolder
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +116,7 @@ def _of_this_house(one: Replacement, look: Look, to: Path, was: str | None) -> R
     Raises:
         NotOurs: It is another house's. In the house's own folder it is the house that has another name.
     """
-    from menugen.writing.publish import NotOurs
+    from menugen.writing.output_folder import NotOurs
 
     name = look.reading.house.name if look.reading.house else ""
     if not one.house or is_same_house(one.house, name):

@@ -12,8 +12,8 @@ import pytest
 from PIL import Image
 
 from menugen import publishing
-from menugen.album import PhotoChanged
 from menugen.cli import main
+from menugen.house_photos import PhotoChanged
 from menugen.menu import build
 from menugen.menu.catalogue import catalogue_languages, load_catalogue
 from menugen.menu.words import WORDS

@@ -6,7 +6,7 @@ from menugen import publishing
 from menugen.publishing import Look, Unfit, look_at_house
 from menugen.reading import DiskFiles
 from menugen.ready import ready_events
-from menugen.writing.publish import output_folder
+from menugen.writing.output_folder import output_folder
 from tests.houses import EVENT, SOUR, with_drinks
 
 EVENTS = ("small-supper", "later-supper")
@@ -47,8 +47,8 @@ def test_one_event_that_is_not_fit_keeps_all_from_being_published(look, tmp_path
     last = look.events[-1].event.slug
     lay = publishing._lay_event
 
-    def spoilt(look, facts, out, photos) -> None:
-        lay(look, facts, out, photos)
+    def spoilt(look, facts, out, *more) -> None:
+        lay(look, facts, out, *more)
         if facts.event.slug == last:
             out.text("site/extra.html", ("<!doctype html>\n<p>",))
 
@@ -59,7 +59,7 @@ def test_one_event_that_is_not_fit_keeps_all_from_being_published(look, tmp_path
 
 
 def test_a_text_that_would_not_be_searched_is_our_own_fault(look, monkeypatch):
-    def unsearched(_look, _facts, out, _photos) -> None:
+    def unsearched(_look, _facts, out, *_more) -> None:
         out.data("site/page.html", b"<!doctype html>")
 
     monkeypatch.setattr(publishing, "_lay_event", unsearched)

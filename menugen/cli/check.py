@@ -2,9 +2,9 @@
 
 import argparse
 
-from menugen.album import KEPT
 from menugen.cli.finding import NotFound, check_event, files_of, find_target
 from menugen.cli.terminal import Progress, fail, tell_problems
+from menugen.house_photos import KEPT
 from menugen.problems import Severity
 from menugen.publishing import look_at_house, rehearsed
 from menugen.revisions import looks_of

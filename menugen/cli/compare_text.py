@@ -1,6 +1,5 @@
 """What changed between two houses: as text for a terminal, as Markdown for a merge request, as JSON for a program."""
 
-import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -15,7 +14,8 @@ from menugen.comparing.changes import (
     level,
 )
 from menugen.drink_facts import compared_facts
-from menugen.problems import ALARM, Item, Problem, Section, Span, counted, section_lines, visible, wrapped
+from menugen.problems import Problem, Span
+from menugen.report import Item, Note, Report, Section, as_markdown, as_text, counted, listed
 
 _MOST_NAMES = 12
 """Names in one list before the rest is counted; never where allergens are told."""
@@ -34,36 +34,27 @@ def compare_text(comparison: Comparison, *, bold: bool) -> str:
         comparison: What changed.
         bold: Whether headings may be set bold; nothing is said by that alone.
     """
-    out = [*wrapped(f"{comparison.old.label} -> {comparison.new.label}")]
-    out += section_lines(_sections(comparison), bold=bold)
-    if not comparison.changes and comparison.readable:
-        out += ["", _nothing(comparison)]
-    return "\n".join(out)
+    return as_text(_report(comparison, "->", _nothing(comparison)), bold=bold)
 
 
 def compare_markdown(comparison: Comparison) -> str:
     """Return the comparison as CommonMark, to paste where a change is discussed."""
-    out = [f"{_escaped(comparison.old.label)} → {_escaped(comparison.new.label)}"]
-    for section in _sections(comparison):
-        mark = "⚠ " if section.lead else ""
-        out += ["", f"### {mark}{_escaped(section.title)}", ""]
-        for item in section.items:
-            out.append(f"- {_escaped(item.text)}")
-            out += [f"  - {_escaped(line)}" for line in item.under]
-    if not comparison.changes and comparison.readable:
-        out += ["", f"{_nothing(comparison).capitalize()}."]
-    return "\n".join(out)
+    return as_markdown(_report(comparison, "\N{RIGHTWARDS ARROW}", f"{_nothing(comparison).capitalize()}."))
+
+
+def _report(comparison: Comparison, arrow: str, nothing: str) -> Report:
+    sections = list(_sections(comparison))
+    if comparison.readable and not comparison.changes:
+        sections.append(Section(blocks=(Note(nothing),)))
+    return Report(
+        lead=(Note(f"{comparison.old.label} {arrow} {comparison.new.label}"),), sections=tuple(sections)
+    )
 
 
 def _nothing(comparison: Comparison) -> str:
     """Return the sentence for no change; it promises no more than was compared."""
     partly = comparison.notes or comparison.old.errors or comparison.new.errors
     return "no fact changed in what could be compared" if partly else "no fact changed"
-
-
-def _escaped(text: str) -> str:
-    """Return a text whose marks Markdown leaves alone; a user's name is no heading, link, tag or new line."""
-    return re.sub(r"([\\`*_\[\]<>#|~]|^[+-]|(?<=^\d)[.)])", r"\\\1", visible(text))
 
 
 class _Told:
@@ -110,7 +101,7 @@ def _unnamed(changes: Iterable[Change]) -> list[Change]:
 
 
 def _sections(comparison: Comparison) -> Iterator[Section]:
-    """Yield what is to be told, gravest first; sections without a line are left out by whoever draws them.
+    """Yield what is to be told, gravest first; sections without a line are left out.
 
     A drink that only a bottle or a label has changed is told where that bottle is; the others have a heading each.
     """
@@ -120,23 +111,19 @@ def _sections(comparison: Comparison) -> Iterator[Section]:
     lost = [one for one in allergens if not one.gained]
     drinks = counted(len({one.subject.id for one in gained}), "drink")
     events = by_subject(comparison.of("event", "says"))
-    sections = [
-        Section(f"ALLERGENS GAINED in {drinks}", tuple(_allergens(gained)), ALARM),
-        Section("NOT COMPARED, AND SO NOT KNOWN", tuple(_unknown(comparison)), ALARM),
-        Section("Allergens declared no longer, or less firmly", tuple(_allergens(lost))),
-        Section("Drinks", tuple(_drinks(comparison))),
-        Section("Bottles and stock", tuple(_stock(comparison, told))),
-        *(
-            Section(drink.name, tuple(Item(head, under) for head, under in moved_lines(changes)))
-            for drink, changes in told.drinks.items()
-            if drink not in told.by_thing
-        ),
-        *(Section(event.name, tuple(_sentences(changes, told))) for event, changes in events.items()),
-        Section("The house", tuple(_house(comparison, told))),
-        *_problems(comparison),
-        Section("Of this comparison", tuple(map(Item, comparison.notes))),
-    ]
-    return (section for section in sections if section.items)
+    yield from listed(f"ALLERGENS GAINED in {drinks}", _allergens(gained), alarm=True)
+    yield from listed("NOT COMPARED, AND SO NOT KNOWN", _unknown(comparison), alarm=True)
+    yield from listed("Allergens declared no longer, or less firmly", _allergens(lost))
+    yield from listed("Drinks", _drinks(comparison))
+    yield from listed("Bottles and stock", _stock(comparison, told))
+    for drink, changes in told.drinks.items():
+        if drink not in told.by_thing:
+            yield from listed(drink.name, (Item(head, under) for head, under in moved_lines(changes)))
+    for event, changes in events.items():
+        yield from listed(event.name, _sentences(changes, told))
+    yield from listed("The house", _house(comparison, told))
+    yield from _problems(comparison)
+    yield from listed("Of this comparison", map(Item, comparison.notes))
 
 
 def _only_thing(changes: Iterable[Change], heads: Collection[str]) -> str:
@@ -158,12 +145,12 @@ def _problems(comparison: Comparison) -> Iterator[Section]:
 
     old, new = comparison.old, comparison.new
     then, now = set(map(fault, old.errors)), set(map(fault, new.errors))
-    yield Section("Problems in both", tuple(_problem(one) for one in new.errors if fault(one) in then))
-    yield Section(
-        f"Problems in {old.label}", tuple(_problem(one) for one in old.errors if fault(one) not in now)
+    yield from listed("Problems in both", (_problem(one) for one in new.errors if fault(one) in then))
+    yield from listed(
+        f"Problems in {old.label}", (_problem(one) for one in old.errors if fault(one) not in now)
     )
-    yield Section(
-        f"Problems in {new.label}", tuple(_problem(one) for one in new.errors if fault(one) not in then)
+    yield from listed(
+        f"Problems in {new.label}", (_problem(one) for one in new.errors if fault(one) not in then)
     )
 
 

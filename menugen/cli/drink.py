@@ -2,10 +2,9 @@
 
 import argparse
 import json
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path, PurePosixPath
+from pathlib import PurePosixPath
 
 from menugen.bar import stock_currency
 from menugen.cli.drink_change_text import change_data, change_report
@@ -29,7 +28,9 @@ from menugen.facts.what_if import WrongChange, changed
 from menugen.facts.working import working_of
 from menugen.library import library_specs
 from menugen.measures import Fault, OunceKind, parse_volume
-from menugen.problems import Place, Problem, Severity, near
+from menugen.names import name_key, typed_slug
+from menugen.problems import Place, Problem, Severity
+from menugen.problems.near import near
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House, MenuEntry, Spec
 from menugen.report import Report
@@ -81,10 +82,6 @@ class _Asked:
         return stock_currency(self.setting.house, self.setting.region)
 
 
-def _slug(spec: str) -> str:
-    return unicodedata.normalize("NFC", PurePosixPath(Path(spec).as_posix()).name.removesuffix(".md"))
-
-
 def run(args: argparse.Namespace) -> int:
     """Print one drink worked out: as it would be served, with its working, or beside itself with other measures."""
     try:
@@ -118,7 +115,7 @@ def _find(args: argparse.Namespace) -> _Asked | int:
         raise _WrongUse("--by and --step say how an aim is reached: give --aim as well")
     target = find_house(args.spec, args.house)
     reading = read_house(files_of(target, args.at))
-    house, slug = reading.house, _slug(args.spec)
+    house, slug = reading.house, typed_slug(args.spec, ".md")
     if house is None or slug in reading.broken_specs:
         tell_problems(reading.problems, reading.sources, target.typed, as_json=args.json, after="")
         return 1
@@ -156,12 +153,12 @@ def _entry(event: Event | None, spec: Spec) -> MenuEntry | None:
 
 def _behind(reading: HouseReading, spec: Spec) -> list[Problem]:
     """Return the problems of the bottles a drink asks for by name; where none has one, of everything but specs."""
-    names = {line.name.casefold() for line in (*spec.lines, *(swap.line for swap in spec.swaps))}
+    names = {name_key(line.name) for line in (*spec.lines, *(swap.line for swap in spec.swaps))}
     found = [problem for problem in reading.problems if not problem.where.file.endswith(".md")]
     named = [
         problem
         for problem in found
-        if isinstance(problem.where, Place) and str(next(iter(problem.where.path), "")).casefold() in names
+        if isinstance(problem.where, Place) and name_key(str(next(iter(problem.where.path), ""))) in names
     ]
     return named or found
 
@@ -187,7 +184,7 @@ def which_there_are(slug: str, specs: Mapping[str, Spec]) -> str:
 def _event(house: House, typed: str | None) -> Event | None:
     if typed is None:
         return None
-    name = _slug(typed).removesuffix(".yaml").removesuffix(".yml")
+    name = typed_slug(typed, ".yaml", ".yml")
     event = house.events.get(name)
     if event is None:
         there_are = ", ".join(house.events) or "none"

@@ -3,9 +3,8 @@
 import argparse
 import json
 import textwrap
-import unicodedata
 from collections.abc import Iterator, Sequence
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
@@ -16,14 +15,16 @@ from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
 from menugen.comparing.changes import Change
 from menugen.comparing.figures import DrinkFigures
+from menugen.names import typed_slug
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
-from menugen.past.life import Life, NoSuchDrink, Turn, Version, life_of
-from menugen.problems import WIDTH, visible
+from menugen.past.drink_history import DrinkHistory, DrinkVersion, NoSuchDrink, VersionKind, history_of
+from menugen.problems import visible
 from menugen.reading import read_house
+from menugen.report import WIDTH, fold
 from menugen.revisions import Commit, NoHistory
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file
-from menugen.writing.publish import PublishFault
+from menugen.writing.output_folder import PublishFault
 
 _MOST_MERGED = 6
 """Commits of a merged branch that are named before the rest is counted."""
@@ -37,14 +38,14 @@ def run(args: argparse.Namespace) -> int:
     if refused := _misuse(args):
         return fail(refused)
     progress = Progress(quiet=args.quiet or args.json)
-    slug = _stem(args.spec, ".md")
-    event = _stem(args.event, ".yaml", ".yml") if args.event else None
+    slug = typed_slug(args.spec, ".md")
+    event = typed_slug(args.event, ".yaml", ".yml") if args.event else None
     try:
         target = find_house(args.spec, args.house)
     except NotFound as fault:
         return fail(str(fault))
     try:
-        life = life_of(target.folder, slug, event=event, until=args.at, progress=progress)
+        life = history_of(target.folder, slug, event=event, until=args.at, progress=progress)
     except NoSuchDrink as fault:
         return fail(f"{fault}{_meant(target, slug, args.at)}")
     except NoHistory as fault:
@@ -69,19 +70,12 @@ def _misuse(args: argparse.Namespace) -> str:
     return ""
 
 
-def _stem(typed: str, *endings: str) -> str:
-    name = unicodedata.normalize("NFC", PurePosixPath(Path(typed).as_posix()).name)
-    for ending in endings:
-        name = name.removesuffix(ending)
-    return name
-
-
 def _meant(target: Target, slug: str, revision: str | None) -> str:
     house = read_house(files_of(target, revision)).house
     return which_there_are(slug, house.specs) if house else ""
 
 
-def _write(life: Life, folder: Path, *, quiet: bool) -> int:
+def _write(life: DrinkHistory, folder: Path, *, quiet: bool) -> int:
     try:
         if _real_name(folder) == "site":
             return fail(
@@ -103,7 +97,7 @@ def _real_name(folder: Path) -> str:
         return folder.name
 
 
-def life_text(life: Life) -> str:
+def life_text(life: DrinkHistory) -> str:
     """Return a drink's life as text, 80 columns wide, the oldest version first."""
     out = [life.name]
     for version in life.versions:
@@ -120,7 +114,7 @@ def life_text(life: Life) -> str:
     return "\n".join(out)
 
 
-def _heading(version: Version) -> str:
+def _heading(version: DrinkVersion) -> str:
     if version.commit is None:
         return "not committed yet"
     return textwrap.shorten(
@@ -130,27 +124,25 @@ def _heading(version: Version) -> str:
 
 def _wrapped(text: str, *, deeper: bool = False) -> list[str]:
     indent = "    " if deeper else "  "
-    return textwrap.wrap(
-        visible(text), WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False
-    )
+    return fold(text, first=indent, later=f"{indent}  ", long_words=True)
 
 
-def _facts(version: Version) -> Iterator[LifeFact]:
+def _facts(version: DrinkVersion) -> Iterator[LifeFact]:
     """Yield what one version is to be told of: the same words in the terminal and on the page."""
     if version.merged:
         yield LifeFact("merged here", tuple(_merged(version.merged)))
-    match version.turn:
-        case Turn.FIRST:
+    match version.kind:
+        case VersionKind.FIRST:
             yield LifeFact("first version that is known")
-        case Turn.CUT:
+        case VersionKind.CUT:
             yield LifeFact("the oldest version that was read")
-        case Turn.GONE:
+        case VersionKind.GONE:
             on = version.becomes
             goes_on = f"; it goes on as {on.name} ({on.slug})" if on else ""
             yield LifeFact(f"gone from the house{goes_on}")
-        case Turn.BACK:
+        case VersionKind.BACK:
             yield LifeFact("there again" + ("" if version.changes else ", as it was"))
-        case Turn.CHANGED if not version.changes and version.figures is not None:
+        case VersionKind.CHANGED if not version.changes and version.figures is not None:
             yield LifeFact("can be worked out again, and is as it was")
     if version.changes:
         yield from _changes(version.changes)
@@ -178,7 +170,7 @@ def _changes(changes: Sequence[Change]) -> Iterator[LifeFact]:
         )
 
 
-def life_html(life: Life) -> str:
+def life_html(life: DrinkHistory) -> str:
     """Return a drink's life as one HTML page for the bar, the newest version first; private, since it holds costs."""
     entries = [
         LifeEntry(
@@ -214,7 +206,7 @@ def _figure_words(figures: DrinkFigures) -> Iterator[str]:
     yield f"cost {figures.cost:.2f} {figures.currency}".rstrip() + without
 
 
-def life_json(life: Life) -> str:
+def life_json(life: DrinkHistory) -> str:
     """Return a drink's life as JSON; private, since it holds costs."""
     told = {
         "drink": life.slug,
@@ -225,11 +217,11 @@ def life_json(life: Life) -> str:
     return json.dumps(told, ensure_ascii=False, indent=2)
 
 
-def _version_json(version: Version) -> dict[str, Any]:
+def _version_json(version: DrinkVersion) -> dict[str, Any]:
     figures = version.figures
     strength = figures.strength_percent if figures else None
     return {
-        "turn": version.turn.value,
+        "turn": version.kind.value,
         "revision": version.commit.revision if version.commit else None,
         "day": version.commit.day if version.commit else None,
         "subject": version.commit.subject if version.commit else None,

@@ -15,6 +15,7 @@ from menugen.measures import OunceKind, show_ml, show_ounces
 from menugen.menu.language import english
 from menugen.menu.strength import strength_words
 from menugen.menu.units import shared_units_words
+from menugen.names import name_key
 from menugen.records import Line, Role
 from menugen.report import Column, Note, Report, Row, Rows, Section, Table
 
@@ -112,7 +113,7 @@ def _amounts(item: BottleLine, ounce: OunceKind) -> tuple[str, str]:
 
 def _bottle(item: BottleLine) -> str:
     """Return what fills a line where that says more than the line itself, and how strong it is."""
-    name = "" if item.stock.name.casefold() == item.line.name.casefold() else item.stock.name
+    name = "" if name_key(item.stock.name) == name_key(item.line.name) else item.stock.name
     # A figure and its unit stay together.
     percent = item.stock.abv_percent if item.contents else None
     strength = f"{percent:g} % vol".replace(" ", "\N{NO-BREAK SPACE}") if percent else ""

@@ -1,11 +1,11 @@
 """From what was typed to a house and, where one is meant, an event of it."""
 
-import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from menugen.names import slug_of
 from menugen.reading import DiskFiles, HouseFiles, HouseReading
 
 _EVENT_ENDINGS = (".yaml", ".yml")
@@ -89,7 +89,7 @@ def _target(typed: str, at: str | None) -> Target:
         raise NotFound(f"there is no house.yaml above {typed}")
     if path.suffix not in _EVENT_ENDINGS:
         raise NotFound(f"{typed} is no event: events are YAML files in the house's events folder")
-    return Target(house, _prefix(house), unicodedata.normalize("NFC", path.stem))
+    return Target(house, _prefix(house), slug_of(path.name))
 
 
 def find_house(spec: str, house: str | None) -> Target:

@@ -98,13 +98,11 @@ def _collect(schema: _Schema, path: str, found: dict[str, tuple[list[str], _Sche
     """Gather the mappings inside a schema, each with the keys it stands behind; those that are alike are one."""
     if "properties" in schema:
         alike = json.dumps(schema["properties"])
-        is_known = alike in found
         paths, _ = found.setdefault(alike, ([], schema))
         if path not in paths:
             paths.append(path)
-        if not is_known:
-            for name, value in schema["properties"].items():
-                _collect(value, f"{path}: {name}" if path else name, found)
+        for name, value in schema["properties"].items():
+            _collect(value, f"{path}: {name}" if path else name, found)
     for inner in (*schema.get("anyOf", ()), schema.get("items"), schema.get("additionalProperties")):
         if isinstance(inner, dict):
             _collect(inner, path, found)

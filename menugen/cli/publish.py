@@ -9,10 +9,10 @@ from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
 
-from menugen.album import KEPT
 from menugen.cli.finding import NotFound, Target, check_event, files_of, find_target
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, tell_problems, wants_colour
+from menugen.house_photos import KEPT
 from menugen.problems import visible
 from menugen.publishing import Look, Unfit, look_at_house, rehearsed
 from menugen.ready import gone_from, read_from, ready_events
@@ -21,7 +21,7 @@ from menugen.replacing.places import misplaced, swallowed, unwise
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.report import replacement_json, report_text
 from menugen.revisions import looks_of
-from menugen.writing.publish import PublishFault, output_folder
+from menugen.writing.output_folder import PublishFault, output_folder
 
 GUARDED = ("allergens",)
 

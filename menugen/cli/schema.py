@@ -9,7 +9,7 @@ from menugen.problems import visible
 from menugen.reading import json_schemas
 from menugen.reading.look_file import look_schema
 from menugen.writing.one_file import put_file
-from menugen.writing.publish import PublishFault
+from menugen.writing.output_folder import PublishFault
 
 
 def run(args: argparse.Namespace) -> int:

@@ -3,7 +3,6 @@
 import argparse
 import json
 import sys
-import textwrap
 from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
@@ -16,10 +15,11 @@ from menugen.comparing.differences import line_words
 from menugen.comparing.event_moves import price_text
 from menugen.drink_facts.labels import also_named, distilled_words, label_data, not_read, words_of
 from menugen.facts import DrinkFacts, EventFacts, Serve
-from menugen.past.menu_stages import OnBranch, Served, Stage
-from menugen.past.served import Servings, served
-from menugen.problems import WIDTH, visible
+from menugen.names import name_key
+from menugen.past.menu_stages import BranchCommit, EventServed, MenuStage
+from menugen.past.served import ServedEvents, served
 from menugen.records import Event, MenuEntry
+from menugen.report import fold
 from menugen.revisions import Commit, NoHistory
 
 
@@ -48,15 +48,15 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _notes(found: Servings) -> list[str]:
+def _notes(found: ServedEvents) -> list[str]:
     return ["\n".join(_lines(f"note: {note}", 0)) for note in found.notes]
 
 
-def _tables(one: Served) -> range:
+def _tables(one: EventServed) -> range:
     return range(1, (one.last.facts.event.tables or 0) + 1)
 
 
-def _event_text(one: Served, table: int | None, when: str) -> Iterator[str]:
+def _event_text(one: EventServed, table: int | None, when: str) -> Iterator[str]:
     event = one.last.facts.event
     hours = f", {_hours(event)}" if event.hours else ""
     place = f", {event.venue}" if event.venue else ""
@@ -70,9 +70,9 @@ def _event_text(one: Served, table: int | None, when: str) -> Iterator[str]:
         )
     if one.last.since is None:
         yield from _lines(f"(the whole evening: menugen served {event.date})", 0)
-    for unsound in one.unsound:
+    for unpublishable in one.unpublishable:
         yield from _lines(
-            f"{_named(unsound.commit)}: could not be published, so an older menu stayed: {unsound.problem}",
+            f"{_named(unpublishable.commit)}: could not be published, so an older menu stayed: {unpublishable.problem}",
             0,
         )
     for problem in one.last.errors:
@@ -89,7 +89,7 @@ def _event_text(one: Served, table: int | None, when: str) -> Iterator[str]:
             yield from _menu_text(stage.facts, others)
 
 
-def _stages_text(one: Served) -> Iterator[str]:
+def _stages_text(one: EventServed) -> Iterator[str]:
     """Yield which menus there were, and what touched allergens from one to the next."""
     if len(one.stages) == 1:
         yield from _lines(f"menu {_named(one.last.commit)}", 0)
@@ -124,7 +124,7 @@ def _changes_text(changes: Sequence[Change]) -> Iterator[str]:
         yield from _lines(f"changed, not in its allergens: {', '.join(others)}", 4)
 
 
-def _branch_text(branch: OnBranch) -> Iterator[str]:
+def _branch_text(branch: BranchCommit) -> Iterator[str]:
     merged = f"merged {branch.merge.day} ({branch.merge.short})"
     yield from _lines(
         f"{_named(branch.commit)}: was committed then on a branch, at {branch.commit.clock:%H:%M}, and {merged}; "
@@ -138,7 +138,7 @@ def _named(commit: Commit) -> str:
     return f"{commit.short}, committed {commit.day}: {commit.subject}".rstrip(": ")
 
 
-def _clock(stage: Stage, first: Stage) -> str:
+def _clock(stage: MenuStage, first: MenuStage) -> str:
     """Return from when a menu held, with the day where that is not the day of the event."""
     if stage.since is None or first.since is None:
         return "the start"
@@ -153,7 +153,7 @@ def _listed(event: Event) -> set[str]:
     return {entry.slug for section in event.sections for entry in section.entries}
 
 
-def _not_as_after(stage: Stage, following: Stage) -> set[str]:
+def _not_as_after(stage: MenuStage, following: MenuStage) -> set[str]:
     """Return the drinks of a menu that the following one has no longer, or not as they were."""
     moved = {drink.old_id for drink in drinks_in(following.changes)}
     return {
@@ -187,7 +187,7 @@ def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) ->
     strength = "strength not known" if percent is None else f"{percent:.1f} % vol"
     yield from _lines(f"{facts.spec.name}{price}{off}; {strength}", 2)
     for item in facts.serve.lines:
-        same = item.stock.name.casefold() == item.line.name.casefold()
+        same = name_key(item.stock.name) == name_key(item.line.name)
         bottle = "" if same else f": {item.stock.name}"
         read = f" (label read {item.stock.checked})" if item.stock.checked else " (no day its label was read)"
         yield from _lines(f"{line_words(item.line)}{bottle}{read}", 4)
@@ -229,12 +229,10 @@ def _hours(event: Event) -> str:
 
 def _lines(text: str, indent: int) -> list[str]:
     pad = " " * indent
-    return textwrap.wrap(
-        visible(text), WIDTH, initial_indent=pad, subsequent_indent=f"{pad}  ", break_on_hyphens=False
-    )
+    return fold(text, first=pad, later=f"{pad}  ", long_words=True)
 
 
-def _event_json(one: Served) -> dict[str, Any]:
+def _event_json(one: EventServed) -> dict[str, Any]:
     event = one.last.facts.event
     return {
         "event": event.slug,
@@ -259,7 +257,8 @@ def _event_json(one: Served) -> dict[str, Any]:
             for stage in one.stages
         ],
         "not_published": [
-            {**_commit_json(unsound.commit), "problem": unsound.problem} for unsound in one.unsound
+            {**_commit_json(unpublishable.commit), "problem": unpublishable.problem}
+            for unpublishable in one.unpublishable
         ],
         "on_branches": [
             {

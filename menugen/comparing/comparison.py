@@ -5,13 +5,14 @@ from dataclasses import replace
 
 from menugen.comparing.changes import HOUSE, Change, Comparison, Subject
 from menugen.comparing.declared import declared
-from menugen.comparing.differences import Names, bottle_moves, name_of
+from menugen.comparing.differences import Names, bottle_moves
 from menugen.comparing.drink_changes import drink_changes, drink_subject, gained_at, written_changes
 from menugen.comparing.event_moves import event_moves, house_moves
 from menugen.comparing.house_version import AT_HOME, BarSetUp, HouseVersion, OpenedHouse
 from menugen.comparing.matching import Matches, match
 from menugen.comparing.stock_moves import stock_moves
 from menugen.facts import DrinkFacts
+from menugen.names import name_key
 from menugen.problems import Problem
 from menugen.reading import HouseReading
 from menugen.records import House, Spec, StockLine
@@ -67,7 +68,7 @@ def _not_read(version: HouseVersion, other: HouseVersion) -> Iterator[str]:
     lost = (
         line.name
         for line in house.stock.values()
-        if line.name.casefold() in reading.broken_stock and line.name not in stock
+        if name_key(line.name) in reading.broken_stock and line.name not in stock
     )
     for what, broken in (
         ("spec", reading.broken_specs - house.specs.keys()),
@@ -286,23 +287,23 @@ class _Compared:
 def _stock_phrases(old: House, new: House, matches: Matches) -> dict[str, tuple[str, ...]]:
     """Return what each stock line says differently, by its name now."""
     called = {after: before for before, after in matches.stock.items()}
-    before = {name_of(name): line for name, line in old.stock.items()}
+    before = {name_key(name): line for name, line in old.stock.items()}
     found = {
         name: tuple(phrase.text for phrase in stock_moves(earlier, line))
         for name, line in new.stock.items()
-        if (earlier := before.get(name_of(called.get(name, name)))) is not None
+        if (earlier := before.get(name_key(called.get(name, name)))) is not None
     }
     return {name: what for name, what in found.items() if what}
 
 
 def _stock_only(house: House, other: OpenedHouse, renamed: set[str]) -> list[str]:
     """Return the names only one house has in stock; another letter case is the same name."""
-    known = {name_of(name) for name in other.house.stock}
+    known = {name_key(name) for name in other.house.stock}
     unread = other.version.reading.broken_stock
     return sorted(
         name
         for name in house.stock
-        if name_of(name) not in known and name not in renamed and name.casefold() not in unread
+        if name_key(name) not in known and name not in renamed and name_key(name) not in unread
     )
 
 

@@ -11,6 +11,7 @@ from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN
 from menugen.comparing.stock_moves import label_was_read_again, stock_moves, substances
 from menugen.facts import BottleLine
 from menugen.facts.cautions import stock_cautions
+from menugen.names import name_key
 from menugen.records import Line, Measure, Role, StockLine
 
 SULPHITES = "sulphites"
@@ -22,12 +23,6 @@ _CONTENTS = ("strength", "sugar", "acid", "fat")
 
 PHYSICAL = frozenset({"amount", "density", "kept", "kind", *_CONTENTS})
 """What can move a figure that it is no part of: a stronger gin melts more ice, which thins the lemon juice too."""
-
-
-@lru_cache(maxsize=16384)
-def name_of(text: str) -> str:
-    """Return the form names are compared in."""
-    return " ".join(text.casefold().split())
 
 
 class Names(NamedTuple):
@@ -43,10 +38,10 @@ class Names(NamedTuple):
 
     def same(self, before: str, after: str) -> bool:
         """Return whether two names ask for one thing: spelled alike, whatever fills them, or filled by one thing."""
-        return name_of(before) == name_of(after) or self.old(before) == self.new(after)
+        return name_key(before) == name_key(after) or self.old(before) == self.new(after)
 
 
-SPELLED = Names(name_of, name_of)
+SPELLED = Names(name_key, name_key)
 """Every name stands for itself."""
 
 
@@ -85,8 +80,8 @@ def paired(
     """
     if len(old) == len(new) and all(before is after for before, after in zip(old, new, strict=True)):
         return [(position, position) for position in range(len(new))]
-    one = [(name_of(line.name), line.role, amount_of(line.measure)) for line in old]
-    other = [(name_of(line.name), line.role, amount_of(line.measure)) for line in new]
+    one = [(name_key(line.name), line.role, amount_of(line.measure)) for line in old]
+    other = [(name_key(line.name), line.role, amount_of(line.measure)) for line in new]
     if one == other:
         return [(position, position) for position in range(len(new))]
     things = [names.old(line.name) for line in old], [names.new(line.name) for line in new]

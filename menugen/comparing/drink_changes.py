@@ -15,7 +15,6 @@ from menugen.comparing.differences import (
     caution_causes,
     differences,
     line_words,
-    name_of,
     paired,
     written_move,
 )
@@ -23,6 +22,7 @@ from menugen.comparing.figures import DrinkInSetting
 from menugen.drink_facts import Compared, Value, compared_facts, compared_values
 from menugen.facts import Serve, made_otherwise
 from menugen.mixing import cube_mm
+from menugen.names import name_key
 from menugen.reading.keys import SPEC, KeyDifference
 from menugen.reading.keys import differences as key_differences
 from menugen.records import Role, Spec, Swap
@@ -104,7 +104,7 @@ def written_changes(old: Spec, new: Spec, names: Names) -> Iterator[Change]:
         if any(words):
             yield Change("measure", subject, *words)
     for key, was, now in _making(old, new):
-        if name_of(was) != name_of(now):
+        if name_key(was) != name_key(now):
             yield Change("making", subject, was, now, fact=key)
     yield from (Change("swap", subject, *words) for words in _swap_words(old, new, names))
 
@@ -166,8 +166,8 @@ def _is_one_measure(old: Spec, before: Swap, new: Spec, after: Swap) -> bool:
 
 
 def _follows(spec: Spec, swap: Swap) -> bool:
-    replaced = name_of(swap.replaces)
-    return any(name_of(line.name) == replaced and line.measure == swap.line.measure for line in spec.lines)
+    replaced = name_key(swap.replaces)
+    return any(name_key(line.name) == replaced and line.measure == swap.line.measure for line in spec.lines)
 
 
 def drink_changes(old: DrinkInSetting, new: DrinkInSetting, names: Names) -> tuple[Change, ...]:
@@ -233,17 +233,17 @@ def _around(old: DrinkInSetting, new: DrinkInSetting) -> Iterator[Cause]:
     """Yield what differs around the lines: method, ice, glass, place."""
     one, other = old.facts.spec, new.facts.spec
     for fact, was, now in _making(one, other):
-        if name_of(was) != name_of(now):
+        if name_key(was) != name_key(now):
             yield Cause(fact, f"{fact} {was} -> {now}")
     vessels = old.facts.vessel, new.facts.vessel
-    if vessels[0] and vessels[1] and name_of(one.glass) == name_of(other.glass):
+    if vessels[0] and vessels[1] and name_key(one.glass) == name_key(other.glass):
         for words, before, after in (
             ("holds", vessels[0].brim_ml, vessels[1].brim_ml),
             ("wash line", vessels[0].wash_line_ml, vessels[1].wash_line_ml),
         ):
             if abs(before - after) > 1e-6:
                 text = f"glass {other.glass}: {words} {before:.0f} -> {after:.0f} ml"
-                yield Cause("glass", text, f"glass {name_of(other.glass)}")
+                yield Cause("glass", text, f"glass {name_key(other.glass)}")
                 break
         cubes = vessels[0].ice.large_cube_g, vessels[1].ice.large_cube_g
         if one.ice == other.ice == "large cube" and abs(cubes[0] - cubes[1]) > 1e-6:

@@ -9,8 +9,8 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from menugen import regions
-from menugen.comparing.differences import name_of
 from menugen.mixing import cube_mm
+from menugen.names import name_key
 from menugen.reading.event_file import Inherited
 from menugen.reading.keys import EVENT, HOUSE, differences
 from menugen.records import Event, House
@@ -227,8 +227,8 @@ def house_moves(old: House, new: House) -> tuple[str, ...]:
         for key, before, after in differences(HOUSE, old, new)
         if key != "glasses"
     ]
-    before = {name_of(name): glass for name, glass in old.glasses.items()}
-    after = {name_of(name): glass for name, glass in new.glasses.items()}
+    before = {name_key(name): glass for name, glass in old.glasses.items()}
+    after = {name_key(name): glass for name, glass in new.glasses.items()}
     for name in sorted({*before, *after}):
         sizes = [
             f"{glass.brim_ml:g} ml" + (f", wash line {glass.wash_line_ml:g} ml" if glass.wash_line_ml else "")

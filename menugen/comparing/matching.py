@@ -7,8 +7,9 @@ got each other's name, and not two drinks rewritten.
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from menugen.comparing.differences import SPELLED, Names, amount_of, name_of, paired
+from menugen.comparing.differences import SPELLED, Names, amount_of, paired
 from menugen.facts.bottles import shelve
+from menugen.names import name_key
 from menugen.records import Event, House, Line, Spec, StockLine
 
 ALIKE = 0.6
@@ -52,7 +53,7 @@ def match(
         new_broken: The same of the newer house: a drink of that name is not gone.
     """
     stock = _renamed_stock(old.stock, new.stock)
-    called = {name_of(before): name_of(after) for before, after in stock.items()}
+    called = {name_key(before): name_key(after) for before, after in stock.items()}
     names = Names(_things(old.stock, called), _things(new.stock, {}))
     drinks = _drinks(old.specs, new.specs, names, set(old_broken), set(new_broken))
     return Matches(drinks, _events(old.events, new.events, drinks), stock, names)
@@ -66,7 +67,7 @@ def _things(stock: Mapping[str, StockLine], called: Mapping[str, str]) -> Callab
     def thing(name: str) -> str:
         if name not in found:
             line = bottles.find(name)
-            key = name_of(line.name if line is not None else name)
+            key = name_key(line.name if line is not None else name)
             found[name] = called.get(key, key)
         return found[name]
 
@@ -79,14 +80,14 @@ def _renamed_stock(old: Mapping[str, StockLine], new: Mapping[str, StockLine]) -
     The line that keeps the old name as an alias is the same; so is one that says much the same under a longer or a
     shorter name. Another letter case is no other name.
     """
-    known = {name_of(name) for name in old}, {name_of(name) for name in new}
-    gone = [line for line in old.values() if name_of(line.name) not in known[1]]
-    added = [line for line in new.values() if name_of(line.name) not in known[0]]
+    known = {name_key(name) for name in old}, {name_key(name) for name in new}
+    gone = [line for line in old.values() if name_key(line.name) not in known[1]]
+    added = [line for line in new.values() if name_key(line.name) not in known[0]]
     found: dict[str, str] = {}
     for line in added:
-        aliases = {name_of(alias) for alias in line.aliases}
+        aliases = {name_key(alias) for alias in line.aliases}
         for before in gone:
-            if before.name not in found and (name_of(before.name) in aliases or _is_same(before, line)):
+            if before.name not in found and (name_key(before.name) in aliases or _is_same(before, line)):
                 found[before.name] = line.name
                 break
     return found
@@ -94,7 +95,7 @@ def _renamed_stock(old: Mapping[str, StockLine], new: Mapping[str, StockLine]) -
 
 def _is_same(old: StockLine, new: StockLine) -> bool:
     """Return whether a line is another under a longer or a shorter name: as strong, and as sold or as labelled."""
-    one, other = set(name_of(old.name).split()), set(name_of(new.name).split())
+    one, other = set(name_key(old.name).split()), set(name_key(new.name).split())
     if not (one <= other or other <= one) or (old.abv_percent, old.kind) != (new.abv_percent, new.kind):
         return False
     sold = [(line.price, line.bottle_ml, line.bottle_g, line.pack) for line in (old, new)]
@@ -110,7 +111,7 @@ def _drinks(
     old_broken: set[str],
     new_broken: set[str],
 ) -> dict[str, str]:
-    by_name = {name_of(spec.name): spec for spec in old.values()}
+    by_name = {name_key(spec.name): spec for spec in old.values()}
     kept = {
         slug for slug, spec in new.items() if slug in old and _is_one_drink(old[slug], spec, by_name, names)
     }
@@ -129,7 +130,7 @@ def _is_one_drink(old: Spec, new: Spec, by_name: Mapping[str, Spec], names: Name
     if old is new or old == new:
         return True
     alike = likeness(old, new, names)
-    namesake = by_name.get(name_of(new.name))
+    namesake = by_name.get(name_key(new.name))
     if namesake is not None and namesake.slug != old.slug and likeness(namesake, new, names) > alike:
         return False
     return alike >= ALIKE
@@ -180,8 +181,8 @@ def likeness(old: Spec, new: Spec, names: Names) -> float:
         and after is not None
         and names.same(old.lines[before].name, new.lines[after].name)
     )
-    same_name = 0.05 * (name_of(old.name) == name_of(new.name))
-    same_glass = 0.02 * (name_of(old.glass) == name_of(new.glass))
+    same_name = 0.05 * (name_key(old.name) == name_key(new.name))
+    same_glass = 0.02 * (name_key(old.glass) == name_key(new.glass))
     return min(1.0, shared / _things_in(old, new, pairs, names) + same_name + same_glass)
 
 
@@ -217,8 +218,8 @@ def _events(old: Mapping[str, Event], new: Mapping[str, Event], drinks: Mapping[
     found = {slug: slug for slug in new if slug in old}
     gone = {slug: event for slug, event in old.items() if slug not in new}
     tests: Iterable[Callable[[Event, Event], bool]] = (
-        lambda before, after: name_of(before.name) == name_of(after.name) and before.date == after.date,
-        lambda before, after: name_of(before.name) == name_of(after.name),
+        lambda before, after: name_key(before.name) == name_key(after.name) and before.date == after.date,
+        lambda before, after: name_key(before.name) == name_key(after.name),
         lambda before, after: before.date == after.date and _same_menu(before, after, drinks, _MOSTLY),
         lambda before, after: before.venue == after.venue and _same_menu(before, after, drinks, _NEARLY),
     )

@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from menugen.comparing.house_version import HouseVersion
+from menugen.names import name_key
 from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
 from menugen.records import House
 from menugen.revisions import GitFiles, Objects, Repository, find_commit, find_repository, unfinished
@@ -64,7 +65,7 @@ def _with_unread(reading: HouseReading, other: HouseReading) -> HouseReading:
 
 
 def _stock_names(house: House) -> set[str]:
-    return {name.casefold() for line in house.stock.values() for name in (line.name, *line.aliases)}
+    return {name_key(name) for line in house.stock.values() for name in (line.name, *line.aliases)}
 
 
 def _version(files: HouseFiles, reading: HouseReading) -> HouseVersion:

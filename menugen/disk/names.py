@@ -1,13 +1,9 @@
 """Names on disks that do not tell capitals from small letters, or one way of writing an accent from another."""
 
 import os
-import unicodedata
 from pathlib import Path
 
-
-def folded(name: str) -> str:
-    """Return what is the same for all names that such a disk takes for one."""
-    return unicodedata.normalize("NFC", unicodedata.normalize("NFC", name).casefold())
+from menugen.names import folded
 
 
 def is_same(one: Path, other: Path) -> bool:

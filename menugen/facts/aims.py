@@ -6,7 +6,7 @@ from itertools import product
 from typing import Literal, NamedTuple
 
 from menugen import mixing
-from menugen.facts.bottles import Bottles, name_key
+from menugen.facts.bottles import Bottles
 from menugen.facts.event import Setting
 from menugen.facts.in_glass import InGlass
 from menugen.facts.serve import BottleLine, DrinkFacts, line_liquid, poured_into, work_out_drink
@@ -23,6 +23,7 @@ from menugen.measures import (
     show_ounces,
 )
 from menugen.mixing import Made
+from menugen.names import name_key
 from menugen.records import Line, Measure, Role, Spec
 
 AS_BEFORE = "as before"

@@ -8,6 +8,7 @@ from menugen import reference
 from menugen.facts.bottles import Bottles
 from menugen.facts.liquids import strength_is_missing
 from menugen.facts.serve import DrinkFacts
+from menugen.names import name_key
 from menugen.problems import Place, Problem, error
 from menugen.records import Event, Line, Role, Spec, StockLine
 
@@ -77,7 +78,7 @@ def _asked_already(line: Line, stock: StockLine) -> bool:
 
 
 def _poured(event: Event, spec: Spec, place: Place, line: Line, stock: StockLine, replaces: str) -> Problem:
-    named = "" if stock.name.casefold() == line.name.casefold() else f' for "{line.name}"'
+    named = "" if name_key(stock.name) == name_key(line.name) else f' for "{line.name}"'
     swapped = f" instead of {replaces}" if replaces else ""
     found = error(
         "alcohol-poured",

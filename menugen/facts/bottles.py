@@ -1,17 +1,10 @@
 """Which bottle fills a name."""
 
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
 
+from menugen.names import name_key
 from menugen.records import StockLine
-
-
-@lru_cache(maxsize=16384)
-def name_key(name: str) -> str:
-    """Return the form names are compared in: NFC, case folded, single spaces."""
-    return " ".join(unicodedata.normalize("NFC", name).casefold().split())
 
 
 @dataclass(frozen=True, slots=True)

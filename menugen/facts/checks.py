@@ -14,7 +14,9 @@ from menugen.facts.in_glass import InGlass, less_ice_words
 from menugen.facts.labels import word_faults
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts, Serve
-from menugen.problems import Place, Problem, error, near, warning
+from menugen.names import name_key
+from menugen.problems import Place, Problem, error, warning
+from menugen.problems.near import near
 from menugen.records import Line, Spec, StockLine
 from menugen.regions import Region
 
@@ -60,7 +62,7 @@ def check_lines(spec: Spec, bottles: Bottles, broken_stock: frozenset[str]) -> I
     """
     for line in (*spec.lines, *(swap.line for swap in spec.swaps)):
         # A bottle of the night that is not in stock is told of where the event names it.
-        told = line.name.casefold() in broken_stock or bottles.is_promised(line.name)
+        told = name_key(line.name) in broken_stock or bottles.is_promised(line.name)
         if bottles.find(line.name) is None and not told:
             yield error(
                 "unknown-stock",

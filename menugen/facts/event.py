@@ -6,7 +6,7 @@ from datetime import date
 
 from menugen import regions
 from menugen.facts.alcohol import check_without_alcohol
-from menugen.facts.bottles import Bottles, name_key, shelve
+from menugen.facts.bottles import Bottles, shelve
 from menugen.facts.checks import (
     check_counted,
     check_label,
@@ -28,7 +28,9 @@ from menugen.facts.place_check import check_place, region_place, unknown_place
 from menugen.facts.price_check import check_least_prices
 from menugen.facts.remembered import Circumstances, Remembered
 from menugen.facts.serve import DrinkFacts, work_out_drink
-from menugen.problems import Place, Problem, Severity, error, near, warning
+from menugen.names import name_key
+from menugen.problems import Place, Problem, Severity, error, warning
+from menugen.problems.near import near
 from menugen.records import Event, House, Role, Spec, StockLine
 from menugen.regions import Region, UnknownRegion
 
@@ -233,7 +235,7 @@ def _check_bottles(
         for name in (line.name, *((stock.name,) if stock else ()))
     }
     for name, bottle in event.bottles.items():
-        if name_key(bottle) not in setting.bottles.by_name and bottle.casefold() not in broken.stock:
+        if name_key(bottle) not in setting.bottles.by_name and name_key(bottle) not in broken.stock:
             yield error(
                 "unknown-stock",
                 f'nothing in stock is called "{bottle}"',

@@ -4,12 +4,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from menugen import reference
-from menugen.facts.bottles import Bottles, name_key
+from menugen.facts.bottles import Bottles
 from menugen.facts.event import Setting
 from menugen.facts.glasses import find_vessel, pieces_of
 from menugen.facts.liquids import strength_is_missing
 from menugen.facts.serve import DrinkFacts, Serve, work_out_drink
 from menugen.facts.taste import taste_of
+from menugen.names import name_key
 from menugen.problems import Place
 from menugen.records import Line, Role, Spec, StockLine
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from menugen import mixing, reference
-from menugen.facts.bottles import name_key
+from menugen.names import name_key
 from menugen.records import House, HouseGlass
 
 USUAL_WASH_LINE_SHARE = 0.9

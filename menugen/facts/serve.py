@@ -7,7 +7,7 @@ from itertools import combinations, islice, product
 from typing import NamedTuple
 
 from menugen import mixing, reference, regions
-from menugen.facts.bottles import Bottles, name_key
+from menugen.facts.bottles import Bottles
 from menugen.facts.cautions import drink_cautions
 from menugen.facts.glasses import USUAL_PIECES, Vessel
 from menugen.facts.in_glass import Froth, InGlass, foam_ml, held_back_ml, in_glass, liquid_to_line_ml
@@ -20,7 +20,9 @@ from menugen.facts.liquids import (
     strength_is_missing,
     worded_class,
 )
-from menugen.mixing import WATER_G_PER_ML, Liquid, Made, Step
+from menugen.mixing import Liquid, Made, Step
+from menugen.mixing.oiml import WATER_G_PER_ML
+from menugen.names import name_key
 from menugen.records import Line, MethodStep, Role, Spec, StockLine, Swap
 from menugen.reference import KeptAt
 from menugen.regions import Declaration, Descriptor, Region

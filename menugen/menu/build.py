@@ -152,7 +152,6 @@ def _used_marks(
 
 def _sections(setting: _Setting) -> tuple[GuestSection, ...]:
     event, drinks = setting.facts.event, setting.facts.drinks
-    taken = set(drinks)
     sections = []
     for part in event.sections:
         shown = tuple(
@@ -162,8 +161,7 @@ def _sections(setting: _Setting) -> tuple[GuestSection, ...]:
         )
         if shown:
             name, note = setting.own.section_name(part), setting.own.section_note(part)
-            anchor = _section_id(part.name, taken)  # as written: a link to it holds in every language
-            sections.append(GuestSection(anchor, name.text, note.text, shown, name.language, note.language))
+            sections.append(GuestSection(part.id, name.text, note.text, shown, name.language, note.language))
     return tuple(sections)
 
 
@@ -186,20 +184,6 @@ def _links(language: str, languages: tuple[str, ...]) -> tuple[LanguageLink, ...
         for other in languages
         if other != language
     )
-
-
-def _section_id(name: str, taken: set[str]) -> str:
-    """Return an anchor for a section, made of its name; different from every one taken."""
-    base = (
-        "-".join("".join(letter if letter.isalnum() else " " for letter in name.casefold()).split())
-        or "section"
-    )
-    number, anchor = 1, base
-    while anchor in taken:
-        number += 1
-        anchor = f"{base}-{number}"
-    taken.add(anchor)
-    return anchor
 
 
 def _version(menus: Iterable[GuestMenu], revision: str, *, uncommitted: bool) -> str:

@@ -12,6 +12,7 @@ from menugen.menu.catalogue import SOURCE_LANGUAGE, load_catalogue, primary
 from menugen.menu.messages import messages
 from menugen.menu.own_words import translation, written_in
 from menugen.menu.words import EQUIPMENT
+from menugen.names import name_key
 from menugen.problems import Place, Problem, warning
 from menugen.records import Spec
 
@@ -126,11 +127,11 @@ def _names(facts: EventFacts, language: str, own: str) -> list[str]:
         if primary(own) != SOURCE_LANGUAGE or reference.glass(glass) is None:
             names[glass] = None
     for name in facts.event.equipment:
-        if primary(own) != SOURCE_LANGUAGE or name.casefold() not in EQUIPMENT:
+        if primary(own) != SOURCE_LANGUAGE or name_key(name) not in EQUIPMENT:
             names[name] = None
     found = translation(facts.setting.house.translations, language, own)
-    known = {name.casefold() for name in found[1].names} if found else set()
-    return [f'"{name}"' for name in names if name.casefold() not in known]
+    known = set(map(name_key, found[1].names)) if found else set()
+    return [f'"{name}"' for name in names if name_key(name) not in known]
 
 
 def _some(things: list[str]) -> str:

@@ -10,6 +10,7 @@ from menugen.menu.catalogue import SOURCE_LANGUAGE, primary
 from menugen.menu.guest import Said
 from menugen.menu.language import PageLanguage
 from menugen.menu.words import EQUIPMENT, INSTEAD
+from menugen.names import name_key
 from menugen.records import Event, House, MenuSection, Spec
 
 T = TypeVar("T")
@@ -40,7 +41,7 @@ def translation(translations: Mapping[str, T], tag: str, own: str) -> tuple[str,
 def own_words(house: House, event: Event, page: PageLanguage, own: str, own_page: PageLanguage) -> "OwnWords":
     """Return the user's words for one page; arguments as in OwnWords."""
     found = translation(house.translations, page.tag, own)
-    names = {name.casefold(): said for name, said in found[1].names.items()} if found else {}
+    names = {name_key(name): said for name, said in found[1].names.items()} if found else {}
     return OwnWords(house, event, page, own, own_page, names, found[0] if found else "")
 
 
@@ -54,7 +55,7 @@ class OwnWords:
         page: The language of the page.
         own: BCP 47 of what is not translated.
         own_page: How a page in that language is written, in the same place.
-        glossary: The house's names, case-folded -> in the page's language; empty where it has none.
+        glossary: The house's names, by `name_key` -> in the page's language; empty where it has none.
         glossary_language: BCP 47 of those.
     """
 
@@ -152,13 +153,13 @@ class OwnWords:
         language, said = self._names([name])
         if said and not self._language(language):
             return said[0]
-        known = name.casefold() if self._is_own(SOURCE_LANGUAGE) and name.casefold() in EQUIPMENT else ""
+        known = name_key(name) if self._is_own(SOURCE_LANGUAGE) and name_key(name) in EQUIPMENT else ""
         return (self.page.catalogue.get(known) or "") if self.page.catalogue and known else ""
 
     def _names(self, names: list[str]) -> tuple[str, list[str]]:
         """Return the names in the page's language and its tag; no names where one is missing."""
         here = not self._language(self.own)
-        said = [self.glossary.get(name.casefold()) or (name if here else "") for name in names]
+        said = [self.glossary.get(name_key(name)) or (name if here else "") for name in names]
         return self.own if here else self.glossary_language, said if all(said) else []
 
     def _said(self, written: str, translated: tuple[str, str] | None) -> Said:

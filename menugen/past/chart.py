@@ -6,7 +6,7 @@ from html import escape
 from typing import NamedTuple
 
 from menugen.comparing.figures import DrinkFigures
-from menugen.past.life import Life, Turn, Version
+from menugen.past.drink_history import DrinkHistory, DrinkVersion, VersionKind
 
 WIDE, NARROW = 680, 300
 """Widths of a chart for a desk and for a phone, in units that are pixels at its natural size."""
@@ -32,10 +32,10 @@ class _Measure(NamedTuple):
     value: Callable[[DrinkFigures], float | None]
     part: Callable[[DrinkFigures], bool] = lambda _: False
 
-    def of(self, version: Version) -> float | None:
+    def of(self, version: DrinkVersion) -> float | None:
         return self.value(version.figures) if version.figures else None
 
-    def is_part(self, version: Version) -> bool:
+    def is_part(self, version: DrinkVersion) -> bool:
         return version.figures is not None and self.part(version.figures)
 
     def number(self, value: float, *, part: bool = False) -> str:
@@ -53,7 +53,7 @@ class _Scale(NamedTuple):
         return (value - self.low) / (self.high - self.low)
 
 
-def _measures(life: Life) -> tuple[_Measure, ...]:
+def _measures(life: DrinkHistory) -> tuple[_Measure, ...]:
     currency = next((version.figures.currency for version in life.versions if version.figures), "")
     return (
         _Measure("strength", "% vol", 1, lambda one: one.strength_percent),
@@ -75,11 +75,11 @@ def _scale(values: Sequence[float]) -> _Scale:
     return _Scale(low, high)
 
 
-def _values(life: Life, measure: _Measure) -> list[float]:
+def _values(life: DrinkHistory, measure: _Measure) -> list[float]:
     return [value for version in life.versions if (value := measure.of(version)) is not None]
 
 
-def chart_text(life: Life) -> str:
+def chart_text(life: DrinkHistory) -> str:
     """Return a table with marks, 80 columns wide, a version a line; empty where there is nothing to draw."""
     if not life.versions:
         return ""
@@ -99,7 +99,7 @@ def chart_text(life: Life) -> str:
     return "\n".join([*(line.rstrip() for line in lines), *notes])
 
 
-def _column(life: Life, measure: _Measure) -> tuple[str, str, list[str]]:
+def _column(life: DrinkHistory, measure: _Measure) -> tuple[str, str, list[str]]:
     """Return the title, the ends of the scale and the cells of one measure."""
     title = f"{measure.title}, {measure.unit}" if measure.unit else measure.title
     values = _values(life, measure)
@@ -127,15 +127,15 @@ def _column(life: Life, measure: _Measure) -> tuple[str, str, list[str]]:
     return title, over, cells
 
 
-def _no_value(version: Version) -> str:
-    return "gone" if version.turn is Turn.GONE else "not known"
+def _no_value(version: DrinkVersion) -> str:
+    return "gone" if version.kind is VersionKind.GONE else "not known"
 
 
-def _day(version: Version) -> str:
+def _day(version: DrinkVersion) -> str:
     return version.commit.day if version.commit else _UNCOMMITTED
 
 
-def _short(version: Version) -> str:
+def _short(version: DrinkVersion) -> str:
     return version.commit.short if version.commit else ""
 
 
@@ -156,7 +156,7 @@ class _Run(NamedTuple):
     end: float
 
 
-def chart_svg(life: Life, width: int = WIDE) -> str:
+def chart_svg(life: DrinkHistory, width: int = WIDE) -> str:
     """Return the chart as one SVG element that needs nothing else: three steps of lines, one under the other.
 
     A value holds until the next version, so lines are steps; where it is not known there is no line. Time runs evenly
@@ -184,7 +184,7 @@ def chart_svg(life: Life, width: int = WIDE) -> str:
     return "\n".join([*parts, "</svg>"]) + "\n"
 
 
-def _across(versions: Sequence[Version], width: int) -> list[float]:
+def _across(versions: Sequence[DrinkVersion], width: int) -> list[float]:
     """Return where each version stands from left to right, by its time."""
     left, right = float(_LEFT), float(width - _RIGHT)
     times: list[datetime] = []
@@ -205,7 +205,9 @@ def _across(versions: Sequence[Version], width: int) -> list[float]:
     return [*placed[:-1], right] if uncommitted else placed
 
 
-def _panel(life: Life, measure: _Measure, across: Sequence[float], top: float, width: int) -> Iterator[str]:
+def _panel(
+    life: DrinkHistory, measure: _Measure, across: Sequence[float], top: float, width: int
+) -> Iterator[str]:
     bottom = top + _TITLE + _PANEL
     values = _values(life, measure)
     title = f"{measure.title}, {measure.unit}" if measure.unit else measure.title
@@ -234,14 +236,14 @@ def _panel(life: Life, measure: _Measure, across: Sequence[float], top: float, w
         yield f'<text x="{_LEFT - 8}" y="{first.y + 4:.1f}" text-anchor="end">{first.number}</text>'
     newest = life.versions[-1]
     if measure.of(newest) is None:
-        words = "gone" if newest.turn is Turn.GONE else "unknown"
+        words = "gone" if newest.kind is VersionKind.GONE else "unknown"
         yield f'<text x="{across[-1] + 8:.1f}" y="{(top + _TITLE + bottom) / 2 + 4:.1f}">{words}</text>'
     else:
         yield f'<text x="{last.x + 8:.1f}" y="{last.y + 4:.1f}">{last.number}</text>'
 
 
 def _runs(
-    life: Life, measure: _Measure, across: Sequence[float], scale: _Scale, bottom: float
+    life: DrinkHistory, measure: _Measure, across: Sequence[float], scale: _Scale, bottom: float
 ) -> Iterator[_Run]:
     """Yield the points of one panel, those of an unbroken stretch together."""
     points: list[_Point] = []
@@ -266,7 +268,7 @@ def _steps(run: _Run) -> str:
     return f'<path d="{path}H{run.end:.1f}" fill="none" stroke="currentColor" stroke-width="1.5"/>'
 
 
-def _days(versions: Sequence[Version], across: Sequence[float], y: float, width: int) -> Iterator[str]:
+def _days(versions: Sequence[DrinkVersion], across: Sequence[float], y: float, width: int) -> Iterator[str]:
     """Yield the days under the chart: the first and the last, and between them as many as find room."""
     if not versions:
         return
@@ -283,7 +285,7 @@ def _days(versions: Sequence[Version], across: Sequence[float], y: float, width:
         yield f'<text x="{left:.1f}" y="{y:.1f}">{escape(day)}</text>'
 
 
-def _time(version: Version, *, alone: bool) -> str:
+def _time(version: DrinkVersion, *, alone: bool) -> str:
     """Return the day of a version, with its hour where the day alone tells nothing."""
     if version.commit is None or alone:
         return _day(version)

@@ -4,7 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from menugen.comparing.matching import renamed
-from menugen.past.part import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, Part, oid_of, spec_slugs
+from menugen.past.part_of_house import (
+    EVENT_ENDINGS,
+    SPEC_ENDINGS,
+    KnownFolders,
+    PartOfHouse,
+    oid_of,
+    spec_slugs,
+)
 from menugen.reading import HouseFiles, read_house
 from menugen.reading.house_file import HOUSE_FILE
 from menugen.records import Spec
@@ -15,7 +22,7 @@ MOST_BROUGHT = 200
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class DrinkState:
     """What a drink was made from at one time.
 
     Attributes:
@@ -51,7 +58,9 @@ class DrinkWalk:
         self._known = KnownFolders()
         self.event_seen = False
 
-    def states(self, listed: Sequence[Commit], slug: str, as_they_lie: HouseFiles | None) -> Iterator[State]:
+    def states(
+        self, listed: Sequence[Commit], slug: str, working_files: HouseFiles | None
+    ) -> Iterator[DrinkState]:
         """Yield what the drink was made from, the newest first, each with the commit that made it so.
 
         Where the drink went away, and was there before that, a state says so.
@@ -59,13 +68,13 @@ class DrinkWalk:
         Args:
             listed: The commits, the newest first, each the parent of the one before it.
             slug: What the drink is called at the newest.
-            as_they_lie: What is not committed yet counts as the newest; None leaves it out.
+            working_files: What is not committed yet counts as the newest; None leaves it out.
         """
-        held: State | None = None
-        absent: State | None = None
-        if as_they_lie is not None:
-            there = slug in spec_slugs(as_they_lie)
-            state = State(None, as_they_lie, slug, (), there=there)
+        held: DrinkState | None = None
+        absent: DrinkState | None = None
+        if working_files is not None:
+            there = slug in spec_slugs(working_files)
+            state = DrinkState(None, working_files, slug, (), there=there)
             held, absent = (state, None) if there else (None, state)
         for commit in listed:
             files = GitFiles(self._repository, commit, self._objects)
@@ -75,11 +84,16 @@ class DrinkWalk:
             if found is None:
                 if held is not None:
                     yield held
-                held, absent = None, State(commit, files, slug, (), there=False)
+                held, absent = None, DrinkState(commit, files, slug, (), there=False)
                 continue
             if absent is not None:
-                yield State(
-                    absent.commit, absent.files, slug, (), there=False, becomes=lives_on(found, absent.files)
+                yield DrinkState(
+                    absent.commit,
+                    absent.files,
+                    slug,
+                    (),
+                    there=False,
+                    becomes=continues_as(found, absent.files),
                 )
                 absent = None
             elif held is not None and found.key != held.key:
@@ -100,7 +114,7 @@ class DrinkWalk:
         states = [self._state(GitFiles(self._repository, one, self._objects), slug) for one in both]
         return (states[0] and states[0].key) != (states[1] and states[1].key)
 
-    def _state(self, files: GitFiles, slug: str) -> State | None:
+    def _state(self, files: GitFiles, slug: str) -> DrinkState | None:
         folders = self._known.of(files)
         specs = [
             oid_of(files, path)
@@ -120,12 +134,12 @@ class DrinkWalk:
         if not specs:
             return None
         stock = [oid for folder in folders.stock for oid in self._known.content(files, folder)]
-        return State(
+        return DrinkState(
             files.commit, files, slug, (slug, oid_of(files, HOUSE_FILE), *specs, "", *stock, "", *menus)
         )
 
 
-def old_name(files: HouseFiles, later: State) -> str:
+def old_name(files: HouseFiles, later: DrinkState) -> str:
     """Return what a drink was called in a house, where the next one has it under its later name; else empty."""
     gone = sorted(spec_slugs(files) - spec_slugs(later.files))
     now = _spec(later.files, later.slug)
@@ -134,7 +148,7 @@ def old_name(files: HouseFiles, later: State) -> str:
     return next(iter(renamed(_specs(files, gone), {later.slug: now})), "")
 
 
-def lives_on(earlier: State, files: HouseFiles) -> Spec | None:
+def continues_as(earlier: DrinkState, files: HouseFiles) -> Spec | None:
     """Return the spec as which a drink that is gone from a house goes on there, by what is poured; None for none."""
     added = sorted(spec_slugs(files) - spec_slugs(earlier.files))
     then = _spec(earlier.files, earlier.slug)
@@ -145,7 +159,7 @@ def lives_on(earlier: State, files: HouseFiles) -> Spec | None:
 
 
 def _spec(files: HouseFiles, slug: str) -> Spec | None:
-    house = read_house(Part(files, (slug,), ())).house
+    house = read_house(PartOfHouse(files, (slug,), ())).house
     return house.specs.get(slug) if house else None
 
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import NamedTuple
 
-from menugen.past.part import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, names_in, oid_of
+from menugen.names import slug_of
+from menugen.past.part_of_house import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, names_in, oid_of
 from menugen.reading.event_file import Inherited, read_event
 from menugen.reading.house_file import HOUSE_FILE
-from menugen.reading.slugs import slug_of
 from menugen.reading.text import decode
 from menugen.records import Event, Hours
 from menugen.revisions import Commit, GitFiles, Objects, Repository
@@ -20,7 +20,7 @@ _NAME = re.compile(r"^event:\s*[\"']?(.*?)[\"']?\s*$", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
-class KnownEvent:
+class EventFile:
     """What one version of an event's file says of it.
 
     Attributes:
@@ -55,7 +55,7 @@ class KnownEvent:
         return datetime.combine(self.day + timedelta(days=past_midnight), self.hours.end)
 
 
-class Identity(NamedTuple):
+class EventIdentity(NamedTuple):
     """One event through all its versions: its day, and every name its file ever had."""
 
     day: date
@@ -70,14 +70,14 @@ class EventStates:
         self._repository = repository
         self._objects = Objects(repository.top)
         self._folders = KnownFolders()
-        self._events: dict[tuple[str, str], KnownEvent | None] = {}
-        self._at: dict[tuple[str, ...], tuple[KnownEvent, ...]] = {}
+        self._events: dict[tuple[str, str], EventFile | None] = {}
+        self._at: dict[tuple[str, ...], tuple[EventFile, ...]] = {}
 
     def files(self, commit: Commit) -> GitFiles:
         """Return the house's files at a commit."""
         return GitFiles(self._repository, commit, self._objects)
 
-    def at(self, commit: Commit) -> tuple[KnownEvent, ...]:
+    def at(self, commit: Commit) -> tuple[EventFile, ...]:
         """Return the events there were."""
         files = self.files(commit)
         folders = self._folders.of(files).events
@@ -86,7 +86,7 @@ class EventStates:
             self._at[key] = tuple(self._read(files, folders))
         return self._at[key]
 
-    def _read(self, files: GitFiles, folders: tuple[str, ...]) -> Iterator[KnownEvent]:
+    def _read(self, files: GitFiles, folders: tuple[str, ...]) -> Iterator[EventFile]:
         for folder in folders:
             for name in names_in(files, folder):
                 if not name.casefold().endswith(EVENT_ENDINGS) or name.startswith("."):
@@ -98,13 +98,13 @@ class EventStates:
                 if (found := self._events[key]) is not None:
                     yield found
 
-    def find(self, commit: Commit, event: Identity) -> KnownEvent | None:
+    def find(self, commit: Commit, event: EventIdentity) -> EventFile | None:
         """Return an event as it was at a commit; None where it was not there, or on another day."""
         return next(
             (one for one in self.at(commit) if one.day == event.day and one.slug in event.slugs), None
         )
 
-    def key(self, commit: Commit, event: KnownEvent) -> tuple[str, ...]:
+    def key(self, commit: Commit, event: EventFile) -> tuple[str, ...]:
         """Return what is another text once anything is that this event's menu is worked out from."""
         files = self.files(commit)
         folders = self._folders.of(files)
@@ -118,7 +118,7 @@ class EventStates:
         return (oid_of(files, HOUSE_FILE), event.oid, "", *specs, "", *stock)
 
 
-def _known(files: GitFiles, path: str, oid: str) -> KnownEvent | None:
+def _known(files: GitFiles, path: str, oid: str) -> EventFile | None:
     """Return what an event's file says; None where it says no day."""
     try:
         text = decode(files.read(path), path).text
@@ -128,11 +128,11 @@ def _known(files: GitFiles, path: str, oid: str) -> KnownEvent | None:
     slug = slug_of(path)
     if event is not None:
         drinks = tuple(entry.slug for section in event.sections for entry in section.entries)
-        return KnownEvent(slug, event.name, event.date, event.hours, drinks, path, oid)
+        return EventFile(slug, event.name, event.date, event.hours, drinks, path, oid)
     day, name = _DATE.search(text), _NAME.search(text)
     try:
         return (
-            KnownEvent(slug, name[1] if name else slug, date.fromisoformat(day[1]), None, (), path, oid)
+            EventFile(slug, name[1] if name else slug, date.fromisoformat(day[1]), None, (), path, oid)
             if day
             else None
         )

@@ -8,13 +8,13 @@ from menugen.comparing.changes import Change
 from menugen.comparing.comparison import compare
 from menugen.comparing.house_version import HouseVersion
 from menugen.facts import Broken, EventFacts, work_out_event
-from menugen.past.event_states import EventStates, Identity, KnownEvent
-from menugen.past.part import Part
+from menugen.past.event_states import EventFile, EventIdentity, EventStates
+from menugen.past.part_of_house import PartOfHouse
 from menugen.problems import Problem, Severity
 from menugen.reading import HouseReading, read_house
 from menugen.revisions import Commit
 
-MOST_UNSOUND = 50
+MOST_UNPUBLISHABLE = 50
 """Menus with faults that are passed over, at most, on the way back to one that could be published."""
 
 _EMPTY_PART = "folder-empty"
@@ -22,7 +22,7 @@ _EMPTY_PART = "folder-empty"
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
+class MenuStage:
     """One menu an event had.
 
     Attributes:
@@ -41,7 +41,7 @@ class Stage:
 
 
 @dataclass(frozen=True, slots=True)
-class Unsound:
+class UnpublishableMenu:
     """A commit whose menu could not be published.
 
     Attributes:
@@ -54,7 +54,7 @@ class Unsound:
 
 
 @dataclass(frozen=True, slots=True)
-class OnBranch:
+class BranchCommit:
     """A commit of an event's day that was not on the main line then.
 
     Attributes:
@@ -69,27 +69,27 @@ class OnBranch:
 
 
 @dataclass(frozen=True, slots=True)
-class Served:
+class EventServed:
     """One event as it was.
 
     Attributes:
         stages: Its menus, in order; the first is the one it began with.
-        unsound: Commits up to its end whose menus could not be published, the oldest first.
+        unpublishable: Commits up to its end whose menus could not be published, the oldest first.
         on_branches: Commits of its day that were merged only after it; a menu may have been published from them.
     """
 
-    stages: tuple[Stage, ...]
-    unsound: tuple[Unsound, ...] = ()
-    on_branches: tuple[OnBranch, ...] = ()
+    stages: tuple[MenuStage, ...]
+    unpublishable: tuple[UnpublishableMenu, ...] = ()
+    on_branches: tuple[BranchCommit, ...] = ()
 
     @property
-    def last(self) -> Stage:
+    def last(self) -> MenuStage:
         """The menu it ended with."""
         return self.stages[-1]
 
 
 @dataclass(frozen=True, slots=True)
-class MenuRead:
+class WorkedOutMenu:
     """An event's menu as one commit had it.
 
     Attributes:
@@ -101,7 +101,7 @@ class MenuRead:
     """
 
     commit: Commit
-    known: KnownEvent
+    known: EventFile
     reading: HouseReading
     facts: EventFacts | None
     errors: tuple[Problem, ...]
@@ -117,9 +117,9 @@ class MenuRead:
         return HouseVersion(self.commit.short, self.commit.revision, self.reading)
 
 
-def read_menu(states: EventStates, commit: Commit, known: KnownEvent) -> MenuRead:
+def read_menu(states: EventStates, commit: Commit, known: EventFile) -> WorkedOutMenu:
     """Return an event's menu as a commit has it, read and worked out."""
-    reading = read_house(Part(states.files(commit), known.drinks, (known.slug,)))
+    reading = read_house(PartOfHouse(states.files(commit), known.drinks, (known.slug,)))
     facts: EventFacts | None = None
     problems = [problem for problem in reading.problems if problem.code != _EMPTY_PART]
     if reading.house is not None and known.slug in reading.house.events:
@@ -127,10 +127,10 @@ def read_menu(states: EventStates, commit: Commit, known: KnownEvent) -> MenuRea
         facts, found = work_out_event(reading.house, reading.house.events[known.slug], broken)
         problems += found
     errors = dict.fromkeys(problem for problem in problems if problem.severity is Severity.ERROR)
-    return MenuRead(commit, known, reading, facts, tuple(errors))
+    return WorkedOutMenu(commit, known, reading, facts, tuple(errors))
 
 
-def why_unsound(read: MenuRead) -> str:
+def why_unpublishable(read: WorkedOutMenu) -> str:
     """Return the first thing that keeps a menu from being published, in words."""
     return next((f"{one.where.file}: {one.message}" for one in read.errors), "it cannot be worked out")
 
@@ -138,10 +138,10 @@ def why_unsound(read: MenuRead) -> str:
 def menus_of(
     states: EventStates,
     past: Sequence[Commit],
-    identity: Identity,
-    event: KnownEvent,
+    identity: EventIdentity,
+    event: EventFile,
     beside: Mapping[Commit, Commit],
-) -> Served | str:
+) -> EventServed | str:
     """Return the menus of one event, or a sentence where none can be told.
 
     Args:
@@ -151,26 +151,26 @@ def menus_of(
         event: The same, as that commit has it.
         beside: Commits that were on no main line then, each with the merge that brought it.
     """
-    found: list[MenuRead] = []
-    unsound: list[MenuRead] = []
+    found: list[WorkedOutMenu] = []
+    unpublishable: list[WorkedOutMenu] = []
     for commit, known in _changes(states, past, identity, event.start):
         read = read_menu(states, commit, known)
-        (found if read.sound else unsound).append(read)
-        if commit.clock <= event.start and (found or len(unsound) == MOST_UNSOUND):
+        (found if read.sound else unpublishable).append(read)
+        if commit.clock <= event.start and (found or len(unpublishable) == MOST_UNPUBLISHABLE):
             break
     if not found:
-        last = unsound[0]
+        last = unpublishable[0]
         if last.facts is None:
-            return f"{event.name}, {event.day}, is not told: {last.commit.short}: {why_unsound(last)}"
-        found, unsound = [last], []
+            return f"{event.name}, {event.day}, is not told: {last.commit.short}: {why_unpublishable(last)}"
+        found, unpublishable = [last], []
     found.reverse()
-    stages: list[Stage] = []
+    stages: list[MenuStage] = []
     for index, read in enumerate(found):
         if read.facts is None:
             raise AssertionError("a menu without facts is never told")
         since = max([read.commit.clock, event.start, *(stage.since for stage in stages if stage.since)])
         stages.append(
-            Stage(
+            MenuStage(
                 since,
                 read.commit,
                 read.facts,
@@ -178,22 +178,22 @@ def menus_of(
                 compare(found[index - 1].version, read.version).changes if index else (),
             )
         )
-    return Served(
+    return EventServed(
         tuple(stages),
-        tuple(Unsound(read.commit, why_unsound(read)) for read in reversed(unsound)),
+        tuple(UnpublishableMenu(read.commit, why_unpublishable(read)) for read in reversed(unpublishable)),
         tuple(_on_branches(states, found[-1], identity, event.end, beside)),
     )
 
 
 def _changes(
-    states: EventStates, past: Sequence[Commit], event: Identity, start: datetime
-) -> Iterator[tuple[Commit, KnownEvent]]:
+    states: EventStates, past: Sequence[Commit], event: EventIdentity, start: datetime
+) -> Iterator[tuple[Commit, EventFile]]:
     """Yield each commit that changed what the event's menu is made from, the newest first, and the event then.
 
     What held when the event began goes by the name of the last commit before that, since a menu does.
     """
     key: tuple[str, ...] | None = None
-    held: tuple[Commit, KnownEvent] | None = None
+    held: tuple[Commit, EventFile] | None = None
     for commit in past:
         known = states.find(commit, event)
         if known is None:
@@ -210,8 +210,12 @@ def _changes(
 
 
 def _on_branches(
-    states: EventStates, last: MenuRead, event: Identity, end: datetime, beside: Mapping[Commit, Commit]
-) -> Iterator[OnBranch]:
+    states: EventStates,
+    last: WorkedOutMenu,
+    event: EventIdentity,
+    end: datetime,
+    beside: Mapping[Commit, Commit],
+) -> Iterator[BranchCommit]:
     """Yield the commits of the event's day that would have made another menu, the oldest first."""
     morning = datetime.combine(event.day, time.min)
     for commit, merge in sorted(beside.items(), key=lambda item: item[0].clock):
@@ -220,4 +224,4 @@ def _on_branches(
         known = states.find(commit, event)
         if known is not None and states.key(commit, known) != states.key(last.commit, last.known):
             moved = compare(last.version, read_menu(states, commit, known).version)
-            yield OnBranch(commit, merge, moved.changes)
+            yield BranchCommit(commit, merge, moved.changes)

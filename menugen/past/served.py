@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.past.event_states import EventStates, Identity, KnownEvent
-from menugen.past.menu_stages import Served, Stage, menus_of, read_menu, why_unsound
-from menugen.problems import near
+from menugen.names import name_key
+from menugen.past.event_states import EventFile, EventIdentity, EventStates
+from menugen.past.menu_stages import EventServed, MenuStage, menus_of, read_menu, why_unpublishable
+from menugen.problems.near import near
 from menugen.revisions import (
     Commit,
     NoHistory,
@@ -28,7 +29,7 @@ _DAY_OR_MONTH = re.compile(r"\d{4}-\d{2}(-\d{2})?")
 
 
 @dataclass(frozen=True, slots=True)
-class Servings:
+class ServedEvents:
     """What was served in a time.
 
     Attributes:
@@ -36,18 +37,18 @@ class Servings:
         notes: What the reader must know: events that are not told, and why.
     """
 
-    events: tuple[Served, ...]
+    events: tuple[EventServed, ...]
     notes: tuple[str, ...]
 
 
 class _Versions(NamedTuple):
     """An event, and what was written of it at one time or another."""
 
-    event: Identity
-    written: list[KnownEvent]
+    event: EventIdentity
+    written: list[EventFile]
 
 
-def served(house: Path, when: str, event: str | None = None) -> Servings:
+def served(house: Path, when: str, event: str | None = None) -> ServedEvents:
     """Return what was served on a day, in a month, or from a revision.
 
     Times are those on the committer's wall, as the hours of an event are; the main line of the history is followed.
@@ -79,7 +80,7 @@ def served(house: Path, when: str, event: str | None = None) -> Servings:
     groups = _meant(_groups(states, mainline, word), event)
     brought = brought_by(repository, newest, mainline) if groups else {}
     beside = {commit: brought[commit.revision] for commit in of_branches(repository, newest, brought)}
-    events: list[Served] = []
+    events: list[EventServed] = []
     for versions in groups:
         told = _evening(states, mainline, versions, beside, notes)
         if isinstance(told, str):
@@ -87,26 +88,26 @@ def served(house: Path, when: str, event: str | None = None) -> Servings:
         else:
             events.append(told)
     events.sort(key=lambda one: (one.last.facts.event.date, one.last.facts.event.slug))
-    return Servings(tuple(events), tuple(notes))
+    return ServedEvents(tuple(events), tuple(notes))
 
 
-def _of_revision(states: EventStates, commit: Commit, event: str | None) -> Servings:
+def _of_revision(states: EventStates, commit: Commit, event: str | None) -> ServedEvents:
     """Return the events of one revision."""
     known = states.at(commit)
     chosen = [one for one in known if event in (None, one.slug)]
     if event is not None and not chosen:
         raise _no_event(event, {one.slug for one in known})
-    events: list[Served] = []
+    events: list[EventServed] = []
     notes: list[str] = []
     for one in sorted(chosen, key=lambda one: (one.day, one.slug)):
         read = read_menu(states, commit, one)
         if read.facts is None:
             notes.append(
-                f"{one.name}, {one.day}: could not be worked out in {commit.short}: {why_unsound(read)}"
+                f"{one.name}, {one.day}: could not be worked out in {commit.short}: {why_unpublishable(read)}"
             )
         else:
-            events.append(Served((Stage(None, commit, read.facts, read.errors),)))
-    return Servings(tuple(events), tuple(notes))
+            events.append(EventServed((MenuStage(None, commit, read.facts, read.errors),)))
+    return ServedEvents(tuple(events), tuple(notes))
 
 
 def _groups(states: EventStates, mainline: Sequence[Commit], word: str) -> list[_Versions]:
@@ -114,13 +115,13 @@ def _groups(states: EventStates, mainline: Sequence[Commit], word: str) -> list[
 
     A file of another name that says the same name and day is the same event, unless both were there at once.
     """
-    found: dict[KnownEvent, None] = {}
+    found: dict[EventFile, None] = {}
     at_once: set[tuple[str, str]] = set()
     for at in dict.fromkeys(states.at(commit) for commit in mainline):
         then = [one for one in at if str(one.day).startswith(word)]
         found.update(dict.fromkeys(then))
         at_once.update((one.slug, other.slug) for one in then for other in then if one.slug != other.slug)
-    groups: list[list[KnownEvent]] = []
+    groups: list[list[EventFile]] = []
     for one in found:
         group = next(
             (group for group in groups if all(_is_same(one, other, at_once) for other in group)), None
@@ -130,14 +131,15 @@ def _groups(states: EventStates, mainline: Sequence[Commit], word: str) -> list[
         else:
             group.append(one)
     return [
-        _Versions(Identity(group[0].day, frozenset(one.slug for one in group)), group) for group in groups
+        _Versions(EventIdentity(group[0].day, frozenset(one.slug for one in group)), group)
+        for group in groups
     ]
 
 
-def _is_same(one: KnownEvent, other: KnownEvent, at_once: set[tuple[str, str]]) -> bool:
+def _is_same(one: EventFile, other: EventFile, at_once: set[tuple[str, str]]) -> bool:
     if one.day != other.day or (one.slug, other.slug) in at_once:
         return False
-    return one.slug == other.slug or one.name.casefold() == other.name.casefold()
+    return one.slug == other.slug or name_key(one.name) == name_key(other.name)
 
 
 def _meant(groups: list[_Versions], event: str | None) -> list[_Versions]:
@@ -161,7 +163,7 @@ def _evening(
     versions: _Versions,
     beside: Mapping[Commit, Commit],
     notes: list[str],
-) -> Served | str:
+) -> EventServed | str:
     """Return the menus of one event, or a sentence where there are none to tell."""
     for end in sorted({one.end for one in versions.written}, reverse=True):
         past = [commit for commit in mainline if commit.clock <= end]
@@ -175,7 +177,7 @@ def _evening(
     return _missing(states, mainline, versions)
 
 
-def _out_of_order(mainline: Sequence[Commit], last: Commit, event: KnownEvent) -> list[str]:
+def _out_of_order(mainline: Sequence[Commit], last: Commit, event: EventFile) -> list[str]:
     """Return a doubt where the last commit that counts was made from one that is dated after the event."""
     before = mainline[mainline.index(last) :]
     later = next((commit for commit in before if commit.clock > event.end), None)

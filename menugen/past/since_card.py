@@ -40,6 +40,7 @@ from menugen.menu.words import (
     SWAP_GONE,
     WORDS,
 )
+from menugen.names import name_key
 from menugen.past.printed_card import PrintedCard
 
 
@@ -137,13 +138,13 @@ def since_card(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWord
 def _ways(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWords) -> Iterator[tuple[_Way, _Told]]:
     """Yield each way to make each drink with all there is to tell of it, in the order of the menu."""
     printed = _on_card(card.facts) if card.facts else {}
-    by_name = {drink.spec.name.casefold(): drink for drink in printed.values()}
+    by_name = {name_key(drink.spec.name): drink for drink in printed.values()}
     for section in menu.sections:
         for shown in section.drinks:
             facts = now.drinks[shown.id]
             name = (Said(shown.name, shown.name_language),)
             # A card tells a drink by its name; one that is called otherwise now is known by what is poured.
-            then = by_name.get(facts.spec.name.casefold()) or printed.get(card.drinks.get(shown.id, ""))
+            then = by_name.get(name_key(facts.spec.name)) or printed.get(card.drinks.get(shown.id, ""))
             if shown.id in card.unknown or (then is not None and then.spec.slug in card.unknown):
                 yield name, (_Fact(_Kind.UNKNOWN),)
             elif then is None:
@@ -182,7 +183,7 @@ def _ways_of(
 
 
 def _swap_key(replaces: str, name: str) -> tuple[str, str]:
-    return replaces.casefold(), name.casefold()
+    return name_key(replaces), name_key(name)
 
 
 def _with_swap(name: _Way, swap: tuple[Said, ...]) -> _Way:

@@ -8,29 +8,21 @@ from menugen.problems.drawing import Sources, draw_json, draw_text, summary, vis
 from menugen.problems.near import did_you_mean, near
 from menugen.problems.own_fault import DETAILS, own_fault
 from menugen.problems.problem import Place, Problem, Severity, Span, error, warning
-from menugen.problems.sections import ALARM, WIDTH, Item, Section, counted, section_lines, wrapped
 
 __all__ = [
-    "ALARM",
     "DETAILS",
-    "WIDTH",
-    "Item",
     "Place",
     "Problem",
-    "Section",
     "Severity",
     "Sources",
     "Span",
-    "counted",
     "did_you_mean",
     "draw_json",
     "draw_text",
     "error",
     "near",
     "own_fault",
-    "section_lines",
     "summary",
     "visible",
     "warning",
-    "wrapped",
 ]

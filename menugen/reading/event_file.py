@@ -5,9 +5,9 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
+from menugen.names import name_key, slug_of
 from menugen.problems import Place, Problem, error
 from menugen.reading.keys import EVENT, Units, fields_of, read_keys
-from menugen.reading.slugs import slug_of
 from menugen.reading.spec_file import REMEMBERED
 from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import Event
@@ -79,7 +79,7 @@ def _listed_twice(data: dict[str, Data], place: Place) -> Iterator[Problem]:
 def _repeats(listed: list[tuple[str, Place]], code: str, what: str) -> Iterator[Problem]:
     first: dict[str, Place] = {}
     for slug, where in listed:
-        earlier = first.setdefault(slug.strip().casefold(), where)
+        earlier = first.setdefault(name_key(slug), where)
         if earlier is not where and slug:
             told = error(code, f'"{slug}" {what}', where, "keep one of the two")
             yield replace(told, also=((earlier, "the first one"),))

@@ -6,12 +6,13 @@ from pathlib import Path
 from typing import TypeVar
 
 from menugen.measures import OunceKind
+from menugen.names import name_key, slug_of
 from menugen.problems import Place, Problem, Span, error
 from menugen.reading.event_file import Inherited, read_event
 from menugen.reading.files import DiskFiles, HouseFiles, LostLink, joined
 from menugen.reading.house_file import HOUSE_FILE, Settings, no_settings, ounce_of, read_settings
 from menugen.reading.places import Sources
-from menugen.reading.slugs import slug_of, slug_problem, twice
+from menugen.reading.slugs import slug_problem, twice
 from menugen.reading.spec_file import read_spec
 from menugen.reading.stock_file import read_stock
 from menugen.reading.text import decode
@@ -128,7 +129,7 @@ def _read_stock_files(
         problems += reading.problems
         if reading.broken is None:
             unread.add("stock")
-        broken.update(name.casefold() for name in reading.broken or ())
+        broken.update(map(name_key, reading.broken or ()))
         for line in reading.lines:
             problems += _names_taken(line, taken)
             stock.setdefault(line.name, line)
@@ -140,7 +141,7 @@ def _names_taken(line: StockLine, taken: dict[str, Place]) -> Iterator[Problem]:
     named = [(line.name, line.place)]
     named += [(alias, line.place.at("aliases", index)) for index, alias in enumerate(line.aliases)]
     for name, place in named:
-        earlier = taken.setdefault(name.casefold(), place)
+        earlier = taken.setdefault(name_key(name), place)
         if earlier is not place:
             told = error(
                 "stock-name-twice",
@@ -293,4 +294,4 @@ def _names_asked_for(specs: dict[str, Spec], events: dict[str, Event]) -> set[st
     names = {line.name for spec in specs.values() for line in spec.lines}
     names |= {swap.line.name for spec in specs.values() for swap in spec.swaps}
     names |= {name for event in events.values() for name in event.bottles.values()}
-    return {name.casefold() for name in names}
+    return set(map(name_key, names))

@@ -5,6 +5,7 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import replace
 
+from menugen.names import folded, slug_of
 from menugen.problems import Problem, Span, error
 
 LONGEST = 80
@@ -16,12 +17,6 @@ _DEVICES = frozenset(
     | {f"{device}{number}" for device in ("com", "lpt") for number in "0123456789¹²³"}
 )
 """Names Windows keeps for devices (Microsoft, "Naming Files, Paths, and Namespaces"; from memory)."""
-
-
-def slug_of(file: str) -> str:
-    """Return a file's slug: its name without folder and ending, NFC."""
-    name = file.rpartition("/")[2]
-    return unicodedata.normalize("NFC", name.rpartition(".")[0] or name)
 
 
 def slug_problem(file: str) -> Problem | None:
@@ -61,7 +56,7 @@ def twice(files: Iterable[str], code: str, what: str) -> dict[str, Problem]:
     first: dict[str, str] = {}
     problems: dict[str, Problem] = {}
     for file in files:
-        key = unicodedata.normalize("NFC", slug_of(file).casefold())
+        key = folded(slug_of(file))
         earlier = first.setdefault(key, file)
         if earlier != file:
             told = error(

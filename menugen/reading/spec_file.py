@@ -6,11 +6,11 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from menugen.measures import OunceKind
+from menugen.names import name_key, slug_of
 from menugen.problems import Place, Problem, did_you_mean, error
 from menugen.reading.front_matter import SpecText, divide
 from menugen.reading.keys import SPEC, Problems, Units, fields_of, read_keys
 from menugen.reading.keys.spec_keys import PART, ROLES, WrittenLine
-from menugen.reading.slugs import slug_of
 from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import Line, Measure, Role, Spec, Swap
 
@@ -66,7 +66,7 @@ def _swaps_of_nothing(data: dict[str, Data], values: dict[str, Any], place: Plac
         return
     names = [line.parsed.name for role in ROLES for line in values.get(role, ())]
     for name in swaps if names else ():
-        if name.casefold() not in {known.casefold() for known in names}:
+        if name_key(name) not in map(name_key, names):
             hints = did_you_mean(name, names) or (f"the lines here are: {', '.join(names)}",)
             where = place.at("swap", name, on="key")
             yield error("swap-without-line", f'no line of this spec is called "{name}"', where, hints[0])
@@ -116,9 +116,9 @@ def _line(written: WrittenLine, key: str) -> Line:
 def _swaps(written: dict[str, tuple[WrittenLine, ...]], lines: tuple[Line, ...]) -> Iterator[Swap]:
     by_name: dict[str, Line] = {}
     for line in lines:
-        by_name.setdefault(line.name.casefold(), line)
+        by_name.setdefault(name_key(line.name), line)
     for name, alternatives in written.items():
-        replaced = by_name[name.casefold()]
+        replaced = by_name[name_key(name)]
         for one in alternatives:
             instead = _line(one, replaced.role.value)
             if not one.parsed.text:

@@ -39,6 +39,8 @@ class MenuSection:
         name: As guests read it.
         entries: Its drinks.
         place: Where it was written.
+        id: Its anchor on a page, made of its name as written: a link to it holds in every language, and when another
+            section has sold out.
         note: Markdown for guests; may be empty.
         translations: By BCP 47.
         comments: What stands in its notes as a comment, in any language. Private.
@@ -47,6 +49,7 @@ class MenuSection:
     name: str
     entries: tuple[MenuEntry, ...]
     place: Place
+    id: str = ""
     note: str = ""
     translations: Mapping[str, SectionWords] = field(default_factory=dict)
     comments: tuple[str, ...] = ()

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from menugen.comparing import HOUSE, Change, Subject, level
+from menugen.names import name_key
 from menugen.replacing.shown import ShownDrink, ShownMenu, ShownWay
 
 
@@ -117,13 +118,13 @@ class _Earlier:
         self._by_name: dict[str, list[ShownDrink]] = {}
         for drink in old.drinks:
             self._by_page.setdefault(drink.id, []).append(drink)
-            self._by_name.setdefault(drink.name.casefold(), []).append(drink)
+            self._by_name.setdefault(name_key(drink.name), []).append(drink)
 
     def of(self, drink: ShownDrink) -> tuple[ShownDrink, ...]:
         """Return the drinks that one is held against: those that had its name first, the one that had its page last."""
         same_page = self._by_page.get(drink.id, [])
-        name = drink.name.casefold()
-        if not self._has_names or any(one.name.casefold() == name for one in same_page):
+        name = name_key(drink.name)
+        if not self._has_names or any(name_key(one.name) == name for one in same_page):
             # It has kept page and name; another of that name had a page of its own.
             return tuple(same_page)
         same_name = (one for one in self._by_name.get(name, []) if one.id != drink.id)

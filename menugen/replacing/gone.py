@@ -4,17 +4,18 @@ A folder is gone only where menugen made it, for this house, and nothing else li
 """
 
 import os
-import unicodedata
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from menugen.disk import event_folder, is_same
-from menugen.problems import counted, wrapped
+from menugen.disk.names import is_same
+from menugen.disk.unfinished import event_folder
+from menugen.names import name_key, typed_slug
 from menugen.replacing.replacement import earlier_menu
 from menugen.replacing.shown import UnreadableMenu
+from menugen.report import counted, fold
 from menugen.writing.output import MARKER
 
 _OURS = frozenset({MARKER, "site", "print"})
@@ -88,7 +89,7 @@ def gone_folders(
         return ()
     for entry in entries:
         left = _left(entry)
-        slug = unicodedata.normalize("NFC", left or entry.name)
+        slug = typed_slug(left or entry.name)
         if slug in slugs or not _is_folder(entry):
             continue
         if left:
@@ -144,15 +145,11 @@ def _gone(folder: Path, events: Collection[KnownEvent], houses: Collection[str])
 
 def is_same_house(one: str, other: str) -> bool:
     """Return whether two names are of one house; spaces and capitals make no other one."""
-    return _plain(one) == _plain(other)
+    return name_key(one) == name_key(other)
 
 
 def _is_one_of(name: str, names: Iterable[str]) -> bool:
-    return any(_plain(name) == _plain(one) for one in names)
-
-
-def _plain(name: str) -> str:
-    return " ".join(unicodedata.normalize("NFC", name).casefold().split())
+    return any(name_key(name) == name_key(one) for one in names)
 
 
 def _strangers(folder: Path) -> str:
@@ -178,20 +175,23 @@ def gone_text(gone: Iterable[GoneFolder], remove: str) -> str:
     told = tuple(gone)
     lines = [line for one in told if not one.house for line in _lines(one)]
     for (to, house), number in Counter((one.folder.parent, one.house) for one in told if one.house).items():
-        lines += wrapped(
+        lines += fold(
             f'{to.as_posix()}: {counted(number, "folder")} of "{house}", left alone; '
             f'where that is this house\'s earlier name, say --was "{house}"',
             later="  ",
+            long_words=True,
         )
     if any(not one.kept for one in told):
-        lines += wrapped(f"remove what is gone:  {remove}", "  ", "    ")
+        lines += fold(f"remove what is gone:  {remove}", first="  ", later="    ", long_words=True)
     return "".join(f"{line}\n" for line in lines)
 
 
 def _lines(one: GoneFolder) -> Iterator[str]:
     place = one.folder.as_posix()
     if one.half:
-        yield from wrapped(f"{place}: left by a run that was stopped; do not upload it", later="  ")
+        yield from fold(
+            f"{place}: left by a run that was stopped; do not upload it", later="  ", long_words=True
+        )
         return
     if one.renamed:
         what = f"is probably what is published as {one.renamed} now"
@@ -201,7 +201,7 @@ def _lines(one: GoneFolder) -> Iterator[str]:
         what = "is of an event that is gone"
     event = f" ({', '.join(filter(None, (one.name, one.date)))})" if one.name else ""
     rest = f"; it stays, as {one.kept}" if one.kept else "; do not upload it again"
-    yield from wrapped(f"{place} {what}{event}{rest}", later="  ")
+    yield from fold(f"{place} {what}{event}{rest}", later="  ", long_words=True)
 
 
 def gone_json(one: GoneFolder, *, removed: bool) -> dict[str, Any]:

@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import Any
 
 from menugen.comparing import LEVELS, Change, level
-from menugen.problems import ALARM, Item, Section, counted, section_lines, wrapped
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.shown import ShownDrink
+from menugen.report import Item, Report, Section, as_text, counted, fold, listed
 
 _REVISION = re.compile(r"([0-9a-f]{7})(\+.*)?")
 
@@ -30,20 +30,22 @@ def report_text(replacements: Sequence[Replacement], *, bold: bool, in_git: str 
     ]
     compared = [one for one in replacements if not one.first]
     sections = list(_sections(compared))
-    lines = list(section_lines(sections, bold=bold))[1:]
+    lines = as_text(Report(sections=tuple(sections)), bold=bold).split("\n") if sections else []
     if compared and not any(one.alarming for one in compared):
-        lines = [*wrapped(NOTHING), *([""] if lines else []), *lines]
+        lines = [*fold(NOTHING), *([""] if lines else []), *lines]
     else:
         lines += _why(compared, in_git)
     for one in replacements:
         if one.first:
-            lines += wrapped(
-                f"{one.name}: no earlier output in {one.folder.as_posix()}, so there is nothing to compare with"
+            lines += fold(
+                f"{one.name}: no earlier output in {one.folder.as_posix()}, so there is nothing to compare with",
+                long_words=True,
             )
         elif one.renamed:
-            lines += wrapped(
+            lines += fold(
                 f"{one.name}: compared with {one.folder.as_posix()}, which is probably the same event under its "
-                "earlier name"
+                "earlier name",
+                long_words=True,
             )
     if sections:
         lines.append("")
@@ -58,7 +60,7 @@ def _why(compared: Iterable[Replacement], in_git: str) -> Iterator[str]:
     for revision in revisions:
         yield ""
         house = "" if in_git == "." else f" --house {in_git}"
-        yield from wrapped(f"why: menugen compare {revision}{house}")
+        yield from fold(f"why: menugen compare {revision}{house}", long_words=True)
 
 
 def _sections(replacements: Sequence[Replacement]) -> Iterator[Section]:
@@ -76,27 +78,19 @@ def _sections(replacements: Sequence[Replacement]) -> Iterator[Section]:
     swaps, listings = those("swap", gained=False), those("listing", gained=False)
     kitchen = [*those("kitchen", gained=True), *those("kitchen", gained=False)]
     unsure = tuple(Item(f"{one.name}: {why}") for one in replacements for why in one.unsure)
-    sections = [
-        Section(f"ALLERGENS GAINED in {drinks(gained)}", tuple(_grouped(gained, replacements)), ALARM),
-        Section(f"CAUTIONS GAINED in {drinks(cautions)}", tuple(_grouped(cautions, replacements)), ALARM),
-        Section("NOT COMPARED, OR NOT IN FULL", unsure, ALARM),
-        Section(
-            f"Allergens declared no longer, or less firmly, in {drinks(lost)}",
-            tuple(_grouped(lost, replacements)),
-            ALARM,
-        ),
-        Section(
-            f"Cautions no longer shown in {drinks(cautions_lost)}",
-            tuple(_grouped(cautions_lost, replacements)),
-            ALARM,
-        ),
-        Section(f"Choices gone in {drinks(swaps)}", tuple(_grouped(swaps, replacements)), ALARM),
-        Section("Shared equipment, otherwise told", tuple(_grouped(kitchen, replacements)), ALARM),
-        Section("Allergens under another heading", tuple(_grouped(listings, replacements)), ALARM),
-        Section("Drinks", tuple(_drinks(replacements))),
-        Section("What else is not as it was", tuple(_around(replacements, changed=bool(moved)))),
-    ]
-    return (section for section in sections if section.items)
+    for title, found in (
+        (f"ALLERGENS GAINED in {drinks(gained)}", _grouped(gained, replacements)),
+        (f"CAUTIONS GAINED in {drinks(cautions)}", _grouped(cautions, replacements)),
+        ("NOT COMPARED, OR NOT IN FULL", unsure),
+        (f"Allergens declared no longer, or less firmly, in {drinks(lost)}", _grouped(lost, replacements)),
+        (f"Cautions no longer shown in {drinks(cautions_lost)}", _grouped(cautions_lost, replacements)),
+        (f"Choices gone in {drinks(swaps)}", _grouped(swaps, replacements)),
+        ("Shared equipment, otherwise told", _grouped(kitchen, replacements)),
+        ("Allergens under another heading", _grouped(listings, replacements)),
+    ):
+        yield from listed(title, found, alarm=True)
+    yield from listed("Drinks", _drinks(replacements))
+    yield from listed("What else is not as it was", _around(replacements, changed=bool(moved)))
 
 
 def _grouped(moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Replacement]) -> Iterator[Item]:

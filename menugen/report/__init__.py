@@ -24,6 +24,7 @@ from menugen.report.tree import (
     Shown,
     Table,
     counted,
+    listed,
 )
 
 __all__ = [
@@ -48,5 +49,6 @@ __all__ = [
     "as_text",
     "counted",
     "fold",
+    "listed",
     "section_text",
 ]

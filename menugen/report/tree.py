@@ -1,5 +1,6 @@
 """The parts of a report. Texts are final: rounded and formatted; no part knows how it is drawn."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -179,3 +180,9 @@ class Report:
 def counted(number: int, noun: str) -> str:
     """Return "1 drink" or "3 drinks"."""
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def listed(title: str, items: Iterable[Item], *, alarm: bool = False) -> tuple[Section, ...]:
+    """Return a section of one list; none where there is nothing in it."""
+    found = tuple(items)
+    return (Section(title, (Items(found),), alarm=alarm),) if found else ()

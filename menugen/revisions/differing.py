@@ -9,10 +9,10 @@ disk spells otherwise and takes for the same.
 import hashlib
 import os
 import stat
-import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
+from menugen.names import folded
 from menugen.reading import DiskFiles
 from menugen.reading.files import LARGEST_BYTES, joined
 from menugen.reading.house import is_wanted
@@ -130,12 +130,8 @@ def _counting(names: Iterable[str], endings: tuple[str, ...]) -> set[str]:
 
 def _as_known(folder: Path, names: set[str], known: set[str]) -> set[str]:
     """Return the names on a disk as git spells them, where the disk takes both spellings for one file's."""
-    missing = {_plain(name): name for name in known - names if os.path.lexists(folder / name_on_disk(name))}
-    return {name if name in known else missing.get(_plain(name), name) for name in names}
-
-
-def _plain(name: str) -> str:
-    return unicodedata.normalize("NFC", unicodedata.normalize("NFC", name).casefold())
+    missing = {folded(name): name for name in known - names if os.path.lexists(folder / name_on_disk(name))}
+    return {name if name in known else missing.get(folded(name), name) for name in names}
 
 
 def _oid(content: bytes, like: str) -> str:

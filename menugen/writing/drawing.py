@@ -16,9 +16,9 @@ from typing import NamedTuple
 
 from menugen.menu.guest import GlassPicture
 from menugen.writing.garnish import SHAPES, Shape, garnish_glyph
+from menugen.writing.glass_curve import Wall, at_height, band, fall, filled, inner_wall, rise
 from menugen.writing.ice import DOME_MM, crushed, cubes, large_cube
 from menugen.writing.strokes import Drawing, Line, Stroke, path
-from menugen.writing.wall import Wall, at_height, band, fall, filled, inner_wall, rise
 
 FRAME_MM = 130.0
 """Width of every drawing: the widest glass with something on its lip."""

@@ -18,9 +18,9 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from menugen.writing.file_cache import NO_CACHE, FileCache
 from menugen.writing.font_apart import CannotCut, cut_apart
 from menugen.writing.look_files import LARGEST_FONT, is_shipped, read_own
-from menugen.writing.made_before import NOTHING_KEPT, MadeBefore
 from menugen.writing.theme_fault import ThemeFault
 
 ALWAYS = " \u00a0-–—‘’“”…·,.:;!?()&%/0123456789"
@@ -79,7 +79,7 @@ class CutFonts:
     files: Mapping[str, bytes]
 
 
-def cut_fonts(fonts: Iterable[FontFile], characters: str, kept: MadeBefore = NOTHING_KEPT) -> CutFonts:
+def cut_fonts(fonts: Iterable[FontFile], characters: str, cache: FileCache = NO_CACHE) -> CutFonts:
     """Return a look's fonts, cut to these characters.
 
     A font that has none of the letters used is left out; what stands in for it is shown for good.
@@ -87,7 +87,7 @@ def cut_fonts(fonts: Iterable[FontFile], characters: str, kept: MadeBefore = NOT
     Args:
         fonts: The look's.
         characters: All that the site shows, in any order.
-        kept: Where fonts cut before are kept.
+        cache: Where fonts cut before are kept.
 
     Raises:
         ThemeFault: A file is missing or no OpenType font.
@@ -97,7 +97,7 @@ def cut_fonts(fonts: Iterable[FontFile], characters: str, kept: MadeBefore = NOT
     files = {}
     for font in fonts:
         source = _source(font.file)
-        cut = _cut_once(font.file, source, wanted, kept)
+        cut = _cut_once(font.file, source, wanted, cache)
         rules.append(_stand_in_rules(font, source))
         if not cut:
             continue
@@ -175,10 +175,10 @@ def _source(file: Path) -> bytes:
     return source
 
 
-def _cut_once(file: Path, source: bytes, characters: str, kept: MadeBefore) -> bytes:
+def _cut_once(file: Path, source: bytes, characters: str, cache: FileCache) -> bytes:
     # Another release of the cutter may make other bytes of the same font.
     made_of = (source, characters.encode(), version("fonttools").encode(), version("brotli").encode())
-    return kept.once("woff2", made_of, lambda: _cut_or_fault(file, source, characters))
+    return cache.get_or_make("woff2", made_of, lambda: _cut_or_fault(file, source, characters))
 
 
 def _cut_or_fault(file: Path, source: bytes, characters: str) -> bytes:

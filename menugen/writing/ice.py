@@ -1,11 +1,11 @@
 """Ice as plain cuts: as many cubes as there are, one large cube of its own size, or crushed and domed.
 
-Comes in: the wall of a glass and the level in it, mm as in wall.py, and what the sum of the glass says of its ice. Goes
-out: a line.
+Comes in: the wall of a glass and the level in it, mm as in glass_curve.py, and what the sum of the glass says of its
+ice. Goes out: a line.
 """
 
+from menugen.writing.glass_curve import Wall, at_height, band, fall, rise
 from menugen.writing.strokes import Line, path
-from menugen.writing.wall import Wall, at_height, band, fall, rise
 
 DOME_MM = 14.0
 """How far crushed ice stands over the rim."""

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from menugen.menu.guest import GlassPicture, GuestMenu
 from menugen.writing.drawing import draw_glass
 from menugen.writing.drawing_pixels import drawing_pixels
-from menugen.writing.made_before import NOTHING_KEPT, MadeBefore
+from menugen.writing.file_cache import NO_CACHE, FileCache
 
 if TYPE_CHECKING:
     from PIL import Image, ImageDraw, ImageFont
@@ -93,20 +93,20 @@ def link_card(menu: GuestMenu, colours: Mapping[str, str]) -> LinkCard:
 
 
 @lru_cache(maxsize=16)
-def draw_card(card: LinkCard, made: MadeBefore = NOTHING_KEPT) -> bytes:
+def draw_card(card: LinkCard, cache: FileCache = NO_CACHE) -> bytes:
     """Return the picture as PNG; the same card gives the same bytes from the same version of Pillow.
 
     Remembered, since a preview draws it again at every save.
 
     Args:
         card: What it shows.
-        made: Where the same pixels as PNG, which take longer than drawing them, are kept.
+        cache: Where the same pixels as PNG, which take longer than drawing them, are kept.
     """
     from PIL import __version__, features
 
     image = _drawn(card)
     made_of = (image.tobytes(), __version__.encode(), str(features.version("zlib")).encode())
-    return made.once("png", made_of, lambda: _png(image))
+    return cache.get_or_make("png", made_of, lambda: _png(image))
 
 
 def _png(image: "Image.Image") -> bytes:

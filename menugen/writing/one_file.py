@@ -4,7 +4,7 @@ from pathlib import Path
 
 from menugen.disk import write_whole
 from menugen.writing.output import MARKER
-from menugen.writing.publish import CannotWrite, NotOurs, disk_faults
+from menugen.writing.output_folder import CannotWrite, NotOurs, disk_faults
 
 
 def put_file(folder: Path, name: str, content: bytes) -> Path:

@@ -1,4 +1,4 @@
-"""Where the files of a publish go, one by one as they are made: the memory of a preview, or a folder (publish.py)."""
+"""Where the files of a publish go, one by one as they are made: memory, for a preview, or a folder on the disk."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field

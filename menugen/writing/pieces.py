@@ -54,7 +54,7 @@ def _seam(text: str) -> int:
     return end
 
 
-class Aside:
+class PackedPieces:
     """Text put aside until what comes before it is known, packed small."""
 
     def __init__(self, pieces: Iterable[str]) -> None:
@@ -64,7 +64,7 @@ class Aside:
         return (zlib.decompress(piece).decode() for piece in self._packed)
 
 
-class Shown(Sequence[T], Generic[S, T]):
+class LazySequence(Sequence[T], Generic[S, T]):
     """A row of things as a page places them, each made when it is placed and kept by nobody."""
 
     def __init__(self, things: Sequence[S], make: Callable[[S], T]) -> None:
@@ -83,5 +83,5 @@ class Shown(Sequence[T], Generic[S, T]):
     def __getitem__(self, at: slice) -> Sequence[T]: ...
     def __getitem__(self, at: int | slice) -> T | Sequence[T]:
         if isinstance(at, slice):
-            return Shown(self._things[at], self._make)
+            return LazySequence(self._things[at], self._make)
         return self._make(self._things[at])

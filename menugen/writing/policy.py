@@ -10,7 +10,7 @@ from base64 import b64encode
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
-from menugen.writing.pieces import Aside
+from menugen.writing.pieces import PackedPieces
 
 CHARSET = '<meta charset="utf-8">'
 """The policy governs only what follows it, so it comes straight after this."""
@@ -100,7 +100,7 @@ class SealedPages:
 
         rest = iter(pieces)
         first = seen(next(rest, ""))
-        aside = Aside(map(seen, rest))
+        aside = PackedPieces(map(seen, rest))
         if charsets != 1 or CHARSET not in first:
             raise Unsealed(f"must hold {CHARSET} once, and early")
         self._styles.update(styles)

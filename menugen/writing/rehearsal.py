@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from menugen.writing.checking import PageCheck, PageFault
-from menugen.writing.made_before import MadeBefore
+from menugen.writing.file_cache import FileCache
 from menugen.writing.output import Output
 
 
@@ -85,12 +85,12 @@ class Packed:
         return length, map(zlib.decompress, packed)
 
 
-class OnlyFound(MadeBefore):
+class ReadOnlyCache(FileCache):
     """What was made before, and nothing more: who only looks leaves no file behind."""
 
-    def __init__(self, of: MadeBefore) -> None:
+    def __init__(self, of: FileCache) -> None:
         """Look where that one looks."""
         super().__init__(of.folder)
 
     def keep(self, key: str, parts: Mapping[str, bytes]) -> None:
-        """Keep nothing; see `MadeBefore`."""
+        """Keep nothing; see `FileCache`."""

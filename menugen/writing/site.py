@@ -13,11 +13,11 @@ from markupsafe import Markup
 
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection, Notice, TableColumn
 from menugen.writing.drawing_svg import event_icon, glass_svg
+from menugen.writing.file_cache import NO_CACHE, FileCache
 from menugen.writing.fonts import characters_of, cut_fonts, early_script
 from menugen.writing.icons import icon_symbols
 from menugen.writing.link_picture import HEIGHT, WIDTH, draw_card, link_card
 from menugen.writing.machine import menu_json
-from menugen.writing.made_before import NOTHING_KEPT, MadeBefore
 from menugen.writing.marks import icons_of, with_drawn_icons
 from menugen.writing.notes import block_html, inline_html, opening_html
 from menugen.writing.output import Output
@@ -41,7 +41,7 @@ from menugen.writing.pages import (
     WayView,
 )
 from menugen.writing.photos import Photo, photo_html
-from menugen.writing.pieces import Shown, in_pieces
+from menugen.writing.pieces import LazySequence, in_pieces
 from menugen.writing.policy import SealedPages
 from menugen.writing.sieve import Sieve, token
 from menugen.writing.structured import plain_text, structured_menu
@@ -74,7 +74,7 @@ def lay_site(
     theme: Theme,
     out: Output,
     photos: Mapping[str, Photo] | None = None,
-    made: MadeBefore = NOTHING_KEPT,
+    cache: FileCache = NO_CACHE,
     only: Collection[str] | None = None,
 ) -> SealedPages:
     """Write every file of the site.
@@ -85,13 +85,13 @@ def lay_site(
         out: Where the files go, by POSIX path in the site.
         photos: By drink; the others are drawn. Their files are among those of the first language, which the further
             ones lead to.
-        made: Where fonts and pictures made before are kept.
+        cache: Where fonts and pictures made before are kept.
         only: Paths of the pages that are wanted before the others; with what they load, and no more. None is all.
 
     Returns:
         What the headers must allow: where a site has several languages, one file of headers stands for all.
     """
-    return _Site(menu, theme, out, photos or {}, made, only).lay()
+    return _Site(menu, theme, out, photos or {}, cache, only).lay()
 
 
 class _Site:
@@ -103,7 +103,7 @@ class _Site:
         theme: Theme,
         out: Output,
         photos: Mapping[str, Photo],
-        made: MadeBefore,
+        cache: FileCache,
         only: Collection[str] | None,
     ) -> None:
         self._menu = with_drawn_icons(menu)
@@ -115,14 +115,14 @@ class _Site:
         self._photos = {drink.id: photos[drink.id] for drink in _each_drink(menu) if drink.id in photos}
         self._first_photo = next(iter(self._photos), "")
         self._photo_root = "../" if menu.folder else ""
-        self._link_picture = draw_card(link_card(menu, theme.dark), made) if menu.address else b""
+        self._link_picture = draw_card(link_card(menu, theme.dark), cache) if menu.address else b""
         digest = hashlib.sha256(self._link_picture).hexdigest()[:8]
         self._link_picture_path = f"assets/link.{digest}.png"
         self._words = {**menu.words, **_filled(menu)}
         self._sieve = Sieve(menu)
         self._style = theme.inside + self._sieve.rules()
         # The table menu and the page that is shown at any depth hold their styles and wait for no font.
-        self._fonts = cut_fonts(theme.fonts, characters_of(menu) if theme.fonts else "", made)
+        self._fonts = cut_fonts(theme.fonts, characters_of(menu) if theme.fonts else "", cache)
         self._sheet = self._fonts.style + theme.style + self._sieve.rules()
         digest = hashlib.sha256(self._sheet.encode()).hexdigest()[:8]
         self._stylesheet = f"assets/{theme.name}.{digest}.css"
@@ -299,7 +299,7 @@ class _Site:
     def _menu_of(self, frame: Frame, *, drawn: bool, data: Markup = _NO_MARKUP) -> MenuPage:
         return MenuPage(
             frame=frame,
-            sections=Shown(
+            sections=LazySequence(
                 self._menu.sections, lambda section: self._section(section, root=frame.root, drawn=drawn)
             ),
             choices=tuple(ChoiceView(token(choice.id), choice) for choice in self._menu.choices),
@@ -318,7 +318,7 @@ class _Site:
             anchor=_anchor(section),
             name=section.name,
             note=inline_html(section.note, root=root),
-            drinks=Shown(
+            drinks=LazySequence(
                 section.drinks, lambda drink: self._drink(drink, root=root, drawn="small" if drawn else "")
             ),
             name_language=section.name_language,
@@ -374,7 +374,7 @@ class _Site:
                 about=self._words["tell_the_bar"],
             ),
             columns=columns,
-            tables=Shown(self._menu.sections, self._table),
+            tables=LazySequence(self._menu.sections, self._table),
             width=(
                 "narrow"
                 if len(columns) <= NARROW_COLUMNS
@@ -389,7 +389,7 @@ class _Site:
             anchor=_anchor(section),
             name=section.name,
             language=section.name_language,
-            rows=Shown(section.drinks, lambda drink: _row(drink, self._menu.columns)),
+            rows=LazySequence(section.drinks, lambda drink: _row(drink, self._menu.columns)),
         )
 
     def _notice_page(self) -> NoticePage:

@@ -16,7 +16,7 @@ from menugen.comparing.two_houses import two_houses
 from menugen.facts import event, serve
 from menugen.facts.checks import check_label, check_liquid
 from menugen.facts.liquids import bottled
-from menugen.past.life import life_of
+from menugen.past.drink_history import history_of
 from menugen.publishing import no_progress
 from menugen.reading import DiskFiles, read_house
 from menugen.reading.event_file import read_event
@@ -120,7 +120,7 @@ def long_life(folder: Path) -> None:
             told.append(f"M 644 inline specs/d00000.md\ndata {len(changed.encode())}\n{changed}\n")
     _git(house, "fast-import", "--quiet", given="".join(told))
     _git(house, "reset", "-q", "--hard", "main")
-    taken = _seconds(lambda: life_of(house, "d00000", progress=no_progress))
+    taken = _seconds(lambda: history_of(house, "d00000", progress=no_progress))
     print(f"life of a drink through {COMMITS} commits, {COMMITS // 50} of them its own: {taken:.1f} s")
 
 

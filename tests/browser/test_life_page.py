@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from menugen.cli.drink_history import life_html
-from menugen.past.life import life_of
+from menugen.past.drink_history import history_of
 from menugen.publishing import no_progress
 from tests.browser.axe import ALL, OF_COLOURS, axe_finds
 from tests.revisions.repositories import books
@@ -22,7 +22,7 @@ def page_file(tmp_path_factory) -> Path:
         house.commit(f"To {number}", day=f"2026-11-{number - 49:02}")
     house.edit_stock("garden gin", "contains: none", "contains: [almond]")
     file = folder / "marsh-sour.html"
-    file.write_text(life_html(life_of(house.house, "marsh-sour", progress=no_progress)), "utf-8")
+    file.write_text(life_html(history_of(house.house, "marsh-sour", progress=no_progress)), "utf-8")
     return file
 
 

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from menugen.writing.publish import MARKER
+from menugen.writing.output_folder import MARKER
 from tests.cli.inside import menugen
 from tests.revisions.repositories import Books, books, git
 

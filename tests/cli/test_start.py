@@ -12,7 +12,7 @@ from menugen.cli import main
 from menugen.disk import START_LOCK, clear_unfinished, locked
 from menugen.writing import new_folder
 from menugen.writing.new_folder import InTheWay, put_new_folder, take_back_stopped
-from menugen.writing.publish import CannotWrite
+from menugen.writing.output_folder import CannotWrite
 from tests.cli.test_commands import REPOSITORY, write_house
 from tests.fuzz.trouble import Dead, Disk, dead, since, without_waiting
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 import pytest
 
 from menugen import reference
-from menugen.past.life import life_of
+from menugen.past.drink_history import history_of
 from menugen.publishing import no_progress
 from tests.houses import SOUR, texts
 from tests.revisions.repositories import Books, books, told
@@ -281,6 +281,6 @@ def test_each_commit_tells_what_it_changed_and_nothing_else(history, number):
 
 
 def test_the_life_of_the_drink_is_the_commits_that_changed_it(history):
-    life = life_of(history.house, "marsh-sour", progress=no_progress)
+    life = history_of(history.house, "marsh-sour", progress=no_progress)
     subjects = [version.commit.subject for version in life.versions if version.commit]
     assert subjects == ["As we began", *(step.subject for step in STEPS if step.sour)]

@@ -122,3 +122,12 @@ def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):
     comparison = house.compared()
     assert comparison.notes == ("not compared, for its faults in the files as they lie: stock shore gin",)
     assert "stock garden gin: price 14.00 -> 15.00 (1)" in told(comparison)
+
+
+def test_a_label_nobody_has_read_in_either_house_is_an_error_of_both_though_nothing_changed(house):
+    house.edit_stock("garden gin", "  contains: none\n", "")
+    house.commit("Not read")
+    comparison = house.compared()
+    assert not comparison.changes
+    for side in (comparison.old, comparison.new):
+        assert [problem.code for problem in side.errors] == ["label-not-read"]

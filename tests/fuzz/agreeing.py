@@ -6,8 +6,8 @@ import json
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from menugen.album import KEPT
 from menugen.cli import main
+from menugen.house_photos import KEPT
 from menugen.preview.pages import dressed, make_pages
 
 

@@ -16,8 +16,8 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from menugen.album import KEPT
 from menugen.cli import main
+from menugen.house_photos import KEPT
 from menugen.problems import Place, Span
 from menugen.reading import DiskFiles, read_house
 from tests.fuzz import past, spoiling

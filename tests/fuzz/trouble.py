@@ -22,7 +22,7 @@ except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
 
 from menugen.disk import system
-from menugen.disk.names import folded
+from menugen.names import folded
 
 KILLED = 9
 """How a run ends that was killed."""

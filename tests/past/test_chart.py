@@ -9,7 +9,7 @@ import pytest
 
 from menugen.comparing.figures import DrinkFigures
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
-from menugen.past.life import Life, Turn, Version
+from menugen.past.drink_history import DrinkHistory, DrinkVersion, VersionKind
 from menugen.revisions import Commit
 
 SPACE = "{http://www.w3.org/2000/svg}"
@@ -23,18 +23,18 @@ def figures(strength: float | None = 12.0, sugar: float = 60.0, cost: str | None
     )
 
 
-def version(days: float, shown: DrinkFigures | None, turn: Turn = Turn.CHANGED) -> Version:
+def version(days: float, shown: DrinkFigures | None, turn: VersionKind = VersionKind.CHANGED) -> DrinkVersion:
     clock = BEGAN + timedelta(days=days)
-    return Version(
+    return DrinkVersion(
         turn, Commit(f"{int(days * 24):040x}"[::-1], f"{clock:%Y-%m-%d}", "", clock), figures=shown
     )
 
 
-def life(*versions: Version, name: str = "Marsh Sour") -> Life:
-    return Life("marsh-sour", name, versions, ())
+def life(*versions: DrinkVersion, name: str = "Marsh Sour") -> DrinkHistory:
+    return DrinkHistory("marsh-sour", name, versions, ())
 
 
-def drawn(one: Life, width: int = WIDE) -> ElementTree.Element:
+def drawn(one: DrinkHistory, width: int = WIDE) -> ElementTree.Element:
     return ElementTree.fromstring(chart_svg(one, width))  # noqa: S314  # our own text
 
 
@@ -72,11 +72,13 @@ class TestInLetters:
 
     def test_eighty_columns_hold_it_whatever_it_costs(self):
         many = [version(day, figures(10 + day, 100.0 + day, f"{10 ** (day % 7)}.00")) for day in range(9)]
-        told = chart_text(life(*many, Version(Turn.CHANGED, None, figures=figures(8))))
+        told = chart_text(life(*many, DrinkVersion(VersionKind.CHANGED, None, figures=figures(8))))
         assert max(map(len, told.splitlines())) <= 80
 
     def test_what_is_not_known_is_said_and_not_drawn(self):
-        told = chart_text(life(version(0, figures(cost=None)), version(1, None), version(2, None, Turn.GONE)))
+        told = chart_text(
+            life(version(0, figures(cost=None)), version(1, None), version(2, None, VersionKind.GONE))
+        )
         first, second, third = told.splitlines()[2:5]
         assert first.endswith("not known")
         assert second.count("not known") == 3
@@ -115,7 +117,7 @@ class TestAsAPicture:
         end = float(before.rpartition("H")[2])
         assert across[0] < end < across[1]  # it held until it was not known any more
 
-    @pytest.mark.parametrize(("turn", "word"), [(Turn.GONE, "gone"), (Turn.CHANGED, "unknown")])
+    @pytest.mark.parametrize(("turn", "word"), [(VersionKind.GONE, "gone"), (VersionKind.CHANGED, "unknown")])
     def test_what_ends_unknown_ends_in_a_word(self, turn, word):
         svg = drawn(life(version(0, figures(11)), version(1, figures(12)), version(2, None, turn)))
         assert [text for text, *_ in words(svg)].count(word) == 3
@@ -152,7 +154,9 @@ class TestAsAPicture:
     def test_what_is_not_committed_stands_last(self):
         svg = drawn(
             life(
-                version(0, figures()), version(1, figures()), Version(Turn.CHANGED, None, figures=figures(9))
+                version(0, figures()),
+                version(1, figures()),
+                DrinkVersion(VersionKind.CHANGED, None, figures=figures(9)),
             )
         )
         first, second, now = places(svg)[:3]

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.past.menu_stages import Served
+from menugen.past.menu_stages import EventServed
 from menugen.past.served import served
 from menugen.revisions import NoHistory
 from tests.houses import EVENT, texts
@@ -32,11 +32,11 @@ def pour(house: Books, ml: int, at: str, subject: str = "") -> str:
     return house.commit(subject or f"To {ml}", day=at)
 
 
-def menus(one: Served) -> list[tuple[str, str]]:
+def menus(one: EventServed) -> list[tuple[str, str]]:
     return [(f"{stage.since:%d %H:%M}", stage.commit.subject) for stage in one.stages]
 
 
-def only(house: Books, when: str) -> Served:
+def only(house: Books, when: str) -> EventServed:
     found = served(house.house, when)
     assert found.notes == ()
     (one,) = found.events
@@ -149,9 +149,9 @@ class TestWhatCouldNotBePublished:
         house.commit("A slip", day="2026-06-20T21:00:00+0100")
         one = only(house, "2026-06-20")
         assert menus(one) == [("20 19:00", "As we began"), ("20 20:00", "To 51")]
-        (unsound,) = one.unsound
-        assert unsound.commit.subject == "A slip"
-        assert "gyn" in unsound.problem
+        (unpublishable,) = one.unpublishable
+        assert unpublishable.commit.subject == "A slip"
+        assert "gyn" in unpublishable.problem
 
     def test_one_from_before_the_event_is_gone_past(self, tmp_path):
         house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
@@ -159,7 +159,7 @@ class TestWhatCouldNotBePublished:
         house.commit("A slip", day="2026-06-20T12:00:00+0100")
         one = only(house, "2026-06-20")
         assert menus(one) == [("20 19:00", "As we began")]
-        assert [unsound.commit.subject for unsound in one.unsound] == ["A slip"]
+        assert [unpublishable.commit.subject for unpublishable in one.unpublishable] == ["A slip"]
 
     def test_where_none_was_sound_that_is_said_of_what_is_told(self, tmp_path):
         house = house_of(
@@ -173,7 +173,7 @@ class TestWhatCouldNotBePublished:
         house.write("specs/other.md", "---\nnam: Other\n---\n")
         house.commit("Half a drink", day="2026-06-02")
         one = only(house, "2026-06-20")
-        assert (one.unsound, one.last.errors) == ((), ())
+        assert (one.unpublishable, one.last.errors) == ((), ())
 
 
 class TestBranches:

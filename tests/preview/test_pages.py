@@ -167,6 +167,15 @@ def test_a_page_with_something_wrong_is_not_shown_before_all(house, old, new, wh
     assert {**only.files, "index.html": b""} == {**last.files, "index.html": b""}
 
 
+def test_a_page_that_is_made_first_comes_with_what_it_loads(house):
+    last = make_pages(house, None)
+    rewritten(house, "stock/all.yaml", "contains: [egg]", "contains: [egg, walnut]")
+    first, every = pages_in_turn(house, None, last, [f"{SUPPER}index.html"])
+    sheets = {path for path in every.files if path.endswith(".css") and path not in last.files}
+    assert sheets
+    assert all(first.files[path] == every.files[path] for path in sheets)
+
+
 def test_an_open_page_is_told_once_when_it_has_changed_and_again_if_more_is_to_be_said(house):
     preview = PreviewServer(house, None, lambda _made: None)
     table, drink = f"{SUPPER}t/index.html", f"{SUPPER}drinks/marsh-sour.html"

@@ -13,6 +13,7 @@ import pytest
 
 from menugen.problems import draw_text, summary
 from menugen.reading import DiskFiles, HouseReading, read_house
+from menugen.reading.look_file import read_look
 
 CASES = Path(__file__).parent
 ROOMS = CASES.parent.parent / "menugen"
@@ -36,8 +37,12 @@ def codes_in_the_source(*rooms: str) -> set[str]:
     return {text for text in texts if CODE.fullmatch(text)} - NO_CODES
 
 
-def told(reading: HouseReading) -> str:
-    problems = reading.problems
+def told(reading: HouseReading, folder: Path) -> str:
+    """Return what the user reads of a house and of its own looks."""
+    looks = sorted(folder.glob("themes/*/theme.yaml"))
+    files = (file.relative_to(folder).as_posix() for file in looks)
+    wrong = [problem for file in files for problem in read_look(reading.sources.content(file), file).problems]
+    problems = (*reading.problems, *wrong)
     return draw_text(problems, reading.sources, prefix="", colour=False) + summary(problems) + "\n"
 
 
@@ -47,7 +52,7 @@ def told(reading: HouseReading) -> str:
 def test_each_code_is_told_as_stored(code: str) -> None:
     reading = read_house(DiskFiles(CASES / code))
     expected = CASES / code / "expected.txt"
-    text = told(reading)
+    text = told(reading, CASES / code)
     if os.environ.get("UPDATE_EXPECTED"):
         expected.write_text(text, encoding="utf-8", newline="\n")
     assert f"[{code}]" in text
@@ -58,7 +63,7 @@ def test_a_file_larger_than_any_of_ours_is_refused(tmp_path: Path) -> None:
     (tmp_path / "house.yaml").write_text(
         "name: The Lantern Cart\n# " + "x" * 1_100_000 + "\n", encoding="utf-8"
     )
-    assert told(read_house(DiskFiles(tmp_path))) == (
+    assert told(read_house(DiskFiles(tmp_path)), tmp_path) == (
         "house.yaml:1:1: error[file-too-large]: this file is larger than 1 MiB\n"
         "  hint: only text written by hand belongs here; split it, or keep it elsewhere\n"
         "1 problem in 1 file\n"
@@ -67,7 +72,7 @@ def test_a_file_larger_than_any_of_ours_is_refused(tmp_path: Path) -> None:
 
 def test_a_file_of_very_many_values_is_refused(tmp_path: Path) -> None:
     (tmp_path / "house.yaml").write_text("rules: [" + "a," * 100_100 + "]\n", encoding="utf-8")
-    text = told(read_house(DiskFiles(tmp_path)))
+    text = told(read_house(DiskFiles(tmp_path)), tmp_path)
     assert "error[too-many-values]: this file holds more than 100000 values" in text
 
 

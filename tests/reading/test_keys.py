@@ -53,7 +53,7 @@ BESIDE = {
     "Event": {"slug", "place"},
     "House": {"specs", "stock", "events", "place"},
     "Stock line": {"name", "place"},
-    "Section": {"place"},
+    "Section": {"place", "id"},
     "Glass": {"name", "place"},
     "Line": {"place"},
 }
@@ -81,6 +81,34 @@ def test_each_field_of_a_record_is_compared_or_prose_or_beside_the_keys(table: T
     assert set(marks) == {known.name for known in fields(table.record)}
     assert {name: mark for name, mark in marks.items() if len(mark) != 1} == {}
     assert set(table.beside) == BESIDE.get(table.title, set())
+
+
+def test_what_compare_passes_over_is_words_looks_and_where_files_are() -> None:
+    prose = {kind: {key.name for key in table.keys if key.change == "prose"} for kind, table in FILES.items()}
+    assert prose == {
+        "house": {"theme", "contact", "specs", "stock", "events", "rules", "translations"},
+        "spec": {
+            "part",
+            "family",
+            "source",
+            "translations",
+        },  # a part is in the lines that are measured in it
+        "stock": {"aliases", "supplier", "colour", "note"},
+        "event": {"printed", "theme", "listed", "translations"},
+    }
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "hint"),
+    [
+        ("{por: 10 ml rum, as: float}", "unknown-key", 'did you mean "pour"?'),
+        ("{as: float}", "missing-key", "write {pour: 10 ml dark rum, as: float}"),
+    ],
+)
+def test_a_line_with_keys_is_refused_once_and_shown_whole(line: str, code: str, hint: str) -> None:
+    text = f"---\nname: A\npour: 50 ml gin\nfloat:\n  - {line}\nglass: coupe\n---\n"
+    [problem] = read_spec(text, "specs/a.md", "trade").problems
+    assert (problem.code, problem.hints) == (code, (hint,))
 
 
 def test_only_the_lines_of_a_spec_have_several_keys_for_one_field() -> None:
@@ -202,8 +230,14 @@ def test_a_file_is_tidied_into_the_order_of_its_table(kind: str) -> None:
 def test_keys_inside_a_mapping_are_ordered_and_names_of_the_users_own_are_not() -> None:
     text = "---\nname: A\npour: 50 ml gin\nglass: coupe\nmelt: {after: 130 g, before: 90 g}\n---\n"
     assert "before: 90 g\n  after: 130 g" in tidy(text.encode(), "a.md", "spec").content.decode()
-    house = "name: A\nglasses:\n  wash line: 100 ml\n  brim: 90 ml\n"
-    assert tidy(house.encode(), "house.yaml", "house").content.decode().endswith(house.partition("\n")[2])
+    house = "name: A\nglasses:\n  wash line: 100 ml\n  brim: {wash line: 80 ml, brim: 90 ml}\n"
+    found = tidy(house.encode(), "house.yaml", "house").content.decode()
+    assert [line.strip() for line in found.splitlines()[-4:]] == [
+        "wash line: 100 ml",
+        "brim:",
+        "brim: 90 ml",
+        "wash line: 80 ml",
+    ]
 
 
 def test_the_same_line_with_keys_says_the_same_alone_and_in_a_list() -> None:
@@ -280,6 +314,15 @@ def test_a_fact_of_stock_needs_an_entry_in_the_table_and_a_field_and_no_more(one
         "abv",
         "note",
     ]
+
+
+def test_stock_says_its_price_last_and_a_kind_brings_its_cautions() -> None:
+    old, new = (
+        read_stock(f"white:\n  {said}\n", "stock/a.yaml", "trade").lines[0]
+        for said in ("kind: lime_juice\n  price: 3", "kind: egg_white\n  price: 4")
+    )
+    told = [phrase.text for phrase in stock_moves.stock_moves(old, new)]
+    assert told == ["caution + raw egg", "kind lime_juice -> egg_white", "price 3.00 -> 4.00"]
 
 
 def test_a_compared_fact_that_nobody_worded_is_said_in_the_words_of_the_table() -> None:

@@ -7,7 +7,7 @@ import pytest
 from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, gone_text, is_same_house
 from menugen.replacing.places import misplaced, swallowed, unwise
 from menugen.writing.output import MARKER
-from menugen.writing.publish import NotOurs, remove_published
+from menugen.writing.output_folder import NotOurs, remove_published
 from tests.replacing.menus import drink, menu, put
 
 HERE = KnownEvent("supper", frozenset({"Small Supper"}), "2026-12-12", frozenset({"sour"}))

@@ -436,10 +436,11 @@ def test_a_long_menu_is_gone_through_once():
         class Name(str):
             __slots__ = ()
 
-            def casefold(self) -> str:
+            def __hash__(self) -> int:
+                # Whoever asks for its key hashes it.
                 nonlocal count
                 count += 1
-                return super().casefold()
+                return super().__hash__()
 
         made = json.loads(content(menu(*(drink(f"Drink {each}") for each in range(number)))))
         shown = read_menu(content(made))
@@ -447,4 +448,4 @@ def test_a_long_menu_is_gone_through_once():
         compare_menus([(named, named)])
         return count
 
-    assert looks(80) <= 2 * looks(40)
+    assert 0 < looks(80) <= 2 * looks(40)

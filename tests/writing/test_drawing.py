@@ -19,9 +19,9 @@ from menugen.reference import glass, glass_names
 from menugen.writing.drawing import FRAME_MM, PENS_MM, WIDEST_MM
 from menugen.writing.drawing_svg import event_icon, glass_svg, path_text
 from menugen.writing.garnish import SHAPES, garnish_glyph
+from menugen.writing.glass_curve import at_height, band, filled, inner_wall
 from menugen.writing.ice import cubes, large_cube
 from menugen.writing.strokes import path
-from menugen.writing.wall import at_height, band, filled, inner_wall
 
 COUPE = ((0.0, 0.0), (3.0, 15.0), (8.5, 27.5), (17.0, 39.5), (27.0, 45.5), (40.0, 50.0))
 TUMBLER = ((0.0, 33.0), (4.0, 35.0), (67.5, 38.0))

@@ -10,10 +10,11 @@ from unittest import mock
 
 import pytest
 
-from menugen.disk import EXCHANGE, event_folder, system
-from menugen.writing import exchange, publish
+from menugen.disk import system
+from menugen.disk.unfinished import EXCHANGE, event_folder
+from menugen.writing import exchange
 from menugen.writing.faults import CannotWrite, NotOurs
-from menugen.writing.publish import OutputFolder, output_folder
+from menugen.writing.output_folder import OutputFolder, output_folder
 from tests.fuzz.trouble import (
     KILLED,
     Dead,
@@ -440,7 +441,7 @@ def told_in_order(target: Path, monkeypatch: pytest.MonkeyPatch, fails: str = ""
 
         return noting
 
-    monkeypatch.setattr(publish, "settle", files)
+    monkeypatch.setattr("menugen.writing.output_folder.settle", files)
     monkeypatch.setattr(exchange, "settle_one", names)
     for word, name in (("record", "write_whole"), ("take", "exchange"), ("take", "move")):
         monkeypatch.setattr(exchange, name, noted(word, getattr(exchange, name)))

@@ -77,7 +77,7 @@ def test_any_names_in_any_order_give_a_set_whose_symbols_exist(names):
 @pytest.mark.browser
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_at_sixteen_pixels_every_icon_is_whole_and_none_looks_like_another(window, scheme):
-    page = window.open(width=20 * len(FILES), height=20, scheme=scheme)
+    page = window.open(width=20 * len(FILES), height=200, scheme=scheme)
     uses = "".join(f'<svg width="16" height="16"><use href="#a-{file.stem}"></use></svg>' for file in FILES)
     page.set_content(
         "<!doctype html><meta name=color-scheme content='light dark'>"

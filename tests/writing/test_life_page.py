@@ -7,7 +7,7 @@ import pytest
 
 from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file
-from menugen.writing.publish import MARKER, CannotWrite, NotOurs
+from menugen.writing.output_folder import MARKER, CannotWrite, NotOurs
 from tests.writing.fixtures import page_faults
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><title>t</title></svg>'

@@ -9,8 +9,8 @@ from PIL import Image, ImageChops, ImageFont
 from menugen.menu.guest import GuestMenu
 from menugen.shipped import shipped_folder
 from menugen.writing import link_picture
+from menugen.writing.file_cache import FileCache
 from menugen.writing.link_picture import _LETTERS, LinkCard, _font, draw_card, link_card
-from menugen.writing.made_before import MadeBefore
 from menugen.writing.theme import load_theme
 from tests.writing.fixtures import drink, menu_of, rich_menu, single_menu
 
@@ -169,7 +169,7 @@ def test_colours_are_those_of_the_look():
 
 
 def test_the_same_pixels_are_not_packed_again(tmp_path, monkeypatch):
-    made = MadeBefore(tmp_path)
+    made = FileCache(tmp_path)
     first = draw_card(card(), made)
     monkeypatch.setattr(link_picture, "_png", None)
     draw_card.cache_clear()

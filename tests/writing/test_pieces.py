@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.writing.pieces import Aside, Shown, in_pieces
+from menugen.writing.pieces import LazySequence, PackedPieces, in_pieces
 
 LINES = st.lists(
     st.sampled_from(
@@ -32,7 +32,7 @@ def test_the_pieces_are_the_page(lines, at_least, step):
     assert "".join(pieces) == page
     assert all(pieces)
     assert all(piece.startswith("<") for piece in pieces[1:])
-    assert "".join(Aside(pieces)) == page
+    assert "".join(PackedPieces(pieces)) == page
 
 
 def test_a_short_page_is_one_piece_and_a_long_one_several():
@@ -56,7 +56,7 @@ def test_what_is_no_markup_is_never_cut(opens, closes):
 
 def test_a_row_is_made_when_it_is_looked_at_and_each_time():
     made = []
-    row = Shown((1, 2, 3), lambda number: made.append(number) or number * 10)
+    row = LazySequence((1, 2, 3), lambda number: made.append(number) or number * 10)
     assert len(row) == 3
     assert not made
     assert list(row) == [10, 20, 30] == list(row)

@@ -160,6 +160,14 @@ SECRETS = st.lists(
 )
 
 
+def test_of_many_texts_those_without_letters_are_found_too():
+    secrets = [*(f"{number} {number}.5" for number in range(40)), "\u898b\u305b\u306a\u3044", "dry tin"]
+    page = " ".join(secrets)
+    assert private_texts_in({"a.html": f"<p>{page}</p>".encode()}, secrets) == [
+        ("a.html", secret) for secret in secrets
+    ]
+
+
 @given(st.lists(PAGES, min_size=1, max_size=3), SECRETS)
 def test_what_is_found_quickly_is_what_a_page_holds_word_by_word(pages, secrets):
     check = LeakCheck(secrets)

@@ -11,6 +11,7 @@ from fontTools.ttLib import TTFont
 
 from menugen.menu.words import WORDS
 from menugen.shipped import shipped_folder
+from menugen.writing.file_cache import FileCache
 from menugen.writing.fonts import (
     ALWAYS,
     FontFile,
@@ -20,7 +21,6 @@ from menugen.writing.fonts import (
     early_script,
     with_stand_ins,
 )
-from menugen.writing.made_before import MadeBefore
 from menugen.writing.theme import ThemeFault, load_theme, theme_names
 from tests.conftest import FONTS
 from tests.writing.fixtures import rich_menu
@@ -70,7 +70,7 @@ def test_the_same_characters_give_the_same_bytes_in_any_order(file):
 def test_a_font_cut_before_is_not_cut_again(tmp_path, monkeypatch):
     from menugen.writing import fonts
 
-    kept = MadeBefore(tmp_path / "kept")
+    kept = FileCache(tmp_path / "kept")
     one = cut_fonts([font(LAWN)], "abc", kept)
     monkeypatch.setattr(fonts, "cut_font", None)
     assert cut_fonts([font(LAWN)], "cab", kept) == one

@@ -7,6 +7,7 @@ from typing import Any
 from urllib.parse import urlsplit
 
 from menugen.measures import Fault
+from menugen.names import new_anchor
 from menugen.problems import Place, did_you_mean
 from menugen.reading.keys.inner import GUESTS_NOTE, mapping_of, translations
 from menugen.reading.keys.key import (
@@ -156,7 +157,11 @@ def _menu(value: Data, place: Place, units: Units) -> tuple[MenuSection, ...] | 
             "must be a list of sections, each with its drinks",
             'write "- section: Before supper" and below it "  drinks:"',
         )
-    return _SECTIONS.read(value, place, units)
+    sections = _SECTIONS.read(value, place, units)
+    if isinstance(sections, Problems):
+        return sections
+    taken = {entry.slug for section in sections for entry in section.entries}
+    return tuple(replace(section, id=new_anchor(section.name, taken)) for section in sections)
 
 
 # fmt: off
@@ -175,7 +180,7 @@ SECTION = Table(
             "Specs by their file's name, each alone or with its price.", (["saltmarsh-sour"],),
             is_needed=True, reads_blank=True),
     ),
-    beside=("place",),
+    beside=("place", "id"),
 )
 _SECTION = mapping_of(SECTION, _section)
 _SECTIONS = list_of(_SECTION, "sections")

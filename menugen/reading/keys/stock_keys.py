@@ -69,9 +69,8 @@ def _substances(value: Data, place: Place, units: Units) -> tuple[str, ...] | Pr
         )
     words = _WORDS.read(value, place, units)
     if isinstance(words, Problems):
-        return Problems(
-            words[:1]
-        )  # brackets that are parted at a comma are one fault, and two words of the list
+        # Brackets that are parted at a comma are one fault, and two words of the list.
+        return Problems(words[:1])
     named = [word for word in words if word.casefold() != "none"]
     if named and len(named) < len(words):
         return refused_key(

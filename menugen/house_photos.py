@@ -8,12 +8,13 @@ import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from menugen.problems import Problem, Span, near, warning
+from menugen.names import slug_of
+from menugen.problems import Problem, Span, warning
+from menugen.problems.near import near
 from menugen.reading import HouseFiles, LostLink
 from menugen.reading.files import DiskFiles, joined
-from menugen.reading.slugs import slug_of
 from menugen.revisions import GitFiles, NoHistory
-from menugen.writing.made_before import MadeBefore
+from menugen.writing.file_cache import FileCache
 from menugen.writing.photo_pixels import LARGEST_BYTES, PhotoFault, heavy, no_memory, shown_width
 from menugen.writing.photos import ENDINGS, Photo, Rendition, make_photo, recipe, too_few_pixels
 
@@ -67,7 +68,7 @@ _KNOWN: dict[str, HousePhoto | PhotoFault] = {}
 
 
 def look_at_photos(
-    files: HouseFiles, drinks: Collection[str], wanted: Collection[str], made: MadeBefore
+    files: HouseFiles, drinks: Collection[str], wanted: Collection[str], made: FileCache
 ) -> tuple[dict[str, HousePhoto], tuple[Problem, ...]]:
     """Return the photos of the wanted drinks by slug, and everything that is wrong with the folder.
 
@@ -109,7 +110,7 @@ def look_at_photos(
 def make_photos(
     files: HouseFiles,
     photos: Mapping[str, HousePhoto],
-    made: MadeBefore,
+    made: FileCache,
     progress: Callable[[str, int, int], None],
 ) -> dict[str, Photo]:
     """Return the files of photos by slug: those made before as they are, the others made now.
@@ -198,7 +199,7 @@ def _elsewhere(what: str, hint: str, *, drawn: bool = False) -> PhotoFault:
     return PhotoFault("photo-elsewhere", message, hint, drawn=drawn)
 
 
-def _looked_at(files: HouseFiles, path: str, made: MadeBefore) -> HousePhoto | PhotoFault:
+def _looked_at(files: HouseFiles, path: str, made: FileCache) -> HousePhoto | PhotoFault:
     mark = _mark(files, path)
     if mark in _KNOWN:
         return _KNOWN[mark]

@@ -11,8 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from menugen.disk import OUTPUT_LOCK, exchange, locked, settle
-from menugen.writing.publish import MARKER, WAIT_SECONDS, CannotWrite, NotOurs, output_folder
+from menugen.disk.lock import locked
+from menugen.disk.system import exchange, settle
+from menugen.disk.unfinished import OUTPUT_LOCK
+from menugen.writing.output_folder import MARKER, WAIT_SECONDS, CannotWrite, NotOurs, output_folder
 
 PAGE = b'<!doctype html>\n<html lang="en"><head><title>x</title></head><body><p id="a">%s</p></body></html>\n'
 ROOT = Path(__file__).parents[2]
@@ -214,7 +216,7 @@ def test_a_file_the_system_will_not_take_is_refused_in_plain_words(tmp_path):
     publish(tmp_path, "supper", OLD)
     code = (
         "import resource, signal, sys\nfrom pathlib import Path\n"
-        "from menugen.writing.publish import output_folder, CannotWrite\n"
+        "from menugen.writing.output_folder import output_folder, CannotWrite\n"
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
         "resource.setrlimit(resource.RLIMIT_FSIZE, (4096, 4096))\n"
         "try:\n with output_folder(Path(sys.argv[1])) as out: out.begin('supper').data('big.bin', b'x' * 9000)\n"

@@ -4,8 +4,8 @@ import unicodedata
 
 import pytest
 
-from menugen.past import life as life_module
-from menugen.past.life import NoSuchDrink, Turn, life_of
+from menugen.past import drink_history as life_module
+from menugen.past.drink_history import NoSuchDrink, VersionKind, history_of
 from menugen.past.served import served
 from menugen.publishing import no_progress
 from menugen.revisions import NoHistory
@@ -14,7 +14,7 @@ from tests.revisions.repositories import Books, books, git
 
 
 def subjects(house: Books, **asked: str) -> list[str | None]:
-    life = life_of(house.house, "marsh-sour", progress=no_progress, **asked)
+    life = history_of(house.house, "marsh-sour", progress=no_progress, **asked)
     return [version.commit.subject if version.commit else None for version in life.versions]
 
 
@@ -42,7 +42,7 @@ def test_a_rename_is_followed_back(tmp_path):
     (house.house / "specs/marsh-sour.md").unlink()
     house.edit("events/small-supper.yaml", "marsh-sour", "tide-sour")
     house.commit("Renamed and sweeter")
-    life = life_of(house.house, "tide-sour", progress=no_progress)
+    life = history_of(house.house, "tide-sour", progress=no_progress)
     assert [version.commit and version.commit.subject for version in life.versions] == [
         "As we began",
         "Stronger",
@@ -78,7 +78,7 @@ def test_a_version_that_cannot_be_read_is_noted_and_passed_over(tmp_path):
     house.edit("specs/marsh-sour.md", "glas:", "glass:")
     house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
     house.commit("Mended")
-    life = life_of(house.house, "marsh-sour", progress=no_progress)
+    life = history_of(house.house, "marsh-sour", progress=no_progress)
     assert [version.commit and version.commit.subject for version in life.versions] == [
         "As we began",
         "Mended",
@@ -94,9 +94,9 @@ def test_a_long_history_is_cut_and_says_so(tmp_path, monkeypatch):
         house.edit("specs/marsh-sour.md", f"{number - 1} ml gin", f"{number} ml gin")
         house.commit(f"To {number}")
     told: list[int] = []
-    life = life_of(house.house, "marsh-sour", progress=lambda what, done, total: told.append(total))
+    life = history_of(house.house, "marsh-sour", progress=lambda what, done, total: told.append(total))
     assert len(life.versions) == 2  # the files as they lie are what was committed last
-    assert life.versions[0].turn is Turn.CUT
+    assert life.versions[0].kind is VersionKind.CUT
     oldest = git(house.house, "rev-parse", "--short=7", "HEAD~2")
     (note,) = life.notes
     assert note.startswith("its spec, stock and settings changed 8 times: the newest 3 were read; ")
@@ -107,13 +107,13 @@ def test_a_long_history_is_cut_and_says_so(tmp_path, monkeypatch):
 def test_nothing_is_known_where_nothing_was_committed(tmp_path):
     git(tmp_path, "init", "-q", ".")
     with pytest.raises(NoHistory, match="nothing has been committed"):
-        life_of(tmp_path, "marsh-sour", progress=no_progress)
+        history_of(tmp_path, "marsh-sour", progress=no_progress)
 
 
-def told(house: Books, slug: str = "marsh-sour", **asked: str) -> list[tuple[Turn, str]]:
-    life = life_of(house.house, slug, progress=no_progress, **asked)
+def told(house: Books, slug: str = "marsh-sour", **asked: str) -> list[tuple[VersionKind, str]]:
+    life = history_of(house.house, slug, progress=no_progress, **asked)
     assert life.notes == ()
-    return [(version.turn, version.commit.subject if version.commit else "now") for version in life.versions]
+    return [(version.kind, version.commit.subject if version.commit else "now") for version in life.versions]
 
 
 def renamed(
@@ -139,29 +139,29 @@ def test_what_was_before_a_drink_went_away_is_told_and_that_it_went(tmp_path):
     house.write("specs/tide-sour.md", text)
     house.commit("Asked for again")
     assert told(house, "tide-sour") == [
-        (Turn.FIRST, "As we began"),
-        (Turn.CHANGED, "Stronger"),
-        (Turn.CHANGED, "Tide Sour from now on"),
-        (Turn.GONE, "Nobody ordered it"),
-        (Turn.BACK, "Asked for again"),
+        (VersionKind.FIRST, "As we began"),
+        (VersionKind.CHANGED, "Stronger"),
+        (VersionKind.CHANGED, "Tide Sour from now on"),
+        (VersionKind.GONE, "Nobody ordered it"),
+        (VersionKind.BACK, "Asked for again"),
     ]
-    back = life_of(house.house, "tide-sour", progress=no_progress).versions[-1]
+    back = history_of(house.house, "tide-sour", progress=no_progress).versions[-1]
     assert "strength" in [one.called for one in back.changes]
 
 
 def test_a_drink_that_is_gone_now_ends_with_that(tmp_path):
     house = books(tmp_path)
     (house.house / "specs/marsh-sour.md").unlink()
-    assert told(house) == [(Turn.FIRST, "As we began"), (Turn.GONE, "now")]
+    assert told(house) == [(VersionKind.FIRST, "As we began"), (VersionKind.GONE, "now")]
     house.commit("No more sours")
-    assert told(house) == [(Turn.FIRST, "As we began"), (Turn.GONE, "No more sours")]
+    assert told(house) == [(VersionKind.FIRST, "As we began"), (VersionKind.GONE, "No more sours")]
 
 
 def test_the_old_name_says_under_which_it_goes_on(tmp_path):
     house = books(tmp_path)
     renamed(house, "marsh-sour", "Marsh Sour", "fen-sour", "Fen Sour")
-    last = life_of(house.house, "marsh-sour", progress=no_progress).versions[-1]
-    assert last.turn is Turn.GONE
+    last = history_of(house.house, "marsh-sour", progress=no_progress).versions[-1]
+    assert last.kind is VersionKind.GONE
     assert last.becomes is not None
     assert (last.becomes.slug, last.becomes.name) == ("fen-sour", "Fen Sour")
 
@@ -169,7 +169,7 @@ def test_the_old_name_says_under_which_it_goes_on(tmp_path):
 def test_a_rename_that_is_not_committed_yet_is_followed_too(tmp_path):
     house = books(tmp_path)
     (house.house / "specs/marsh-sour.md").rename(house.house / "specs/fen-sour.md")
-    assert told(house, "fen-sour") == [(Turn.FIRST, "As we began"), (Turn.CHANGED, "now")]
+    assert told(house, "fen-sour") == [(VersionKind.FIRST, "As we began"), (VersionKind.CHANGED, "now")]
 
 
 def test_a_merge_names_what_it_brought_to_the_drink(tmp_path):
@@ -184,7 +184,7 @@ def test_a_merge_names_what_it_brought_to_the_drink(tmp_path):
     house.commit("No drink at all", day="2026-11-03")
     git(house.house, "checkout", "-q", "main")
     git(house.house, "merge", "-q", "--no-ff", "-m", "Take the trial", "side", day="2026-11-04")
-    version = life_of(house.house, "marsh-sour", progress=no_progress).versions[-1]
+    version = history_of(house.house, "marsh-sour", progress=no_progress).versions[-1]
     assert [commit.subject for commit in version.merged] == ["Far too strong", "Better"]
 
 
@@ -194,8 +194,8 @@ def test_a_file_name_in_another_form_of_its_letters_is_found(tmp_path):
     house.edit(unicodedata.normalize("NFD", "specs/rosé.md"), "50 ml", "55 ml")
     house.commit("Stronger")
     assert told(house, unicodedata.normalize("NFC", "rosé")) == [
-        (Turn.FIRST, "As we began"),
-        (Turn.CHANGED, "Stronger"),
+        (VersionKind.FIRST, "As we began"),
+        (VersionKind.CHANGED, "Stronger"),
     ]
 
 
@@ -207,16 +207,22 @@ def test_stock_that_is_a_link_out_of_the_house_counts_from_its_commit(tmp_path):
     house.commit("Stock for two bars")
     house.edit("shared.yaml", "abv: 40 %", "abv: 43 %")
     house.commit("Another label")
-    assert told(Books(tmp_path / "bar")) == [(Turn.FIRST, "As we began"), (Turn.CHANGED, "Another label")]
+    assert told(Books(tmp_path / "bar")) == [
+        (VersionKind.FIRST, "As we began"),
+        (VersionKind.CHANGED, "Another label"),
+    ]
 
 
 def test_an_event_nobody_knows_is_refused_and_one_of_the_past_is_not(tmp_path):
     house = books(tmp_path)
     with pytest.raises(NoHistory, match='did you mean "small-supper"'):
-        life_of(house.house, "marsh-sour", event="smal-supper", progress=no_progress)
+        history_of(house.house, "marsh-sour", event="smal-supper", progress=no_progress)
     git(house.house, "rm", "-q", "events/small-supper.yaml")
     house.commit("Over")
-    assert told(house, event="small-supper") == [(Turn.FIRST, "As we began"), (Turn.CHANGED, "Over")]
+    assert told(house, event="small-supper") == [
+        (VersionKind.FIRST, "As we began"),
+        (VersionKind.CHANGED, "Over"),
+    ]
 
 
 def test_with_an_event_its_price_and_its_menu_are_told(tmp_path):
@@ -227,14 +233,14 @@ def test_with_an_event_its_price_and_its_menu_are_told(tmp_path):
     house.commit("No lemons")
     house.edit("events/small-supper.yaml", "9.75", "0")
     house.commit("Free")
-    life = life_of(house.house, "marsh-sour", event="small-supper", progress=no_progress)
+    life = history_of(house.house, "marsh-sour", event="small-supper", progress=no_progress)
     changes = [one for version in life.versions for one in version.changes]
     assert [(one.called, one.before, one.after) for one in changes] == [
         ("price", "9.50 GBP", "9.75 GBP"),
         ("on the menu", "yes", "sold out"),
         ("price", "9.75 GBP", "free"),
     ]
-    assert told(house) == [(Turn.FIRST, "As we began")]
+    assert told(house) == [(VersionKind.FIRST, "As we began")]
 
 
 def test_what_moved_while_a_drink_could_not_be_worked_out_is_told_afterwards(tmp_path):
@@ -245,7 +251,7 @@ def test_what_moved_while_a_drink_could_not_be_worked_out_is_told_afterwards(tmp
     house.commit("Another label")
     house.edit("specs/marsh-sour.md", "50 ml gyn", "50 ml gin")
     house.commit("Mended")
-    first, slip, mended = life_of(house.house, "marsh-sour", progress=no_progress).versions
+    first, slip, mended = history_of(house.house, "marsh-sour", progress=no_progress).versions
     assert first.figures is not None
     assert (slip.figures, slip.commit and slip.commit.subject) == (None, "A slip")
     assert "gyn" in slip.fault
@@ -258,8 +264,8 @@ def test_an_event_that_could_not_be_read_is_not_taken_for_one_without_the_drink(
     house.commit("A slip")
     house.edit("events/small-supper.yaml", "dat:", "date:")
     house.commit("Mended")
-    life = life_of(house.house, "marsh-sour", event="small-supper", progress=no_progress)
-    assert [version.turn for version in life.versions] == [Turn.FIRST]
+    life = history_of(house.house, "marsh-sour", event="small-supper", progress=no_progress)
+    assert [version.kind for version in life.versions] == [VersionKind.FIRST]
     (note,) = life.notes
     assert "could not be read" in note
 
@@ -270,8 +276,10 @@ def test_a_drink_that_never_was_is_refused_in_a_clone_of_the_newest_commits_too(
     house.commit("Stronger")
     git(tmp_path, "clone", "-q", "--depth", "1", f"file://{house.house}", "few")
     with pytest.raises(NoSuchDrink):
-        life_of(tmp_path / "few", "fog-bell", progress=no_progress)
-    assert "only the newest commits" in life_of(tmp_path / "few", "marsh-sour", progress=no_progress).notes[0]
+        history_of(tmp_path / "few", "fog-bell", progress=no_progress)
+    assert (
+        "only the newest commits" in history_of(tmp_path / "few", "marsh-sour", progress=no_progress).notes[0]
+    )
 
 
 def test_folders_outside_the_repository_stop_nothing(tmp_path):
@@ -285,11 +293,11 @@ def test_folders_outside_the_repository_stop_nothing(tmp_path):
     renamed_here = (house.house / "specs/marsh-sour.md").rename(house.house / "specs/tide-sour.md")
     house.commit("Renamed")
     assert [
-        version.turn for version in life_of(house.house, renamed_here.stem, progress=no_progress).versions
+        version.kind for version in history_of(house.house, renamed_here.stem, progress=no_progress).versions
     ] == [
-        Turn.FIRST,
-        Turn.CHANGED,
+        VersionKind.FIRST,
+        VersionKind.CHANGED,
     ]
     with pytest.raises(NoHistory, match="no event called"):
-        life_of(house.house, "tide-sour", event="supper", progress=no_progress)
+        history_of(house.house, "tide-sour", event="supper", progress=no_progress)
     assert served(house.house, "2026-12").events == ()

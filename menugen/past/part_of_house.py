@@ -3,9 +3,9 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from menugen.names import slug_of
 from menugen.reading import HouseFiles
 from menugen.reading.house_file import HOUSE_FILE, read_settings
-from menugen.reading.slugs import slug_of
 from menugen.reading.text import decode
 from menugen.revisions import GitFiles
 
@@ -14,7 +14,7 @@ EVENT_ENDINGS = (".yaml", ".yml")
 
 
 @dataclass(frozen=True, slots=True)
-class Folders:
+class HouseFolders:
     """Where a house keeps its files."""
 
     specs: tuple[str, ...]
@@ -22,24 +22,24 @@ class Folders:
     events: tuple[str, ...]
 
 
-def folders_of(files: HouseFiles) -> Folders:
+def folders_of(files: HouseFiles) -> HouseFolders:
     """Return where a house keeps its files; the usual places where its settings cannot be read."""
     try:
         house = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).house
     except OSError:
-        return Folders(("specs",), ("stock",), ("events",))
-    return Folders(house.spec_folders, house.stock_folders, house.event_folders)
+        return HouseFolders(("specs",), ("stock",), ("events",))
+    return HouseFolders(house.spec_folders, house.stock_folders, house.event_folders)
 
 
 class KnownFolders:
     """Looks into folders of one revision after another; one that is as it was is not looked into again."""
 
     def __init__(self) -> None:
-        self._settings: dict[str, Folders] = {}
+        self._settings: dict[str, HouseFolders] = {}
         self._files: dict[tuple[str, str, tuple[str, ...]], tuple[str, ...]] = {}
         self._links: dict[str, tuple[str, ...]] = {}
 
-    def of(self, files: GitFiles) -> Folders:
+    def of(self, files: GitFiles) -> HouseFolders:
         """Return where the house keeps its files."""
         known = oid_of(files, HOUSE_FILE)
         if known not in self._settings:
@@ -80,7 +80,7 @@ def _is_of(name: str, slug: str, endings: tuple[str, ...]) -> bool:
     return name.casefold().endswith(endings) and slug_of(name) == slug
 
 
-class Part:
+class PartOfHouse:
     """A house's files with some of its specs and events; stock and settings stay."""
 
     def __init__(self, files: HouseFiles, specs: Collection[str], events: Collection[str]) -> None:

@@ -13,9 +13,9 @@ from menugen.comparing.event_moves import money_of, price_text
 from menugen.comparing.figures import DrinkFigures, drink_figures
 from menugen.comparing.house_version import BarSetUp, HouseVersion
 from menugen.comparing.two_houses import WORKING_FILES
-from menugen.past.drink_states import DrinkWalk, State
-from menugen.past.part import Part, event_slugs
-from menugen.problems import near
+from menugen.past.drink_states import DrinkState, DrinkWalk
+from menugen.past.part_of_house import PartOfHouse, event_slugs
+from menugen.problems.near import near
 from menugen.reading import DiskFiles, HouseFiles, read_house
 from menugen.records import Event, House, Spec
 from menugen.revisions import (
@@ -39,7 +39,7 @@ MOST_COMMITS = 20_000
 Progress = Callable[[str, int, int], None]
 
 
-class Turn(Enum):
+class VersionKind(Enum):
     """What a version is in a drink's life."""
 
     FIRST = "first"
@@ -50,11 +50,11 @@ class Turn(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Version:
+class DrinkVersion:
     """A drink as one commit left it.
 
     Attributes:
-        turn: Whether the drink began, changed, went away or came back; CUT where the reading begins and not the drink.
+        kind: Whether the drink began, changed, went away or came back; CUT where the reading begins and not the drink.
         commit: What did it; None is what is not committed yet.
         changes: What is not as in the last version before it.
         figures: What it comes to; None where it could not be worked out, or is gone.
@@ -64,7 +64,7 @@ class Version:
         name: As guests read it; empty where it is gone.
     """
 
-    turn: Turn
+    kind: VersionKind
     commit: Commit | None
     changes: tuple[Change, ...] = ()
     figures: DrinkFigures | None = None
@@ -75,7 +75,7 @@ class Version:
 
 
 @dataclass(frozen=True, slots=True)
-class Life:
+class DrinkHistory:
     """Everything that is known of one drink.
 
     Attributes:
@@ -87,7 +87,7 @@ class Life:
 
     slug: str
     name: str
-    versions: tuple[Version, ...]
+    versions: tuple[DrinkVersion, ...]
     notes: tuple[str, ...]
 
 
@@ -98,16 +98,16 @@ class NoSuchDrink(NoHistory):
 class _Read(NamedTuple):
     """One state of the drink, read and worked out; without a house where it is gone."""
 
-    state: State
+    state: DrinkState
     version: HouseVersion
     house: House | None
     figures: DrinkFigures | None
     fault: str
 
 
-def life_of(
+def history_of(
     house: Path, slug: str, *, event: str | None = None, until: str | None = None, progress: Progress
-) -> Life:
+) -> DrinkHistory:
     """Return the life of one drink.
 
     The main line of the history is followed, so that a drink tried on a branch counts from the day it was merged; a
@@ -132,13 +132,13 @@ def life_of(
     listed = list(commits(repository.top, "--first-parent", f"-{MOST_COMMITS}", newest.revision))
     if len(listed) == MOST_COMMITS:
         notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
-    as_they_lie = DiskFiles(house) if until is None else None
+    working_files = DiskFiles(house) if until is None else None
     walk = DrinkWalk(repository, event)
-    states = list(walk.states(listed, slug, as_they_lie))
+    states = list(walk.states(listed, slug, working_files))
     if not any(state.there for state in states):
         raise NoSuchDrink(f'the history knows no spec called "{slug}"')
     if event is not None and not walk.event_seen:
-        _refuse_unknown(event, as_they_lie or GitFiles(repository, newest))
+        _refuse_unknown(event, working_files or GitFiles(repository, newest))
     is_cut = len(states) > MOST_STATES
     if is_cut:
         oldest = states[MOST_STATES].commit
@@ -149,19 +149,19 @@ def life_of(
         states = states[:MOST_STATES]
     merges = _merges(repository, newest)
     name = slug
-    versions: list[Version] = []
+    versions: list[DrinkVersion] = []
     # One state at a time is held: thousands of them hold a house's stock each.
     for state, version in _versions(_all_read(states, slug, event, notes, progress), event):
         name = version.name or name
-        turn = Turn.CUT if is_cut and version.turn is Turn.FIRST else version.turn
+        kind = VersionKind.CUT if is_cut and version.kind is VersionKind.FIRST else version.kind
         is_merge = version.commit is not None and version.commit.revision in merges
         merged = walk.brought(version.commit, state.slug) if version.commit and is_merge else ()
-        versions.append(replace(version, turn=turn, merged=merged))
-    return Life(slug, name, tuple(versions), tuple(notes))
+        versions.append(replace(version, kind=kind, merged=merged))
+    return DrinkHistory(slug, name, tuple(versions), tuple(notes))
 
 
 def _all_read(
-    states: Sequence[State], slug: str, event: str | None, notes: list[str], progress: Progress
+    states: Sequence[DrinkState], slug: str, event: str | None, notes: list[str], progress: Progress
 ) -> Iterator[_Read]:
     """Yield each state read and worked out, the oldest first; what cannot be read is noted."""
     for number, state in enumerate(reversed(states)):
@@ -190,10 +190,10 @@ def _merges(repository: Repository, newest: Commit) -> frozenset[str]:
     return frozenset((told or b"").decode("ascii").split())
 
 
-def _read(state: State, event: str | None) -> _Read | str:
+def _read(state: DrinkState, event: str | None) -> _Read | str:
     """Return a state read and worked out, or a sentence where it could not be read."""
     label = state.commit.short if state.commit else WORKING_FILES
-    reading = read_house(Part(state.files, (state.slug,), (event,) if event else ()))
+    reading = read_house(PartOfHouse(state.files, (state.slug,), (event,) if event else ()))
     version = HouseVersion(label, state.commit.revision if state.commit else "", reading)
     if not state.there:
         return _Read(state, version, None, None, "")
@@ -211,7 +211,7 @@ def _read(state: State, event: str | None) -> _Read | str:
     return _Read(state, version, house, drink_figures(drink), "")
 
 
-def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State, Version]]:
+def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[DrinkState, DrinkVersion]]:
     """Yield the versions that changed a fact, the oldest first, each with what it was made from."""
     before: _Read | None = None
     sound: _Read | None = None
@@ -220,18 +220,18 @@ def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[State,
         state = one.state
         if one.house is None:
             if before is not None:
-                yield state, Version(Turn.GONE, state.commit, becomes=state.becomes)
+                yield state, DrinkVersion(VersionKind.GONE, state.commit, becomes=state.becomes)
             gone = True
             continue
         # What moved since it could last be worked out is told once it can be again.
         base = sound if one.figures is not None and sound is not None else before
         changes = _changed(base, one, event) if base is not None else ()
         name = one.house.specs[state.slug].name
-        version = Version(Turn.CHANGED, state.commit, changes, one.figures, one.fault, name=name)
+        version = DrinkVersion(VersionKind.CHANGED, state.commit, changes, one.figures, one.fault, name=name)
         if before is None:
-            yield state, replace(version, turn=Turn.FIRST)
+            yield state, replace(version, kind=VersionKind.FIRST)
         elif gone:
-            yield state, replace(version, turn=Turn.BACK)
+            yield state, replace(version, kind=VersionKind.BACK)
         elif changes or (one.figures is None) != (before.figures is None):
             yield state, version
         before, gone = one, False

@@ -16,7 +16,7 @@ from menugen.disk import clear_unfinished, write_whole
 
 
 @dataclass(frozen=True)
-class MadeBefore:
+class FileCache:
     """Parts of files by a key that stands for all they were made from.
 
     Attributes:
@@ -25,7 +25,7 @@ class MadeBefore:
 
     folder: Path | None
 
-    def once(self, form: str, made_of: Iterable[bytes], make: Callable[[], bytes]) -> bytes:
+    def get_or_make(self, form: str, made_of: Iterable[bytes], make: Callable[[], bytes]) -> bytes:
         """Return one file as it was kept, or make it and keep it.
 
         Args:
@@ -81,4 +81,4 @@ class MadeBefore:
             clear_unfinished(self.folder)
 
 
-NOTHING_KEPT = MadeBefore(None)
+NO_CACHE = FileCache(None)

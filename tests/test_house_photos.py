@@ -8,18 +8,18 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from menugen import album
-from menugen.album import HousePhoto, PhotoChanged, look_at_photos, make_photos
+from menugen import house_photos
+from menugen.house_photos import HousePhoto, PhotoChanged, look_at_photos, make_photos
 from menugen.problems import Severity
 from menugen.publishing import event_files, look_at_house
 from menugen.reading import DiskFiles
 from menugen.revisions import files_at
-from menugen.writing.made_before import MadeBefore
+from menugen.writing.file_cache import FileCache
 from menugen.writing.photos import make_photo
 from tests.houses import texts
 
 DRINKS = frozenset({"saltmarsh-sour", "quiet-harbour", "café-noir"})
-NOTHING = MadeBefore(None)
+NOTHING = FileCache(None)
 
 
 def picture(colour: str = "#8a4b2a", form: str = "JPEG", size: tuple[int, int] = (800, 600)) -> bytes:
@@ -39,7 +39,7 @@ def put(house: Path, **files: bytes) -> None:
         (house / "photos" / name).write_bytes(content)
 
 
-def looked_at(house: Path, made: MadeBefore = NOTHING) -> tuple[dict[str, str], list[tuple[str, str]]]:
+def looked_at(house: Path, made: FileCache = NOTHING) -> tuple[dict[str, str], list[tuple[str, str]]]:
     photos, problems = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)
     assert all(problem.severity is Severity.WARNING for problem in problems)
     assert all(problem.hints for problem in problems)
@@ -75,7 +75,7 @@ def test_a_house_without_photos_has_none(tmp_path):
             b"version https://git-lfs.github.com/spec/v1\noid sha256:%064d\nsize 4000\n" % 0,
             "photo-not-fetched",
         ),
-        ("saltmarsh-sour.jpg", bytes(album.LARGEST_BYTES + 1), "photo-too-large"),
+        ("saltmarsh-sour.jpg", bytes(house_photos.LARGEST_BYTES + 1), "photo-too-large"),
         ("saltmarsh-sour.HEIC", b"", "photo-form"),
         ("saltmarsh-sower.jpg", picture(), "photo-no-drink"),
     ],
@@ -118,7 +118,7 @@ def test_a_photo_that_is_mended_is_seen_at_the_next_look(house):
 
 def test_a_photo_is_made_once_and_comes_out_of_the_folder_as_it_went_in(house, monkeypatch):
     put(house, **{"saltmarsh-sour.jpg": picture()})
-    files, made = DiskFiles(house), MadeBefore(house / "kept")
+    files, made = DiskFiles(house), FileCache(house / "kept")
     told: list[str] = []
     photos, _ = look_at_photos(files, DRINKS, DRINKS, made)
     first = make_photos(files, photos, made, lambda what, _done, _total: told.append(what))
@@ -130,7 +130,7 @@ def test_a_photo_is_made_once_and_comes_out_of_the_folder_as_it_went_in(house, m
 
 
 def test_another_photo_under_the_same_name_is_made_anew(house):
-    files, made = DiskFiles(house), MadeBefore(house / "kept")
+    files, made = DiskFiles(house), FileCache(house / "kept")
     found = []
     for colour in ("#8a4b2a", "#2a4b8a"):
         put(house, **{"saltmarsh-sour.jpg": picture(colour)})
@@ -199,7 +199,7 @@ def test_a_published_event_shows_its_photos_and_says_nothing_of_where_they_were_
     slug = next(Path(name).stem for name in texts() if name.startswith("specs/"))
     (tmp_path / "photos").mkdir()
     put(tmp_path, **{f"{slug}.jpg": content.getvalue()})
-    look = look_at_house(tmp_path, DiskFiles(tmp_path), kept=tmp_path / "out" / album.KEPT)
+    look = look_at_house(tmp_path, DiskFiles(tmp_path), kept=tmp_path / "out" / house_photos.KEPT)
     assert not look.stopped
     assert list(look.photos) == [slug]
     files = event_files(look, look.events[0])
@@ -209,7 +209,7 @@ def test_a_published_event_shows_its_photos_and_says_nothing_of_where_they_were_
     assert b"<picture" in files[f"site/drinks/{slug}.html"]
     assert b"<picture" not in files["site/t/index.html"]
     assert event_files(look, look.events[0]) == files
-    kept = [file.name for file in (tmp_path / "out" / album.KEPT).iterdir()]
+    kept = [file.name for file in (tmp_path / "out" / house_photos.KEPT).iterdir()]
     assert len([name for name in kept if not name.startswith("png")]) == 1, "but for the menu's own picture"
 
 
@@ -225,10 +225,10 @@ def test_a_photo_of_too_few_pixels_is_shown_and_told(house):
 
 def test_a_photo_made_before_is_told_as_one_made_now(house, tmp_path):
     put(house, **{"saltmarsh-sour.jpg": picture(size=(320, 240))})
-    made = MadeBefore(tmp_path / ".photos")
+    made = FileCache(tmp_path / ".photos")
     photos, _ = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)
     make_photos(DiskFiles(house), photos, made, lambda *_: None)
-    album._KNOWN.clear()
+    house_photos._KNOWN.clear()
     (photo,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)[0].values()
     assert photo.width == 320
     assert looked_at(house, made)[1] == [("photo-small", "photos/saltmarsh-sour.jpg")]
@@ -277,7 +277,7 @@ def test_what_is_no_ordinary_file_is_neither_waited_for_nor_shown(house):
 
 def test_a_heavy_file_is_refused_unread(house, monkeypatch):
     with (house / "photos/saltmarsh-sour.jpg").open("wb") as file:
-        file.truncate(album.LARGEST_BYTES + 1)
+        file.truncate(house_photos.LARGEST_BYTES + 1)
     monkeypatch.setattr(DiskFiles, "read", lambda *_: pytest.fail("it was read"))
     _, (problem,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
     assert problem.message == "this photo is larger than 40 MiB"
@@ -302,7 +302,7 @@ def test_what_became_of_a_photo_is_told_as_it_is(house, monkeypatch):
         assert str(fault).endswith(
             "close other programs, or save it smaller, 2,000 pixels wide is plenty, and publish again"
         )
-    put(house, **{"saltmarsh-sour.jpg": bytes(album.LARGEST_BYTES + 1)})
+    put(house, **{"saltmarsh-sour.jpg": bytes(house_photos.LARGEST_BYTES + 1)})
     assert "larger than 40 MiB" in str(told())
     (house / "photos/saltmarsh-sour.jpg").unlink()
     assert "this photo is gone" in str(told())
