@@ -9,8 +9,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from menugen.names import slug_of
-from menugen.problems import Problem, Span, warning
-from menugen.problems.near import near
+from menugen.problems import Problem, Span, near, warning
 from menugen.reading import HouseFiles, LostLink
 from menugen.reading.files import DiskFiles, joined
 from menugen.revisions import GitFiles, NoHistory

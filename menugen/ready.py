@@ -9,8 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from menugen.disk.names import is_within
-from menugen.disk.unfinished import clear_unfinished
+from menugen.disk import clear_unfinished, is_within
 from menugen.facts import EventFacts
 from menugen.house_photos import FOLDER
 from menugen.problems import Problem

@@ -29,8 +29,7 @@ from menugen.facts.working import working_of
 from menugen.library import library_specs
 from menugen.measures import Fault, OunceKind, parse_volume
 from menugen.names import name_key, typed_slug
-from menugen.problems import Place, Problem, Severity
-from menugen.problems.near import near
+from menugen.problems import Place, Problem, Severity, near
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House, MenuEntry, Spec
 from menugen.report import Report

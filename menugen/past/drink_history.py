@@ -20,7 +20,7 @@ from menugen.comparing import (
 )
 from menugen.past.drink_states import DrinkState, DrinkWalk
 from menugen.past.part_of_house import PartOfHouse, event_slugs
-from menugen.problems.near import near
+from menugen.problems import near
 from menugen.reading import DiskFiles, HouseFiles, read_house
 from menugen.records import Event, House, Spec
 from menugen.revisions import (

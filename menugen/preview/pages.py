@@ -13,9 +13,7 @@ from pathlib import Path
 
 from menugen.facts import EventFacts
 from menugen.house_photos import KEPT
-from menugen.problems import Problem, Severity, visible
-from menugen.problems.drawing import draw_text, summary
-from menugen.problems.own_fault import DETAILS, own_fault
+from menugen.problems import DETAILS, Problem, Severity, draw_text, own_fault, summary, visible
 from menugen.publishing import Look, Unfit, event_files, look_at_house, rehearsed
 from menugen.reading import DiskFiles, LostLink, NotHere
 from menugen.ready import gone_from, replaced_by

@@ -10,8 +10,7 @@ from unittest import mock
 
 import pytest
 
-from menugen.disk import system
-from menugen.disk.unfinished import EXCHANGE, event_folder
+from menugen.disk import EXCHANGE, event_folder, system
 from menugen.writing import exchange
 from menugen.writing.faults import CannotWrite, NotOurs
 from menugen.writing.output_folder import OutputFolder, output_folder

@@ -11,9 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.disk.lock import locked
-from menugen.disk.system import exchange, settle
-from menugen.disk.unfinished import OUTPUT_LOCK
+from menugen.disk import OUTPUT_LOCK, exchange, locked, settle
 from menugen.writing.output_folder import MARKER, WAIT_SECONDS, CannotWrite, NotOurs, output_folder
 
 PAGE = b'<!doctype html>\n<html lang="en"><head><title>x</title></head><body><p id="a">%s</p></body></html>\n'
