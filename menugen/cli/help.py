@@ -36,9 +36,9 @@ def run(args: argparse.Namespace) -> int:
 
 def _schema(kind: str) -> _Schema:
     if kind == "theme":
-        from menugen.reading.look_file import look_schema
+        from menugen.reading.theme_file import theme_schema
 
-        return look_schema()
+        return theme_schema()
     schema = json_schemas()[kind]
     named: _Schema = schema["additionalProperties"]
     return named if kind == "stock" else schema

@@ -29,7 +29,7 @@ def token(identity: str) -> str:
     return _OUTSIDE_TOKEN.sub("-", identity).strip("-_") or "-"
 
 
-class Sieve:
+class AllergenFilter:
     """What each part of a menu is shown or hidden by, and the style rules that do it."""
 
     def __init__(self, menu: GuestMenu) -> None:
