@@ -10,8 +10,7 @@ from pathlib import Path
 from babel import Locale
 from babel.numbers import get_currency_precision, list_currencies
 
-from menugen.menu.catalogue import catalogue_languages, primary
-from menugen.menu.price_words import is_at_home
+from menugen.menu import catalogue_languages, is_at_home, primary
 from menugen.problems import Place, Problem, Sources, Span, error, near, warning
 from menugen.records import Event, House, Spec
 from menugen.regions import UnknownRegion, load_region

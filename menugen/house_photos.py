@@ -10,8 +10,7 @@ from dataclasses import dataclass
 
 from menugen.names import slug_of
 from menugen.problems import Problem, Span, near, warning
-from menugen.reading import BrokenLink, HouseFiles
-from menugen.reading.files import DiskFiles, joined
+from menugen.reading import BrokenLink, DiskFiles, HouseFiles, joined
 from menugen.revisions import GitFiles, NoHistory
 from menugen.writing.file_cache import FileCache
 from menugen.writing.photo_pixels import LARGEST_BYTES, PhotoFault, heavy, no_memory, shown_width

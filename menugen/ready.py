@@ -15,8 +15,15 @@ from menugen.house_photos import FOLDER
 from menugen.problems import Problem
 from menugen.publishing import CheckedHouse, Progress, Unfit, no_progress, write_event
 from menugen.reading import DiskFiles, outside_folders, read_house
-from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, is_same_house
-from menugen.replacing.replacement import Replacement, hold_against, menus_among
+from menugen.replacing import (
+    GoneFolder,
+    KnownEvent,
+    Replacement,
+    gone_folders,
+    hold_against,
+    is_same_house,
+    menus_among,
+)
 from menugen.revisions import THEMES_FOLDER
 from menugen.writing.output import Output
 

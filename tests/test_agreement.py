@@ -14,9 +14,8 @@ from PIL import Image
 from menugen import publishing
 from menugen.cli import main
 from menugen.house_photos import PhotoChanged
-from menugen.menu import build
-from menugen.menu.catalogue import catalogue_languages, load_catalogue
-from menugen.menu.words import WORDS
+from menugen.menu import WORDS, build, catalogue_languages
+from menugen.menu.catalogue import load_catalogue
 from menugen.preview.pages import make_pages
 from menugen.shipped import shipped_folder
 from menugen.writing import site

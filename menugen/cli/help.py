@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping
 from textwrap import wrap
 from typing import Any
 
-from menugen.reading import json_schemas
-from menugen.reading.keys import flow
+from menugen.reading import flow, json_schemas
 
 _FILES = {
     "house": "house.yaml",
@@ -36,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _schema(kind: str) -> _Schema:
     if kind == "theme":
-        from menugen.reading.theme_file import theme_schema
+        from menugen.reading import theme_schema
 
         return theme_schema()
     schema = json_schemas()[kind]

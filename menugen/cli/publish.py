@@ -16,10 +16,17 @@ from menugen.house_photos import KEPT
 from menugen.problems import visible
 from menugen.publishing import CheckedHouse, Unfit, check_house, with_page_problems
 from menugen.ready import gone_from, read_from, ready_events
-from menugen.replacing.gone import GoneFolder, gone_json, gone_text
-from menugen.replacing.places import misplaced, swallowed, unwise
-from menugen.replacing.replacement import Replacement
-from menugen.replacing.report import replacement_json, report_text
+from menugen.replacing import (
+    GoneFolder,
+    Replacement,
+    gone_json,
+    gone_text,
+    misplaced,
+    replacement_json,
+    report_text,
+    swallowed,
+    unwise,
+)
 from menugen.revisions import themes_of
 from menugen.writing.output_folder import PublishFault, output_folder
 

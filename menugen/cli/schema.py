@@ -6,8 +6,7 @@ from pathlib import Path
 
 from menugen.cli.terminal import fail
 from menugen.problems import visible
-from menugen.reading import json_schemas
-from menugen.reading.theme_file import theme_schema
+from menugen.reading import json_schemas, theme_schema
 from menugen.writing.one_file import put_file
 from menugen.writing.output_folder import PublishFault
 

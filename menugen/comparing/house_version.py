@@ -6,8 +6,7 @@ from dataclasses import dataclass, replace
 from menugen.bar import stock_currency
 from menugen.comparing.changes import ComparedHouse
 from menugen.comparing.figures import DrinkInSetting
-from menugen.facts import Broken, check_event, setting_for, work_out
-from menugen.facts.glasses import Vessel, find_vessel, pieces_of
+from menugen.facts import Broken, Vessel, check_event, find_vessel, pieces_of, setting_for, work_out
 from menugen.problems import Place, Problem, Severity
 from menugen.reading import HouseReading
 from menugen.records import Event, House, Spec, StockLine

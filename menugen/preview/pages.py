@@ -17,8 +17,7 @@ from menugen.problems import DETAILS, Problem, Severity, draw_text, own_fault, s
 from menugen.publishing import CheckedHouse, Unfit, check_house, event_files, with_page_problems
 from menugen.reading import BrokenLink, DiskFiles, NotOnThisMachine
 from menugen.ready import gone_from, replaced_by
-from menugen.replacing.gone import gone_text
-from menugen.replacing.report import report_text
+from menugen.replacing import gone_text, report_text
 
 RELOADER = b"""const source = new EventSource("/-/changes?" + location.pathname);
 let first = true;

@@ -12,8 +12,7 @@ import re
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.reading import BrokenLink
-from menugen.reading.files import LARGEST_BYTES
+from menugen.reading import LARGEST_BYTES, BrokenLink
 from menugen.revisions.calls import NoHistory, ask
 from menugen.revisions.git import (
     Commit,

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path, PureWindowsPath
 
 from menugen.problems import visible
-from menugen.reading import BrokenLink, HouseFiles, what_is_read
-from menugen.reading.house_file import HOUSE_FILE
+from menugen.reading import HOUSE_FILE, BrokenLink, HouseFiles, what_is_read
 from menugen.revisions.calls import NoHistory, ask
 from menugen.revisions.differing import differs
 from menugen.revisions.git import Repository, find_repository, last_commit, name_on_disk

@@ -6,10 +6,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from menugen.disk import Changed, clear_unfinished, write_whole
-from menugen.reading import HouseFiles
-from menugen.reading.files import joined
-from menugen.reading.house_file import HOUSE_FILE, read_settings
-from menugen.reading.text import decode
+from menugen.reading import HOUSE_FILE, HouseFiles, decode, joined, read_settings
 from menugen.tidying.order import Kind
 from menugen.tidying.tidy import is_spec, tidy
 

@@ -9,7 +9,7 @@ carries the number of a family of ways, and that family has a rule that asks of 
 import re
 from collections.abc import Iterable
 
-from menugen.menu.guest import GuestDrink, GuestMenu, GuestSwap
+from menugen.menu import GuestDrink, GuestMenu, GuestSwap
 from menugen.writing.pages import DrinkTicks, Ticked, WayTicks
 
 ALCOHOL = "_alcohol"

@@ -11,7 +11,7 @@ from typing import Literal
 
 from markupsafe import Markup
 
-from menugen.menu.guest import GuestMenu
+from menugen.menu import GuestMenu
 from menugen.shipped import shipped_folder
 from menugen.writing.card_fit import FaceTexts, sizes_of
 from menugen.writing.output import Output

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from markupsafe import Markup
 
-from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection, Notice, TableColumn
+from menugen.menu import GuestDrink, GuestMenu, GuestSection, Notice, TableColumn
 from menugen.writing.allergen_filter import AllergenFilter, token
 from menugen.writing.drawing_svg import event_icon, glass_svg
 from menugen.writing.file_cache import NO_CACHE, FileCache

@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.facts import EventFacts, Serve, work_out_event
-from menugen.menu import guest_menu, words_of
-from menugen.menu.guest import GuestMenu, SinceCard
+from menugen.menu import GuestMenu, SinceCard, guest_menu, words_of
 from menugen.past.printed_card import PrintedCard
 from menugen.past.since_card import since_card
 from menugen.publishing import CheckedHouse, check_house, event_files, event_menus

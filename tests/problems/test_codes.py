@@ -12,8 +12,7 @@ from pathlib import Path
 import pytest
 
 from menugen.problems import draw_text, summary
-from menugen.reading import DiskFiles, HouseReading, read_house
-from menugen.reading.theme_file import read_theme
+from menugen.reading import DiskFiles, HouseReading, read_house, read_theme
 
 CASES = Path(__file__).parent
 ROOMS = CASES.parent.parent / "menugen"

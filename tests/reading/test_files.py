@@ -3,8 +3,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.reading import BrokenLink, DiskFiles, read_house
-from menugen.reading.files import LARGEST_BYTES, joined
+from menugen.reading import LARGEST_BYTES, BrokenLink, DiskFiles, joined, read_house
 
 
 def test_names_are_the_files_directly_in_a_folder(tmp_path: Path) -> None:

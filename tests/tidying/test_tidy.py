@@ -9,9 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.reading import DiskFiles
-from menugen.reading.yaml_nodes import read_nodes
-from menugen.reading.yaml_text import Data, read_mapping
+from menugen.reading import Data, DiskFiles, read_mapping, read_nodes
 from menugen.tidying import files_of_house, files_of_library, tidy, tidy_result, tidy_stray_result
 from menugen.tidying.setting import all_comments
 from menugen.tidying.taking_apart import take_apart

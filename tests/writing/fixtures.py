@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from menugen.menu.guest import (
+from menugen.menu import (
+    WORDS,
     AllergenMark,
     CardChange,
     Choice,
@@ -12,13 +13,12 @@ from menugen.menu.guest import (
     GuestMenu,
     GuestSection,
     GuestSwap,
-    NamedSubstance,
     Notice,
     Said,
     SinceCard,
     TableColumn,
 )
-from menugen.menu.words import WORDS
+from menugen.menu.guest import NamedSubstance
 from menugen.writing.cards import lay_cards
 from menugen.writing.checked_output import CheckedOutput
 from menugen.writing.output import Memory

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.menu.guest import AllergenMark, Choice, GuestDrink, GuestMenu, GuestSection, GuestSwap
+from menugen.menu import AllergenMark, Choice, GuestDrink, GuestMenu, GuestSection, GuestSwap
 from menugen.writing.allergen_filter import ALCOHOL, AllergenFilter, token
 from menugen.writing.pages import Ticked
 from tests.writing.fixtures import ALMOND, BARLEY, EGG, MILK, SOYA, drink, menu_of, rich_menu, swap

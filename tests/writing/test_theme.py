@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from menugen.reading.theme_file import theme_schema
+from menugen.reading import theme_schema
 from menugen.shipped import shipped_folder
 from menugen.writing.theme import (
     PAIRS,
