@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -110,7 +111,7 @@ def test_folders_above_are_made_and_a_dot_dot_after_one_that_is_missing_is_no_ri
     assert main(["start", "a/b/../c"]) == 0
     assert names(here) == ["a"]
     assert names(here / "a") == ["c"]
-    assert f"publish it:  menugen publish {here.as_posix()}/a/c" in capsys.readouterr().out
+    assert f"publish it:  menugen publish {shlex.quote(f'{here.as_posix()}/a/c')}" in capsys.readouterr().out
 
 
 def test_what_is_to_be_typed_next_is_quoted_for_the_shell(here, capsys):

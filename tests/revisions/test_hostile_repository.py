@@ -4,6 +4,8 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
+import weakref
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from pathlib import Path
@@ -162,12 +164,16 @@ def program(path: Path, does: str) -> None:
 
 
 class Trap:
-    """Programs that leave a file when they are run, one for each place where a repository can name one."""
+    """Programs that leave a file when they are run, one for each place where a repository can name one.
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    Most of those places are lines for a shell, so the folder is one without a space, whatever TMPDIR says.
+    """
+
+    def __init__(self) -> None:
+        self.folder = folder = Path(tempfile.mkdtemp(dir="/tmp" if " " in tempfile.gettempdir() else None))  # noqa: S108
+        weakref.finalize(self, shutil.rmtree, folder)
         self.ran = folder / "ran"
-        self.ran.mkdir(parents=True)
+        self.ran.mkdir()
         settings = SETTINGS.format(run=folder)
         names = {word.rpartition("/")[2] for word in settings.split() if str(folder) in word}
         for name in (names - {"hooks", "included"}) | {"variable", "git-remote-ext"}:
@@ -214,7 +220,7 @@ def made(tmp_path_factory) -> tuple[Path, Trap, str]:
     git(house.house, "update-ref", "refs/heads/main", oid)
     lost = git(house.house, "rev-parse", "HEAD~1:photos/marsh-sour.jpg")
     (house.house / ".git/objects" / lost[:2] / lost[2:]).unlink()
-    trap = Trap(folder / "trap")
+    trap = Trap()
     trap.set(house.house, house.house / ".git")
     trap.set(house.house / "library", house.house / ".git/modules/library")
     program(house.house / "git", f'touch "{trap.ran}/git-of-the-house"')
@@ -355,7 +361,7 @@ def test_no_git_is_taken_from_the_folder_one_is_in(tmp_path, monkeypatch):
 
 def test_a_folder_laid_out_as_a_repository_is_none(tmp_path):
     """A clone brings such a folder, and with it settings that name programs; no .git warns of it."""
-    trap = Trap(tmp_path / "trap")
+    trap = Trap()
     house = books(tmp_path / "bar")
     inner = house.house / "inner"
     git(house.house, "clone", "-q", "--bare", ".", str(inner))
