@@ -11,7 +11,7 @@ from menugen.cli.compare_json import drink_json
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import fail
 from menugen.comparing import Change, drinks_in, line_words, price_text
-from menugen.drink_facts.labels import also_named, distilled_words, label_data, not_read, words_of
+from menugen.drink_facts import also_named, distilled_words, label_data, not_read, words_of
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.names import name_key
 from menugen.past.menu_stages import BranchCommit, EventServed, MenuStage

@@ -6,7 +6,7 @@ Knows nothing of: houses, events, pages, or any other room.
 
 from menugen.disk.lock import Busy, NoLocks, locked
 from menugen.disk.names import is_same, is_within
-from menugen.disk.system import exchange, move, move_new, settle, settle_one
+from menugen.disk.system import exchange, flush_file, flush_to_disk, move, move_new
 from menugen.disk.unfinished import (
     EXCHANGE,
     OUTPUT_LOCK,
@@ -34,14 +34,14 @@ __all__ = [
     "event_folder",
     "event_folder_name",
     "exchange",
+    "flush_file",
+    "flush_to_disk",
     "is_of_start",
     "is_same",
     "is_within",
     "locked",
     "move",
     "move_new",
-    "settle",
-    "settle_one",
     "start_folder_name",
     "write_whole",
 ]

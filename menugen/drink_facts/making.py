@@ -6,9 +6,7 @@ from typing import Any
 from menugen import mixing
 from menugen.drink_facts.fact import Compared, Fact, Value, Way
 from menugen.drink_facts.shown import figure_data, ranged, rounded, words
-from menugen.facts import BottleLine
-from menugen.facts.in_glass import InGlass, less_ice_words
-from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
+from menugen.facts import MINUTES_ON_ICE, BottleLine, InGlass, less_ice_words, strength_on_ice
 from menugen.report import Row
 
 MELT_WORDS = {

@@ -19,10 +19,7 @@ from menugen.comparing import (
     level,
 )
 from menugen.facts import DrinkFacts, EventFacts, Serve
-from menugen.menu import CardChange, GuestDrink, GuestMenu, Said, SinceCard
-from menugen.menu.language import PageLanguage
-from menugen.menu.own_words import OwnWords
-from menugen.menu.words import (
+from menugen.menu import (
     ALSO,
     ASK_FIRST,
     CARD_UNSURE,
@@ -40,6 +37,13 @@ from menugen.menu.words import (
     ROW,
     SWAP_GONE,
     WORDS,
+    CardChange,
+    GuestDrink,
+    GuestMenu,
+    OwnWords,
+    PageLanguage,
+    Said,
+    SinceCard,
 )
 from menugen.names import name_key
 from menugen.past.printed_card import PrintedCard

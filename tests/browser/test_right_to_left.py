@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser.conftest import LOOKS
+from tests.browser.conftest import THEMES_FOLDER
 
 pytestmark = pytest.mark.browser
 
@@ -31,7 +31,7 @@ PLACE_OF = """
 """Where words that stand in one text are drawn, by element."""
 
 
-@pytest.fixture(scope="module", params=LOOKS)
+@pytest.fixture(scope="module", params=THEMES_FOLDER)
 def arabic(request, published) -> Path:
     return published[request.param] / "site" / "ar"
 

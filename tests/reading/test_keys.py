@@ -9,27 +9,23 @@ import pytest
 from menugen.cli.help import help_lines
 from menugen.comparing import stock_moves
 from menugen.problems import Place
-from menugen.reading import stock_file
-from menugen.reading.keys import (
+from menugen.reading import (
     EVENT,
     HOUSE,
     SPEC,
     STOCK,
-    Key,
-    Problems,
+    Data,
     Table,
-    Units,
     differences,
-    fields_of,
     flow,
     json_schemas,
-    read_keys,
-    schemas,
+    read_mapping,
+    read_spec,
+    stock_file,
 )
+from menugen.reading.keys import Key, Problems, Units, fields_of, read_keys, schemas
 from menugen.reading.keys.values import YES_OR_NO
-from menugen.reading.spec_file import read_spec
 from menugen.reading.stock_file import read_stock
-from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import StockLine
 from menugen.tidying import order, tidy
 from tests.reading.json_schema import faults

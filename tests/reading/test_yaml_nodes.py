@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.problems import Span
+from menugen.reading import Data, Node, plain, read_mapping, read_nodes
 from menugen.reading.text import FORBIDDEN
-from menugen.reading.yaml_nodes import DEEPEST, MOST_VALUES, Node, read_nodes
-from menugen.reading.yaml_text import Data, plain, read_mapping
+from menugen.reading.yaml_nodes import DEEPEST, MOST_VALUES
 from tests.strategies import nearly_yaml
 
 WORDS = st.one_of(

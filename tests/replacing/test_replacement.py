@@ -9,9 +9,8 @@ from typing import Any
 import pytest
 
 from menugen.comparing import LEVELS
+from menugen.replacing import Replacement, hold_against, menus_among, replacement_json, report_text
 from menugen.replacing.difference import compare_menus
-from menugen.replacing.replacement import Replacement, hold_against, menus_among
-from menugen.replacing.report import replacement_json, report_text
 from menugen.replacing.shown import read_menu
 from menugen.writing.output import MARKER
 from tests.replacing.menus import Form, as_form_1, content, drink, marks, menu, put, swap

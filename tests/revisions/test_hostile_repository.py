@@ -14,13 +14,13 @@ import pytest
 
 from menugen.cli import main
 from menugen.preview.pages import make_pages
-from menugen.reading import DiskFiles, LostLink, read_house
+from menugen.reading import BrokenLink, DiskFiles, read_house
 from menugen.revisions import calls
 from menugen.revisions.calls import Git, NoHistory, ask, run
 from menugen.revisions.git import commits, find_repository
 from menugen.revisions.objects import Objects
 from menugen.revisions.revision import files_at
-from menugen.revisions.version import Stamp, looks_of, stamp_of
+from menugen.revisions.version import Stamp, stamp_of, themes_of
 from tests.houses import texts
 from tests.revisions.repositories import Books, books, git
 
@@ -472,7 +472,7 @@ def test_of_what_is_too_large_the_content_is_never_asked_for(tmp_path):
     files = files_at(house.house, "HEAD")
     assert [one.code for one in read_house(files).problems] == ["file-too-large"]
     assert len(files.read("specs/long.md")) == 1024**2 + 1
-    with looks_of(house.house, files) as folder:
+    with themes_of(house.house, files) as folder:
         assert (folder / "own/long.ttf").stat().st_size == 2_000_000
 
 
@@ -482,7 +482,7 @@ def test_a_link_that_is_longer_than_any_path_is_not_read(tmp_path):
     oid = git(house.house, "hash-object", "-w", "long")
     git(house.house, "update-index", "--add", "--cacheinfo", f"120000,{oid},specs/away.md")
     git(house.house, "commit", "-qm", "Long")
-    with pytest.raises(LostLink, match="longer than any that leads somewhere") as lost:
+    with pytest.raises(BrokenLink, match="longer than any that leads somewhere") as lost:
         files_at(house.house, "HEAD").read("specs/away.md")
     assert len(str(lost.value)) < 200
 
@@ -504,7 +504,7 @@ def look_of(house: Books, looks: str) -> Path:
     """Commit a folder of looks that is written straight into git, and lend it."""
     top = [line for line in git(house.house, "ls-tree", "HEAD").splitlines() if not line.endswith("\tthemes")]
     commit = git(house.house, "commit-tree", tree(house, *top, f"040000 tree {looks}\tthemes"), "-m", "Looks")
-    with looks_of(house.house, files_at(house.house, commit)) as folder:
+    with themes_of(house.house, files_at(house.house, commit)) as folder:
         return folder
 
 

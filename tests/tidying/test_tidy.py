@@ -9,10 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.reading import DiskFiles
-from menugen.reading.yaml_nodes import read_nodes
-from menugen.reading.yaml_text import Data, read_mapping
-from menugen.tidying import files_of_house, files_of_library, look_at, look_at_stray, tidy
+from menugen.reading import Data, DiskFiles, read_mapping, read_nodes
+from menugen.tidying import files_of_house, files_of_library, tidy, tidy_result, tidy_stray_result
 from menugen.tidying.setting import all_comments
 from menugen.tidying.taking_apart import take_apart
 
@@ -391,9 +389,9 @@ def test_a_spec_keeps_its_lines_in_order_and_its_notes_to_the_byte(front, notes)
 def test_what_comes_with_menugen_is_tidy(place):
     files = DiskFiles(REPOSITORY / place)
     if place == "specs":
-        looked = [look_at_stray(files, file) for file in files_of_library(files)]
+        looked = [tidy_stray_result(files, file) for file in files_of_library(files)]
     else:
-        looked = [look_at(files, file, kind) for file, kind in files_of_house(files)]
+        looked = [tidy_result(files, file, kind) for file, kind in files_of_house(files)]
     assert looked
     assert not [one.file for one in looked if one.tidied is not None or one.left_alone]
 

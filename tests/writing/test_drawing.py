@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from menugen.menu.guest import GlassPicture
+from menugen.menu import GlassPicture
 from menugen.mixing import height_of_ml, volume_to_mm
 from menugen.reference import glass, glass_names
 from menugen.writing.drawing import FRAME_MM, PENS_MM, WIDEST_MM

@@ -441,8 +441,8 @@ def told_in_order(target: Path, monkeypatch: pytest.MonkeyPatch, fails: str = ""
 
         return noting
 
-    monkeypatch.setattr("menugen.writing.output_folder.settle", files)
-    monkeypatch.setattr(exchange, "settle_one", names)
+    monkeypatch.setattr("menugen.writing.output_folder.flush_to_disk", files)
+    monkeypatch.setattr(exchange, "flush_file", names)
     for word, name in (("record", "write_whole"), ("take", "exchange"), ("take", "move")):
         monkeypatch.setattr(exchange, name, noted(word, getattr(exchange, name)))
     return done

@@ -6,7 +6,7 @@ from io import BytesIO
 import pytest
 from PIL import Image, ImageChops, ImageFont
 
-from menugen.menu.guest import GuestMenu
+from menugen.menu import GuestMenu
 from menugen.shipped import shipped_folder
 from menugen.writing import link_picture
 from menugen.writing.file_cache import FileCache

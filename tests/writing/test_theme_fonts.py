@@ -9,7 +9,7 @@ import pytest
 from babel.messages.pofile import read_po
 from fontTools.ttLib import TTFont
 
-from menugen.menu.words import WORDS
+from menugen.menu import WORDS
 from menugen.shipped import shipped_folder
 from menugen.writing.file_cache import FileCache
 from menugen.writing.fonts import (

@@ -9,7 +9,7 @@ import pytest
 
 from menugen.problems import Problem
 from menugen.shipped import shipped_folder
-from menugen.writing import look_files
+from menugen.writing import theme_files
 from menugen.writing.font_apart import CannotCut, cut_apart
 from menugen.writing.fonts import FontFile, StandIn, cut_fonts
 from menugen.writing.theme import ThemeFault, load_theme
@@ -87,11 +87,11 @@ def test_a_link_within_the_look_is_its_own(tmp_path):
 @pytest.mark.parametrize(
     ("name", "most"),
     [
-        ("theme.yaml", look_files.LARGEST_TEXT),
-        ("style.css", look_files.LARGEST_STYLE),
-        ("notices.html.jinja", look_files.LARGEST_TEMPLATE),
-        ("fonts/a.otf", look_files.LARGEST_FONT),
-        ("fonts/a.txt", look_files.LARGEST_TEXT),
+        ("theme.yaml", theme_files.LARGEST_TEXT),
+        ("style.css", theme_files.LARGEST_STYLE),
+        ("notices.html.jinja", theme_files.LARGEST_TEMPLATE),
+        ("fonts/a.otf", theme_files.LARGEST_FONT),
+        ("fonts/a.txt", theme_files.LARGEST_TEXT),
     ],
 )
 def test_no_file_is_larger_than_it_needs_to_be(tmp_path, name, most):
@@ -105,15 +105,15 @@ def test_no_file_is_larger_than_it_needs_to_be(tmp_path, name, most):
 
 def test_a_file_that_grew_since_it_was_looked_at_is_cut_off(tmp_path, monkeypatch):
     home = look(tmp_path)
-    monkeypatch.setattr(look_files, "own_file", lambda home, name, _largest: home / name)
+    monkeypatch.setattr(theme_files, "own_file", lambda home, name, _largest: home / name)
     with pytest.raises(ThemeFault, match="larger than"):
-        look_files.read_own(home, "theme.yaml", 5)
+        theme_files.read_own(home, "theme.yaml", 5)
 
 
 @pytest.mark.parametrize("name", ["../slate/theme.yaml", "/etc/passwd", "..\\x", "C:x", "a/../../x", "a\0b"])
 def test_a_name_stays_in_the_folder(tmp_path, name):
     with pytest.raises(ThemeFault, match="outside the look's folder"):
-        look_files.own_file(look(tmp_path), name, 100)
+        theme_files.own_file(look(tmp_path), name, 100)
 
 
 def test_a_font_s_name_stays_in_the_folder(tmp_path):
