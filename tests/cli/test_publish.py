@@ -275,6 +275,7 @@ def test_in_the_house_s_own_folder_another_name_is_a_word_and_no_fault(bar):
     assert "the house: The Test Bar before, The Other Bar now" in bar.told()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("to", ["bar", "bar/specs", "bar/stock/x", "", " ", "bar/out/small-supper"])
 def test_a_publish_into_the_house_itself_is_wrong_use_and_writes_nothing(bar, to):
     bar.publish()

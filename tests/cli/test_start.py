@@ -66,6 +66,7 @@ def test_no_house_begins_where_a_publish_would_replace_it(here, capsys):
     assert not (here / "menus/small-supper/new").exists()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "held",
     [

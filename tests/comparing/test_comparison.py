@@ -161,6 +161,7 @@ def test_a_swap_whose_own_strength_moves_is_told_apart(house):
     assert not [line for line in lines if line.startswith("marsh-sour: ")]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("path", "before", "after"),
     [

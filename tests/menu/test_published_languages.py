@@ -47,6 +47,7 @@ def test_a_page_says_its_language_and_which_way_it_runs(files: dict[str, bytes])
     assert '<html lang="ar" dir="rtl">' in page(files, "ar/drinks/two-tides.html")
 
 
+@pytest.mark.slow
 def test_every_link_of_every_page_leads_to_a_file(files: dict[str, bytes]) -> None:
     for path, content in files.items():
         if not path.endswith(".html") or not path.startswith("site/") or path.endswith("404.html"):

@@ -294,6 +294,7 @@ def test_a_card_from_files_that_were_not_committed_is_told_of_as_far_as_it_is_kn
     assert len(warnings(house)) == 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("with_git", [True, False])
 def test_a_card_of_this_very_menu_says_what_the_page_says(house, with_git):
     write_printed(house, "")
@@ -369,6 +370,7 @@ def test_the_page_and_the_machines_are_told_where_the_event_names_its_cards(hous
     assert form["version"] in files["print/cards-a4.html"].decode()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("language", "sentence"),
     [

@@ -71,6 +71,7 @@ def test_a_file_larger_than_any_of_ours_is_refused(tmp_path: Path) -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_file_of_very_many_values_is_refused(tmp_path: Path) -> None:
     (tmp_path / "house.yaml").write_text("rules: [" + "a," * 100_100 + "]\n", encoding="utf-8")
     text = told(read_house(DiskFiles(tmp_path)), tmp_path)

@@ -30,6 +30,7 @@ def test_a_committed_house_is_its_revision(house):
     assert stamp_of(house.house, files_at(house.house, "HEAD")) == Stamp(short, uncommitted=False)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "path",
     [
@@ -49,6 +50,7 @@ def test_what_is_not_committed_is_marked(house, path):
     assert not stamp(house).uncommitted
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "path",
     [
@@ -209,6 +211,7 @@ def test_a_past_revision_is_published_byte_for_byte_as_it_was(house, tmp_path):
     assert len(then) > 10
 
 
+@pytest.mark.slow
 def test_the_version_stands_in_the_menu_for_machines_and_on_the_page(house, tmp_path):
     short = git(house.house, "rev-parse", "HEAD")[:7]
     files = published(house.house, tmp_path / "clean")

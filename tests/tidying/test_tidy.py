@@ -413,6 +413,7 @@ def merged(base: str, ours: str, theirs: str, folder: Path) -> str | None:
     return done.stdout if done.returncode == 0 else None
 
 
+@pytest.mark.slow
 @given(st.data())
 def test_the_prices_of_two_drinks_are_changed_by_two_people(merging, data):
     drinks = [f"drink-{letter}" for letter in "abcdef"]

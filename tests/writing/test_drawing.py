@@ -281,6 +281,7 @@ def test_what_dresses_the_glass_is_drawn_only_where_it_is(field, name):
     assert name not in glass_svg(PLAIN, size="small")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", glass_names())
 @pytest.mark.parametrize("size", PENS_MM)
 def test_every_glass_has_one_scale_and_is_small(size, name):

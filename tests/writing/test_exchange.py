@@ -339,6 +339,7 @@ def test_a_run_that_is_stopped_by_hand_puts_all_back(tmp_path, states):
     assert whole(target) == before
 
 
+@pytest.mark.slow
 def test_a_publish_of_the_same_again_changes_nothing_and_leaves_nothing(tmp_path, states, swap):
     _, after = states
     target = new_output(tmp_path)

@@ -267,6 +267,7 @@ def test_a_template_writes_nothing_that_loads_or_runs(tmp_path, html):
         assert found.where.line == 2
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "text",
     [
