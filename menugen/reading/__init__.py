@@ -19,6 +19,7 @@ from menugen.reading.keys import (
     differences,
     flow,
     json_schemas,
+    stated,
 )
 from menugen.reading.places import Sources
 from menugen.reading.spec_file import read_spec
@@ -83,6 +84,7 @@ __all__ = [
     "read_settings",
     "read_spec",
     "read_theme",
+    "stated",
     "theme_schema",
     "what_is_read",
 ]

@@ -23,7 +23,7 @@ from menugen.reading import (
     read_spec,
     stock_file,
 )
-from menugen.reading.keys import Key, Problems, Units, fields_of, read_keys, schemas
+from menugen.reading.keys import Key, Problems, Units, fields_of, read_keys, schemas, stated
 from menugen.reading.keys.values import YES_OR_NO
 from menugen.reading.stock_file import read_stock
 from menugen.records import StockLine
@@ -296,6 +296,7 @@ def test_a_fact_of_stock_needs_an_entry_in_the_table_and_a_field_and_no_more(one
     assert [getattr(line, "organic") for line in (unsaid, no, yes)] == [None, False, True]  # noqa: B009  # of the test
     assert [phrase.text for phrase in stock_moves.stock_moves(unsaid, yes)] == ["organic not said -> yes"]
     assert [phrase.text for phrase in stock_moves.stock_moves(yes, no)] == ["organic yes -> no"]
+    assert [stated(one_more, line).get("organic") for line in (unsaid, no, yes)] == [None, "no", "yes"]
     [problem] = read_stock("gin:\n  organc: yes\n", "stock/a.yaml", "trade").problems
     assert problem.hints == ('did you mean "organic"?',)
     [problem] = read_stock("gin:\n  organic: perhaps\n", "stock/a.yaml", "trade").problems
