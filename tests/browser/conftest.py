@@ -16,7 +16,7 @@ DEMO = REPOSITORY / "demo_data"
 EVENT = "lantern-supper"
 LANGUAGES = ("en", "fr", "ar")
 """One that is the bar's own, one that it has translated, and one that runs from right to left."""
-THEMES_FOLDER = theme_names(theme_folders(DEMO))
+LOOKS = theme_names(theme_folders(DEMO))
 
 
 @pytest.fixture(scope="session")
@@ -46,7 +46,7 @@ def published(demo: CheckedHouse, tmp_path_factory: pytest.TempPathFactory) -> d
     facts = next(facts for facts in demo.events if facts.event.slug == EVENT)
     with_card = replace(demo, printed={EVENT: old_card(facts)})
     folders = {}
-    for look in THEMES_FOLDER:
+    for look in LOOKS:
         folder = tmp_path_factory.mktemp(look)
         for path, content in event_files(
             with_card, replace(facts, event=replace(facts.event, theme=look, languages=LANGUAGES))

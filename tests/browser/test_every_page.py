@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 
 from tests.browser.axe import ALL, BUT_CONTRAST, OF_COLOURS, axe_finds
-from tests.browser.conftest import LANGUAGES, THEMES_FOLDER
+from tests.browser.conftest import LANGUAGES, LOOKS
 
 pytestmark = pytest.mark.browser
 
@@ -34,11 +34,11 @@ def axe_reads() -> Iterator[tuple[str, str, list[tuple[str, dict[str, object]]]]
     own language each look's pages are read by every rule, and in both lights. Arabic turns each look round, in colours
     that are known by then. Words alone tell French from English, and no look has words of its own.
     """
-    for look in THEMES_FOLDER:
+    for look in LOOKS:
         for path in PAGES:
             yield look, path, [("light", ALL), ("dark", OF_COLOURS)]
         for path in TRANSLATED:
-            if "/ar/" in path or look == THEMES_FOLDER[0]:
+            if "/ar/" in path or look == LOOKS[0]:
                 yield look, path, [("light", BUT_CONTRAST)]
 
 
@@ -69,14 +69,14 @@ def test_the_nu_checker_finds_no_error(published):
             pytest.fail("this run must have Java and MENUGEN_NU_CHECKER, the path of vnu.jar")
         pytest.skip("MENUGEN_NU_CHECKER, the path of vnu.jar, is not set")
     files = {
-        kind: [str(file) for look in THEMES_FOLDER for file in sorted(published[look].rglob(f"*.{kind}"))]
+        kind: [str(file) for look in LOOKS for file in sorted(published[look].rglob(f"*.{kind}"))]
         for kind in ("css", "svg")
     }
     # Looks have the same pages, but for styles in the heads of each kind.
-    first, *others = THEMES_FOLDER
+    first, *others = LOOKS
     files["html"] = [str(file) for file in sorted(published[first].rglob("*.html"))]
     files["html"] += [str(published[look] / path) for look in others for path in PAGES]
-    assert all(len(found) >= len(THEMES_FOLDER) for found in files.values())
+    assert all(len(found) >= len(LOOKS) for found in files.values())
     # In one go, as most of the time is what Java takes to warm up: it is told that it need not live long.
     java = ("java", "-Xss8m", "-XX:TieredStopAtLevel=1")
     checker = (*java, "-jar", jar, "--errors-only", "--also-check-css", "--also-check-svg")
@@ -86,7 +86,7 @@ def test_the_nu_checker_finds_no_error(published):
     assert (done.returncode, done.stderr) == (0, "")
 
 
-@pytest.mark.parametrize("look", THEMES_FOLDER)
+@pytest.mark.parametrize("look", LOOKS)
 def test_no_page_scrolls_sideways_at_320_nor_asks_another_host_nor_breaks_its_policy(window, published, look):
     """Nor at 320 by 256, which is a window of 1280 by 1024 at four hundred per cent."""
     said: list[str] = []
@@ -111,7 +111,7 @@ SHOWN = """slugs => slugs.filter(slug => {
 
 
 @pytest.mark.parametrize("path", ["site/index.html", "site/t/index.html"])
-@pytest.mark.parametrize("look", THEMES_FOLDER)
+@pytest.mark.parametrize("look", LOOKS)
 def test_the_filter_hides_what_the_labels_name_and_nothing_else(window, demo, published, look, path):
     facts = next(facts for facts in demo.events if facts.event.slug == "lantern-supper")
     holds = {

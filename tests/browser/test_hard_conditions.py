@@ -6,7 +6,7 @@ Four times the size is tried on every page in test_every_page.py.
 import pytest
 
 from tests.browser.axe import OF_COLOURS, axe_finds
-from tests.browser.conftest import THEMES_FOLDER
+from tests.browser.conftest import LOOKS
 from tests.browser.test_every_page import PAGES
 
 pytestmark = pytest.mark.browser
@@ -20,7 +20,7 @@ def without_script(chromium):
 
 
 @pytest.mark.parametrize("path", ["site/index.html", "site/t/index.html"])
-@pytest.mark.parametrize("look", THEMES_FOLDER)
+@pytest.mark.parametrize("look", LOOKS)
 def test_the_filter_works_without_script(without_script, published, look, path):
     page = without_script
     page.goto((published[look] / path).as_uri())
@@ -40,7 +40,7 @@ def test_the_filter_works_without_script(without_script, published, look, path):
     assert not ask.is_visible()
 
 
-@pytest.mark.parametrize("look", THEMES_FOLDER)
+@pytest.mark.parametrize("look", LOOKS)
 def test_forced_colours_keep_every_word_and_rule(chromium, published, look):
     with chromium.new_context(
         viewport=PHONE, forced_colors="active", color_scheme="dark", bypass_csp=True
@@ -66,7 +66,7 @@ def still(chromium):
         yield context.new_page()
 
 
-@pytest.mark.parametrize("look", THEMES_FOLDER)
+@pytest.mark.parametrize("look", LOOKS)
 def test_nothing_moves_where_motion_is_not_wanted(still, published, look):
     for path in ("site/index.html", "site/t/index.html", "site/allergens.html"):
         still.goto((published[look] / path).as_uri())

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser.conftest import THEMES_FOLDER
+from tests.browser.conftest import LOOKS
 
 pytestmark = pytest.mark.browser
 
@@ -31,7 +31,7 @@ PLACE_OF = """
 """Where words that stand in one text are drawn, by element."""
 
 
-@pytest.fixture(scope="module", params=THEMES_FOLDER)
+@pytest.fixture(scope="module", params=LOOKS)
 def arabic(request, published) -> Path:
     return published[request.param] / "site" / "ar"
 

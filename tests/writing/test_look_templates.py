@@ -296,7 +296,7 @@ def test_a_page_that_no_phone_could_keep_is_told(tmp_path):
 
 
 def test_what_a_look_may_do_passes(tmp_path):
-    """A template that uses all that DEVELOPERS.md allows."""
+    """A template that uses all that themes/README.md allows."""
     text = (
         PAGE
         + """{% import "parts.html.jinja" as parts %}

@@ -15,7 +15,7 @@ from tests.browser.test_offline import Host
 from tests.writing.fixtures import long_menu, page_faults, rich_menu, single_menu, site_files
 
 SHIPPED = shipped_folder("themes")
-THEMES_FOLDER = theme_names([SHIPPED])
+LOOKS = theme_names([SHIPPED])
 
 TEN_LINES = """\
 title: Harvest
@@ -119,14 +119,14 @@ def on_disk(tmp_path_factory):
 
 
 def test_there_are_three_moods():
-    assert THEMES_FOLDER == ("bunting", "lawn", "slate")
+    assert LOOKS == ("bunting", "lawn", "slate")
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("menu", MENUS)
 def test_every_look_says_the_same_in_the_same_order(menu):
     """What differs between looks is in their style sheets: the pages are one and the same."""
-    sites = [site_of(name, menu) for name in THEMES_FOLDER]
+    sites = [site_of(name, menu) for name in LOOKS]
     pages = {path for path in sites[0] if path.endswith(".html")}
     for path in pages:
         assert len({bare(site[path].decode()) for site in sites}) == 1, path
@@ -142,14 +142,14 @@ def bare(page: str) -> str:
 
 
 def test_no_two_looks_share_their_type_their_ground_or_how_a_glass_is_drawn():
-    themes = [load_theme([SHIPPED], name) for name in THEMES_FOLDER]
+    themes = [load_theme([SHIPPED], name) for name in LOOKS]
     for found in (
         {re.search(r"--names:[^;]*", theme.style)[0] for theme in themes},
         {theme.light["ground"] for theme in themes},
         {theme.dark["ground"] for theme in themes},
         {tuple(re.findall(r"\.glass-line\{[^}]*", theme.style)) for theme in themes},
     ):
-        assert len(found) == len(THEMES_FOLDER)
+        assert len(found) == len(LOOKS)
 
 
 def test_a_look_of_ten_lines_is_published_and_can_be_read(tmp_path):
@@ -164,7 +164,7 @@ def test_a_look_of_ten_lines_is_published_and_can_be_read(tmp_path):
     assert "border-image" in sheet, "the style sheet it extends"
 
 
-@pytest.mark.parametrize("name", THEMES_FOLDER)
+@pytest.mark.parametrize("name", LOOKS)
 def test_no_style_holds_words_or_turns_the_order(name):
     """Text in CSS is read by nobody who listens; only drawings, which say nothing, may change places."""
     own = (SHIPPED / name / "style.css").read_text(encoding="utf-8")
@@ -189,7 +189,7 @@ FIGURES = """() => {
 
 @pytest.mark.browser
 @pytest.mark.parametrize("path", ["index.html", "t/index.html"])
-@pytest.mark.parametrize("name", THEMES_FOLDER)
+@pytest.mark.parametrize("name", LOOKS)
 def test_the_contains_line_is_never_the_small_print(window, on_disk, name, path):
     theme = load_theme([SHIPPED], name)
     for width, scheme in product((390, 1280), ("light", "dark")):
@@ -236,7 +236,7 @@ RUN_OUT = """() => [...document.querySelectorAll('main :is(h1, h2, h3, p, dd)')]
 
 @pytest.mark.browser
 @pytest.mark.parametrize("menu", MENUS)
-@pytest.mark.parametrize("name", THEMES_FOLDER)
+@pytest.mark.parametrize("name", LOOKS)
 def test_nothing_runs_out_of_the_page_and_no_words_lie_on_others(window, on_disk, name, menu):
     for path in ("index.html", "t/index.html", "allergens.html"):
         page = window.open(on_disk(name, menu) / path, 320)
@@ -248,7 +248,7 @@ def test_nothing_runs_out_of_the_page_and_no_words_lie_on_others(window, on_disk
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("name", THEMES_FOLDER)
+@pytest.mark.parametrize("name", LOOKS)
 def test_a_font_is_fetched_for_the_menu_and_never_for_the_table(window, on_disk, name):
     folder, asked = on_disk(name), window.asked
     page = window.open(folder / "index.html")
@@ -272,7 +272,7 @@ new PerformanceObserver(list => list.getEntries().forEach(entry => { shifted += 
 
 TWO_FRAMES = "new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
-WITH_FONTS = [name for name in THEMES_FOLDER if load_theme([SHIPPED], name).fonts]
+WITH_FONTS = [name for name in LOOKS if load_theme([SHIPPED], name).fonts]
 
 
 @pytest.fixture

@@ -1,6 +1,7 @@
 """The files of a stranger's look: ordinary files of its own folder, none too large, and all faults told at once."""
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -17,6 +18,9 @@ from menugen.writing.theme import ThemeFault, load_theme
 SHIPPED = shipped_folder("themes")
 LAWN = SHIPPED / "lawn" / "fonts" / "lawn-regular.otf"
 FONT = "fonts: [{family: Lawn, file: fonts/a.otf, licence: fonts/a.txt}]\n"
+
+_TOO_DEEP = re.compile("nested more than 20 levels deep|cannot be read from here on")
+"""The parsers of some releases of PyYAML give up by themselves at a depth of their own."""
 
 needs_pipes = pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no named pipes here")
 
@@ -130,7 +134,7 @@ def test_a_font_s_name_stays_in_the_folder(tmp_path):
 @pytest.mark.parametrize(
     ("text", "line", "message"),
     [
-        ("extends: slate\ntitle: " + "[" * 5000, 2, "cannot be read from here on"),
+        ("extends: slate\ntitle: " + "[" * 5000, 2, _TOO_DEEP),
         ("extends: slate\ntitle: " + "[" * 30 + "]" * 30, 2, "nested more than 20 levels deep"),
         (
             "extends: slate\n" + "".join(" " * n + "a:\n" for n in range(900)),
@@ -160,7 +164,7 @@ def test_a_font_s_name_stays_in_the_folder(tmp_path):
 def test_what_theme_yaml_cannot_say(tmp_path, text, line, message):
     home = look(tmp_path, text)
     found = fault(tmp_path)
-    assert message in found.message
+    assert message.search(found.message) if isinstance(message, re.Pattern) else message in found.message
     assert (Path(found.where.file), found.where.line) == (home / "theme.yaml", line)
     assert len(found.message) < 400
 
