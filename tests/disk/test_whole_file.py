@@ -61,6 +61,20 @@ def test_a_disk_that_refuses_leaves_the_old_one_and_nothing_beside_it(tmp_path, 
     assert (faults > 2) if refuses else faults == 0
 
 
+@pytest.mark.parametrize("lasting", [True, False])
+def test_all_of_it_is_on_the_disk_before_it_takes_its_place_where_it_is_to_last(
+    tmp_path, monkeypatch, lasting
+):
+    stored = []
+
+    def fsync(handle: int) -> None:
+        stored.append((os.fstat(handle).st_size, (tmp_path / "a").exists()))
+
+    monkeypatch.setattr(os, "fsync", fsync)
+    write_whole(tmp_path / "a", b"new", lasting=lasting)
+    assert stored == ([(3, False)] if lasting else [])
+
+
 def test_what_is_no_longer_as_it_was_read_is_not_written(tmp_path):
     (tmp_path / "a").write_bytes(b"mine")
     with pytest.raises(Changed):

@@ -279,6 +279,34 @@ def test_where_it_cannot_be_put_back_the_message_says_what_is_where(tmp_path, st
     assert whole(target) == before
 
 
+@pytest.mark.parametrize("remove", [(), ("gone",)], ids=["nothing removed", "one removed"])
+def test_a_publish_is_done_once_its_record_is_gone_though_the_disk_says_otherwise(tmp_path, states, remove):
+    target = new_output(tmp_path)
+    real = Path.unlink
+
+    def unlink(path: Path, **named: bool) -> None:
+        real(path, **named)
+        if path.name == EXCHANGE:
+            raise OSError(errno.ESTALE, "the answer was lost")
+
+    with mock.patch.object(Path, "unlink", unlink):
+        put(target, "new", remove=remove)
+    assert (target / "ball/site/menu.json").read_text("utf-8") == "new"
+    assert (target / "gone").exists() is (not remove)
+
+
+def test_the_message_says_so_of_a_folder_that_was_never_touched(tmp_path, states):
+    target = new_output(tmp_path)
+    refusal = OSError(errno.EACCES, "refused")
+    with (
+        mock.patch.object(exchange, "_take", side_effect=refusal),
+        mock.patch.object(exchange, "_undo", side_effect=refusal),
+        pytest.raises(CannotWrite) as caught,
+    ):
+        publish_new(target)
+    assert f"{target}/supper is as it was (permission to write there is missing)" in caught.value.message
+
+
 def test_between_two_names_the_message_names_the_old_folder_and_not_the_new(tmp_path, states, monkeypatch):
     before, _ = states
     target = new_output(tmp_path)
