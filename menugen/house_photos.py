@@ -9,10 +9,8 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from menugen.names import slug_of
-from menugen.problems import Problem, Span, warning
-from menugen.problems.near import near
-from menugen.reading import HouseFiles, LostLink
-from menugen.reading.files import DiskFiles, joined
+from menugen.problems import Problem, Span, near, warning
+from menugen.reading import BrokenLink, DiskFiles, HouseFiles, joined
 from menugen.revisions import GitFiles, NoHistory
 from menugen.writing.file_cache import FileCache
 from menugen.writing.photo_pixels import LARGEST_BYTES, PhotoFault, heavy, no_memory, shown_width
@@ -67,7 +65,7 @@ _KNOWN: dict[str, HousePhoto | PhotoFault] = {}
 """By what changes when a file does: a preview looks at every photo again at each save, and they are large."""
 
 
-def look_at_photos(
+def check_photos(
     files: HouseFiles, drinks: Collection[str], wanted: Collection[str], made: FileCache
 ) -> tuple[dict[str, HousePhoto], tuple[Problem, ...]]:
     """Return the photos of the wanted drinks by slug, and everything that is wrong with the folder.
@@ -117,7 +115,7 @@ def make_photos(
 
     Args:
         files: The house.
-        photos: From `look_at_photos`.
+        photos: From `check_photos`.
         made: Where they are kept.
         progress: Told of each that takes time.
 
@@ -167,7 +165,7 @@ def _names(files: HouseFiles, problems: list[Problem]) -> Iterable[str]:
         if not _is_elsewhere(files, FOLDER):
             return files.names(FOLDER)
         fault = _elsewhere("the photos", "copy them into it; until then drinks are drawn")
-    except LostLink as lost:
+    except BrokenLink as lost:
         fault = PhotoFault(
             "photo-unreadable", lost.why, "until it leads to photos, drinks are drawn", drawn=False
         )
@@ -249,7 +247,7 @@ def _read(files: HouseFiles, path: str) -> bytes | PhotoFault:
 
 def _unread(fault: OSError) -> tuple[str, str]:
     """Return why a file could not be read, and what to do."""
-    if isinstance(fault, LostLink):
+    if isinstance(fault, BrokenLink):
         return fault.why, "make it lead to a photo"
     if isinstance(fault, FileNotFoundError):
         return "this photo is gone", "put it back"

@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 
-from menugen.reading.spec_file import read_spec
-from menugen.reading.text import decode
+from menugen.reading import decode, read_spec
 from menugen.records import Spec
 from menugen.shipped import shipped_folder
 

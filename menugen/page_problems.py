@@ -10,8 +10,8 @@ from menugen.facts import EventFacts
 from menugen.house_photos import PhotoChanged
 from menugen.private_texts import where_written
 from menugen.problems import Place, Problem, Sources, Span, error
-from menugen.revisions import LOOKS
-from menugen.writing.checking import PageFault
+from menugen.revisions import THEMES_FOLDER
+from menugen.writing.page_check import PageFault
 from menugen.writing.private import Found
 
 
@@ -95,7 +95,7 @@ def _in_look(template: str, facts: EventFacts, looks: Path, theme: str) -> Place
     own = [file.name for file in sorted((looks / theme).glob("*.jinja"))]
     likely = [name for name in (template, "frame.html.jinja") if name in own] + own
     if likely:
-        return Span(f"{LOOKS}/{theme}/{likely[0]}", 1, 1, 1)
+        return Span(f"{THEMES_FOLDER}/{theme}/{likely[0]}", 1, 1, 1)
     house = facts.setting.house
     return (facts.event.place if facts.event.theme or not house.theme else house.place).at("theme")
 

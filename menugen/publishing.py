@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from menugen.event_settings import DEFAULT_THEME, check_event_settings, theme_problems
 from menugen.facts import (
     Broken,
     EventFacts,
@@ -15,7 +16,7 @@ from menugen.facts import (
     work_out_event,
     work_out_unlisted,
 )
-from menugen.house_photos import HousePhoto, PhotoChanged, look_at_photos, make_photos, stand_ins
+from menugen.house_photos import HousePhoto, PhotoChanged, check_photos, make_photos, stand_ins
 from menugen.menu import (
     GuestMenu,
     guest_menu,
@@ -29,17 +30,16 @@ from menugen.past.printed_card import PrintedCard, PrintedCards
 from menugen.past.since_card import since_card
 from menugen.private_texts import private_path, private_texts, without_private_texts
 from menugen.problems import Problem, Severity, warning
-from menugen.publication import DEFAULT_THEME, check_publication, look_problems
 from menugen.reading import HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
-from menugen.revisions import LOOKS, NO_STAMP, Stamp, stamp_of
+from menugen.revisions import NO_STAMP, THEMES_FOLDER, Stamp, stamp_of
 from menugen.shipped import shipped_folder
-from menugen.writing.checking import PageFault
+from menugen.writing.checked_output import CheckedOutput, CheckingOutput, Excerpt, Packed, ReadOnlyCache
 from menugen.writing.file_cache import FileCache
 from menugen.writing.output import Folder, Memory, Output
+from menugen.writing.page_check import PageFault
 from menugen.writing.photos import Photo
 from menugen.writing.private import Found, LeakCheck
-from menugen.writing.rehearsal import Excerpt, LookedAt, Packed, ReadOnlyCache, Rehearsal
 from menugen.writing.theme_fault import ThemeFault
 
 Progress = Callable[[str, int, int], None]
@@ -51,7 +51,7 @@ def no_progress(_what: str, _done: int, _total: int) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class CheckedHouse:
     """A house read and worked out, with everything that is wrong with it.
 
     Attributes:
@@ -86,17 +86,17 @@ class Look:
 
 def theme_folders(house: Path, looks: Path | None = None) -> tuple[Path, ...]:
     """Return where looks are found: the house's own first, wherever they lie."""
-    return (looks or house / LOOKS, shipped_folder("themes"))
+    return (looks or house / THEMES_FOLDER, shipped_folder("themes"))
 
 
-def look_at_house(
+def check_house(
     folder: Path,
     files: HouseFiles,
     event: str | None = None,
     progress: Progress = no_progress,
     looks: Path | None = None,
     kept: Path | None = None,
-) -> Look:
+) -> CheckedHouse:
     """Read a house and work out its events.
 
     Args:
@@ -123,7 +123,7 @@ def look_at_house(
             progress(f"working out {item.name}", number, len(chosen))
             worked_out, found = work_out_event(house, item, broken)
             problems += found
-            problems += check_publication(item, house, theme_folders(folder, looks), reading.sources)
+            problems += check_event_settings(item, house, theme_folders(folder, looks), reading.sources)
             if worked_out is not None:
                 facts.append(worked_out)
                 card = _printed_card(cards, worked_out, stamp)
@@ -142,9 +142,9 @@ def look_at_house(
             problems = list(filter(_reaching(house, house.events.get(event), event), problems))
         drinks = house.specs.keys() | reading.broken_specs
         listed = {slug for item in facts for slug in item.drinks}
-        photos, found = look_at_photos(files, drinks, drinks if event is None else listed, made)
+        photos, found = check_photos(files, drinks, drinks if event is None else listed, made)
         problems += found
-    return Look(
+    return CheckedHouse(
         folder,
         reading,
         tuple(facts),
@@ -219,12 +219,12 @@ def _reaching(house: House, event: Event | None, slug: str) -> Callable[[Problem
     return reaches
 
 
-def event_menus(look: Look, facts: EventFacts) -> Iterator[GuestMenu]:
+def event_menus(checked: CheckedHouse, facts: EventFacts) -> Iterator[GuestMenu]:
     """Yield what the guests of one event may see, in each of its languages, the first first; one is made at a time."""
-    card = look.printed.get(facts.event.slug)
+    card = checked.printed.get(facts.event.slug)
     version = ""
     for language in menu_languages(facts):
-        menu = _menu(facts, look.stamp, language, version)
+        menu = _menu(facts, checked.stamp, language, version)
         version = menu.version
         if card is not None:
             menu = replace(menu, since_card=since_card(card, facts, menu, words_of(facts, language)))
@@ -258,29 +258,29 @@ class Unfit(Exception):
         self.problems = problems
 
 
-def rehearsed(look: Look, progress: Progress = no_progress) -> Look:
+def with_page_problems(checked: CheckedHouse, progress: Progress = no_progress) -> CheckedHouse:
     """Return a house with what would stop its publish only once the pages are made, too: here they are thrown away.
 
     An event that is stopped already is passed over. Photos are not made ready: they are known to be good.
 
     Args:
-        look: The house.
+        checked: The house.
         progress: Told of each event.
     """
-    house = look.reading.house
-    errors = [problem for problem in look.problems if problem.severity is Severity.ERROR]
-    found = list(look.problems)
-    read_only = replace(look, made=ReadOnlyCache(look.made))
-    for number, facts in enumerate(look.events):
+    house = checked.reading.house
+    errors = [problem for problem in checked.problems if problem.severity is Severity.ERROR]
+    found = list(checked.problems)
+    read_only = replace(checked, made=ReadOnlyCache(checked.made))
+    for number, facts in enumerate(checked.events):
         if house is None or any(map(_reaching(house, facts.event, facts.event.slug), errors)):
             continue
-        progress(f"setting the pages of {facts.event.name}", number, len(look.events))
-        found += write_event(read_only, facts, Rehearsal(Packed()), photos=stand_ins(look.photos))
-    return replace(look, problems=tuple(dict.fromkeys(found)))
+        progress(f"setting the pages of {facts.event.name}", number, len(checked.events))
+        found += write_event(read_only, facts, CheckedOutput(Packed()), photos=stand_ins(checked.photos))
+    return replace(checked, problems=tuple(dict.fromkeys(found)))
 
 
 def event_files(
-    look: Look,
+    checked: CheckedHouse,
     facts: EventFacts,
     progress: Progress = no_progress,
     only: Collection[str] | None = None,
@@ -288,7 +288,7 @@ def event_files(
     """Return the files of one event by path, as `write_event` writes them; all of them are in memory.
 
     Args:
-        look: The house.
+        checked: The house.
         facts: The event.
         progress: Told of each photo that takes time.
         only: As for `write_event`.
@@ -297,17 +297,17 @@ def event_files(
         Unfit: They cannot be published.
     """
     out = Memory()
-    seen = Rehearsal(out) if only is None else Excerpt(out)
-    problems = write_event(look, facts, seen, progress, only=only)
+    seen = CheckedOutput(out) if only is None else Excerpt(out)
+    problems = write_event(checked, facts, seen, progress, only=only)
     if problems:
         raise Unfit(problems)
     return dict(sorted(out.files.items()))
 
 
 def write_event(
-    look: Look,
+    checked: CheckedHouse,
     facts: EventFacts,
-    out: LookedAt,
+    out: CheckingOutput,
     progress: Progress = no_progress,
     photos: Mapping[str, Photo] | None = None,
     only: Collection[str] | None = None,
@@ -317,7 +317,7 @@ def write_event(
     The first language lies at the top of the site, where the code leads, and each further one in its own folder.
 
     Args:
-        look: The house.
+        checked: The house.
         facts: The event.
         out: Where they go, one by one.
         progress: Told of each photo that takes time.
@@ -327,26 +327,30 @@ def write_event(
     Returns:
         What stops them: they are not whole, or not fit for guests, and whoever keeps them throws them away.
     """
-    looks = theme_folders(look.folder, look.looks)
-    guarded = _Guarded(out, LeakCheck(private_texts(facts), (private_path(look.folder),)))
+    looks = theme_folders(checked.folder, checked.looks)
+    guarded = _Guarded(out, LeakCheck(private_texts(facts), (private_path(checked.folder),)))
     try:
-        shown = {slug: photo for slug, photo in look.photos.items() if slug in facts.drinks}
-        ready = make_photos(look.files, shown, look.made, progress) if photos is None else photos
-        _lay_event(look, facts, guarded, ready, only)
-        leaks = _leaks(look, facts, guarded.check, ready, only)
+        shown = {slug: photo for slug, photo in checked.photos.items() if slug in facts.drinks}
+        ready = make_photos(checked.files, shown, checked.made, progress) if photos is None else photos
+        _lay_event(checked, facts, guarded, ready, only)
+        leaks = _leaks(checked, facts, guarded.check, ready, only)
     except ThemeFault as fault:
-        return tuple(look_problems(fault, looks[0]))
+        return tuple(theme_problems(fault, looks[0]))
     except PhotoChanged as fault:
         return (photo_problem(fault),)
     faults = (*guarded.unsealed, *out.faults())
     return (
-        *leak_problems(leaks, facts, look.reading.sources),
+        *leak_problems(leaks, facts, checked.reading.sources),
         *page_problems(faults, facts, looks[0], _theme_of(facts)),
     )
 
 
 def _lay_event(
-    look: Look, facts: EventFacts, out: Output, photos: Mapping[str, Photo], only: Collection[str] | None
+    checked: CheckedHouse,
+    facts: EventFacts,
+    out: Output,
+    photos: Mapping[str, Photo],
+    only: Collection[str] | None,
 ) -> None:
     """Write the files of one event, whatever they hold.
 
@@ -359,16 +363,16 @@ def _lay_event(
     from menugen.writing.theme import load_theme
 
     several = len(menu_languages(facts)) > 1
-    theme = load_theme(theme_folders(look.folder, look.looks), _theme_of(facts))
+    theme = load_theme(theme_folders(checked.folder, checked.looks), _theme_of(facts))
     site = Folder(out, "site/")
     sealed = SealedPages()
-    for menu in event_menus(look, facts):
+    for menu in event_menus(checked, facts):
         top = f"site/{menu.folder}"
         wanted = None if only is None else {path.removeprefix(top) for path in only if path.startswith(top)}
         if wanted == set():
             continue
         part = _OneOfSeveral(Folder(site, menu.folder), HEADERS) if several else site
-        sealed.and_of(lay_site(menu, theme, part, photos, look.made, wanted))
+        sealed.and_of(lay_site(menu, theme, part, photos, checked.made, wanted))
         if not menu.folder and only is None:
             lay_cards(menu, Folder(out, "print/"))
     if several and only is None:
@@ -377,7 +381,7 @@ def _lay_event(
 
 
 def _leaks(
-    look: Look,
+    checked: CheckedHouse,
     facts: EventFacts,
     seen: LeakCheck,
     photos: Mapping[str, Photo],
@@ -394,7 +398,7 @@ def _leaks(
     if bare is None:
         return tuple(seen.found)
     again = _Guarded(Packed(), seen.anew())
-    _lay_event(look, bare, again, photos, only)
+    _lay_event(checked, bare, again, photos, only)
     return seen.only_here(again.check)
 
 

@@ -9,16 +9,22 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from menugen.disk.names import is_within
-from menugen.disk.unfinished import clear_unfinished
+from menugen.disk import clear_unfinished, is_within
 from menugen.facts import EventFacts
 from menugen.house_photos import FOLDER
 from menugen.problems import Problem
-from menugen.publishing import Look, Progress, Unfit, no_progress, write_event
+from menugen.publishing import CheckedHouse, Progress, Unfit, no_progress, write_event
 from menugen.reading import DiskFiles, outside_folders, read_house
-from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, is_same_house
-from menugen.replacing.replacement import Replacement, hold_against, menus_among
-from menugen.revisions import LOOKS
+from menugen.replacing import (
+    GoneFolder,
+    KnownEvent,
+    Replacement,
+    gone_folders,
+    hold_against,
+    is_same_house,
+    menus_among,
+)
+from menugen.revisions import THEMES_FOLDER
 from menugen.writing.output import Output
 
 if TYPE_CHECKING:
@@ -50,7 +56,7 @@ class ReadyEvents:
 
 
 def ready_events(
-    look: Look,
+    checked: CheckedHouse,
     output: "OutputFolder",
     *,
     gone: Iterable[GoneFolder] = (),
@@ -63,7 +69,7 @@ def ready_events(
     What is there can be changed by no other publish while the output folder is lent.
 
     Args:
-        look: The house, which nothing stops.
+        checked: The house, which nothing stops.
         output: Where they go.
         gone: Folders there of events that are gone: one may be an event's own under another name.
         was: What the house was called, where it is called otherwise now: that house's output may be replaced, too.
@@ -74,20 +80,20 @@ def ready_events(
         PublishFault: The pages cannot be written.
         Unfit: The pages of some events are not fit for guests; told of all of them.
     """
-    clear_unfinished(look.folder)
-    look.made.clear_unfinished()
+    clear_unfinished(checked.folder)
+    checked.made.clear_unfinished()
     earlier = {one.renamed: one.folder for one in gone if one.renamed}
     replaced = []
     problems: list[Problem] = []
-    for number, facts in enumerate(look.events):
-        progress(f"setting the pages of {facts.event.name}", number, len(look.events))
+    for number, facts in enumerate(checked.events):
+        progress(f"setting the pages of {facts.event.name}", number, len(checked.events))
         new = output.begin(facts.event.slug)
-        problems += write_event(look, facts, new, progress)
+        problems += write_event(checked, facts, new, progress)
         if problems:
             continue
         menus = {path: partial(_content, new, path) for path in menus_among(new.paths())}
         replaced.append(
-            _of_this_house(_replaced(facts, output.target, menus, earlier), look, output.target, was)
+            _of_this_house(_replaced(facts, output.target, menus, earlier), checked, output.target, was)
         )
     if problems:
         raise Unfit(tuple(dict.fromkeys(problems)))
@@ -110,7 +116,7 @@ def _replaced(
     return hold_against(event.slug, event.name, was, menus, renamed=was.name)
 
 
-def _of_this_house(one: Replacement, look: Look, to: Path, was: str | None) -> Replacement:
+def _of_this_house(one: Replacement, checked: CheckedHouse, to: Path, was: str | None) -> Replacement:
     """Return what is replaced, with a word on it where the house was called otherwise.
 
     Raises:
@@ -118,10 +124,10 @@ def _of_this_house(one: Replacement, look: Look, to: Path, was: str | None) -> R
     """
     from menugen.writing.output_folder import NotOurs
 
-    name = look.reading.house.name if look.reading.house else ""
+    name = checked.reading.house.name if checked.reading.house else ""
     if not one.house or is_same_house(one.house, name):
         return one
-    own = is_within(to.resolve(), look.folder.resolve())
+    own = is_within(to.resolve(), checked.folder.resolve())
     if not own and not (was and is_same_house(one.house, was)):
         raise NotOurs(
             f'{one.folder} is what "{one.house}" published, and this house is "{name}", so it was left alone; '
@@ -146,21 +152,21 @@ def replaced_by(
     return _replaced(facts, to, menus, earlier)
 
 
-def gone_from(look: Look, to: Path, was: str | None = None) -> tuple[GoneFolder, ...]:
+def gone_from(checked: CheckedHouse, to: Path, was: str | None = None) -> tuple[GoneFolder, ...]:
     """Return the folders of an output folder that are of no event of the house any more.
 
     Args:
-        look: The house, whichever of its events are looked at.
+        checked: The house, whichever of its events are looked at.
         to: The output folder.
         was: What the house was called, where it is called otherwise now.
     """
-    house, unread = look.reading.house, look.reading.unread
+    house, unread = checked.reading.house, checked.reading.unread
     if house is None or "events" in unread:
         return ()
-    others = set(look.reading.broken_events)
-    if not isinstance(look.files, DiskFiles):
+    others = set(checked.reading.broken_events)
+    if not isinstance(checked.files, DiskFiles):
         # A revision does not know of what came after it.
-        lying = read_house(DiskFiles(look.folder))
+        lying = read_house(DiskFiles(checked.folder))
         if lying.house is None or "events" in lying.unread:
             return ()
         others |= {*lying.house.events, *lying.broken_events}
@@ -178,5 +184,5 @@ def gone_from(look: Look, to: Path, was: str | None = None) -> tuple[GoneFolder,
 
 def read_from(house: Path) -> tuple[Path, ...]:
     """Return the folders that a house is read from, or that people write in."""
-    named = (*outside_folders(house), FOLDER, LOOKS, "checks", ".git")
+    named = (*outside_folders(house), FOLDER, THEMES_FOLDER, "checks", ".git")
     return tuple(house / name for name in named)

@@ -3,9 +3,10 @@
 The browser draws with the fonts of tests/fonts alone.
 """
 
+import gc
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from itertools import groupby
 from pathlib import Path
 from random import Random, SystemRandom
@@ -118,6 +119,17 @@ def pytest_configure_node(node: Any) -> None:
 
 def pytest_terminal_summary(terminalreporter: Any, config: pytest.Config) -> None:
     terminalreporter.write_line(f"in this order again: --order={config.option.order}")
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, Any, Any]:
+    """Look for no rubbish among ten thousand tests while they are collected, nor among them later: they all stay."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.enable()
+        gc.freeze()
 
 
 @pytest.hookimpl(tryfirst=True)  # before pytest chooses those that -m asks for

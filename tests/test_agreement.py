@@ -14,13 +14,12 @@ from PIL import Image
 from menugen import publishing
 from menugen.cli import main
 from menugen.house_photos import PhotoChanged
-from menugen.menu import build
-from menugen.menu.catalogue import catalogue_languages, load_catalogue
-from menugen.menu.words import WORDS
+from menugen.menu import WORDS, build, catalogue_languages
+from menugen.menu.catalogue import load_catalogue
 from menugen.preview.pages import make_pages
 from menugen.shipped import shipped_folder
 from menugen.writing import site
-from menugen.writing.rehearsal import Rehearsal
+from menugen.writing.checked_output import CheckedOutput
 from tests.cli.test_commands import write_house
 from tests.houses import EVENT, SOUR, STOCK, texts
 from tests.revisions.repositories import git
@@ -375,13 +374,13 @@ def test_pages_are_tried_with_their_photos_and_none_is_made_ready(tmp_path, monk
     (folder / "photos").mkdir()
     Image.new("RGB", (900, 700), "#8a4b2a").save(folder / "photos/marsh-sour.jpg")
     seen: list[str] = []
-    laid = Rehearsal.text
+    laid = CheckedOutput.text
 
     def watched(self, path, pieces):
         seen.append("".join(pieces))
         laid(self, path, (seen[-1],))
 
-    monkeypatch.setattr(Rehearsal, "text", watched)
+    monkeypatch.setattr(CheckedOutput, "text", watched)
     monkeypatch.setattr(publishing, "make_photos", lambda *_: pytest.fail("a photo was made ready"))
     assert ran("check", folder) == (0, "")
     assert any("<picture" in page for page in seen)

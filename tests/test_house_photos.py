@@ -9,9 +9,9 @@ import pytest
 from PIL import Image
 
 from menugen import house_photos
-from menugen.house_photos import HousePhoto, PhotoChanged, look_at_photos, make_photos
+from menugen.house_photos import HousePhoto, PhotoChanged, check_photos, make_photos
 from menugen.problems import Severity
-from menugen.publishing import event_files, look_at_house
+from menugen.publishing import check_house, event_files
 from menugen.reading import DiskFiles
 from menugen.revisions import files_at
 from menugen.writing.file_cache import FileCache
@@ -40,7 +40,7 @@ def put(house: Path, **files: bytes) -> None:
 
 
 def looked_at(house: Path, made: FileCache = NOTHING) -> tuple[dict[str, str], list[tuple[str, str]]]:
-    photos, problems = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)
+    photos, problems = check_photos(DiskFiles(house), DRINKS, DRINKS, made)
     assert all(problem.severity is Severity.WARNING for problem in problems)
     assert all(problem.hints for problem in problems)
     return {slug: photo.path for slug, photo in photos.items()}, [
@@ -88,7 +88,7 @@ def test_each_fault_is_a_warning_at_its_file(house, name, content, code):
 
 def test_a_name_that_is_nearly_a_drinks_is_asked_about(house):
     put(house, **{"saltmarsh-sower.jpg": picture()})
-    _, (problem,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
+    _, (problem,) = check_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
     assert problem.hints[0] == 'did you mean "saltmarsh-sour"?'
 
 
@@ -106,7 +106,7 @@ def test_other_files_are_left_alone(house):
 
 def test_a_drink_that_is_not_wanted_is_not_read(house):
     put(house, **{"saltmarsh-sour.jpg": b"no photo"})
-    assert look_at_photos(DiskFiles(house), DRINKS, frozenset(), NOTHING) == ({}, ())
+    assert check_photos(DiskFiles(house), DRINKS, frozenset(), NOTHING) == ({}, ())
 
 
 def test_a_photo_that_is_mended_is_seen_at_the_next_look(house):
@@ -120,7 +120,7 @@ def test_a_photo_is_made_once_and_comes_out_of_the_folder_as_it_went_in(house, m
     put(house, **{"saltmarsh-sour.jpg": picture()})
     files, made = DiskFiles(house), FileCache(house / "kept")
     told: list[str] = []
-    photos, _ = look_at_photos(files, DRINKS, DRINKS, made)
+    photos, _ = check_photos(files, DRINKS, DRINKS, made)
     first = make_photos(files, photos, made, lambda what, _done, _total: told.append(what))
     assert told == ["making the photo of saltmarsh-sour ready"]
     assert first == {"saltmarsh-sour": make_photo(picture())}
@@ -134,7 +134,7 @@ def test_another_photo_under_the_same_name_is_made_anew(house):
     found = []
     for colour in ("#8a4b2a", "#2a4b8a"):
         put(house, **{"saltmarsh-sour.jpg": picture(colour)})
-        photos, _ = look_at_photos(files, DRINKS, DRINKS, made)
+        photos, _ = check_photos(files, DRINKS, DRINKS, made)
         found.append(make_photos(files, photos, made, lambda *_: None))
     assert found[0] != found[1]
 
@@ -142,7 +142,7 @@ def test_another_photo_under_the_same_name_is_made_anew(house):
 def test_a_file_that_changes_between_the_look_and_the_making_is_told(house):
     put(house, **{"saltmarsh-sour.jpg": picture()})
     files = DiskFiles(house)
-    photos, _ = look_at_photos(files, DRINKS, DRINKS, NOTHING)
+    photos, _ = check_photos(files, DRINKS, DRINKS, NOTHING)
     for content in (picture("#2a4b8a"), b"no photo"):
         put(house, **{"saltmarsh-sour.jpg": content})
         with pytest.raises(PhotoChanged, match=r"photos/saltmarsh-sour\.jpg: .* changed during"):
@@ -181,7 +181,7 @@ def test_a_past_house_shows_the_photo_of_its_day(house):
     git(house, "commit", "-q", "-m", "first")
     put(house, **{"saltmarsh-sour.jpg": picture("#2a4b8a")})
     files = files_at(house, "HEAD")
-    photos, problems = look_at_photos(files, DRINKS, DRINKS, NOTHING)
+    photos, problems = check_photos(files, DRINKS, DRINKS, NOTHING)
     assert problems == ()
     assert make_photos(files, photos, NOTHING, lambda *_: None) == {"saltmarsh-sour": make_photo(picture())}
     assert photos != {"saltmarsh-sour": HousePhoto("photos/saltmarsh-sour.jpg", "", 800)}
@@ -199,7 +199,7 @@ def test_a_published_event_shows_its_photos_and_says_nothing_of_where_they_were_
     slug = next(Path(name).stem for name in texts() if name.startswith("specs/"))
     (tmp_path / "photos").mkdir()
     put(tmp_path, **{f"{slug}.jpg": content.getvalue()})
-    look = look_at_house(tmp_path, DiskFiles(tmp_path), kept=tmp_path / "out" / house_photos.KEPT)
+    look = check_house(tmp_path, DiskFiles(tmp_path), kept=tmp_path / "out" / house_photos.KEPT)
     assert not look.stopped
     assert list(look.photos) == [slug]
     files = event_files(look, look.events[0])
@@ -226,10 +226,10 @@ def test_a_photo_of_too_few_pixels_is_shown_and_told(house):
 def test_a_photo_made_before_is_told_as_one_made_now(house, tmp_path):
     put(house, **{"saltmarsh-sour.jpg": picture(size=(320, 240))})
     made = FileCache(tmp_path / ".photos")
-    photos, _ = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)
+    photos, _ = check_photos(DiskFiles(house), DRINKS, DRINKS, made)
     make_photos(DiskFiles(house), photos, made, lambda *_: None)
     house_photos._KNOWN.clear()
-    (photo,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, made)[0].values()
+    (photo,) = check_photos(DiskFiles(house), DRINKS, DRINKS, made)[0].values()
     assert photo.width == 320
     assert looked_at(house, made)[1] == [("photo-small", "photos/saltmarsh-sour.jpg")]
 
@@ -279,14 +279,14 @@ def test_a_heavy_file_is_refused_unread(house, monkeypatch):
     with (house / "photos/saltmarsh-sour.jpg").open("wb") as file:
         file.truncate(house_photos.LARGEST_BYTES + 1)
     monkeypatch.setattr(DiskFiles, "read", lambda *_: pytest.fail("it was read"))
-    _, (problem,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
+    _, (problem,) = check_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
     assert problem.message == "this photo is larger than 40 MiB"
 
 
 def test_what_became_of_a_photo_is_told_as_it_is(house, monkeypatch):
     put(house, **{"saltmarsh-sour.jpg": picture()})
     files = DiskFiles(house)
-    photos, _ = look_at_photos(files, DRINKS, DRINKS, NOTHING)
+    photos, _ = check_photos(files, DRINKS, DRINKS, NOTHING)
 
     def told() -> PhotoChanged:
         with pytest.raises(PhotoChanged) as raised:
@@ -324,7 +324,7 @@ def test_a_photo_for_which_there_was_no_memory_is_looked_at_again(house, monkeyp
 
 def test_a_photo_in_a_name_of_another_form_is_told_what_it_is(house):
     put(house, **{"saltmarsh-sour.jpg": picture(form="GIF")})
-    _, (problem,) = look_at_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
+    _, (problem,) = check_photos(DiskFiles(house), DRINKS, DRINKS, NOTHING)
     assert problem.message == "this is a GIF, whatever its name says: a photo is a JPEG, PNG or WebP"
     assert problem.hints == ("open it and save it as JPEG; until then the drink is drawn",)
 

@@ -3,7 +3,7 @@
 import pytest
 
 from menugen import publishing
-from menugen.publishing import Look, Unfit, look_at_house
+from menugen.publishing import CheckedHouse, Unfit, check_house
 from menugen.reading import DiskFiles
 from menugen.ready import ready_events
 from menugen.writing.output_folder import output_folder
@@ -13,13 +13,13 @@ EVENTS = ("small-supper", "later-supper")
 
 
 @pytest.fixture
-def look(tmp_path) -> Look:
+def look(tmp_path) -> CheckedHouse:
     files = with_drinks({"marsh-sour": SOUR}, event=EVENT)
     files["events/later-supper.yaml"] = EVENT.replace("2026", "2027", 1).replace("name: ", "name: Later ", 1)
     for path, text in files.items():
         (tmp_path / "house" / path).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / "house" / path).write_text(text, "utf-8")
-    found = look_at_house(tmp_path / "house", DiskFiles(tmp_path / "house"))
+    found = check_house(tmp_path / "house", DiskFiles(tmp_path / "house"))
     assert not found.stopped
     assert sorted(facts.event.slug for facts in found.events) == sorted(EVENTS)
     return found

@@ -8,7 +8,7 @@ import pytest
 from menugen.facts import DrinkFacts, setting_for, work_out
 from menugen.mixing import VERBS
 from menugen.problems import Severity
-from menugen.publishing import Look, look_at_house
+from menugen.publishing import CheckedHouse, check_house
 from menugen.reading import DiskFiles
 from menugen.records import Role
 
@@ -17,13 +17,13 @@ DEMO = REPOSITORY / "demo_data"
 
 
 @pytest.fixture(scope="module")
-def look() -> Look:
-    return look_at_house(DEMO, DiskFiles(DEMO))
+def checked() -> CheckedHouse:
+    return check_house(DEMO, DiskFiles(DEMO))
 
 
 @pytest.fixture(scope="module")
-def library(look: Look) -> dict[str, DrinkFacts]:
-    house = look.reading.house
+def library(checked: CheckedHouse) -> dict[str, DrinkFacts]:
+    house = checked.reading.house
     assert house is not None
     setting, problems = setting_for(house, None)
     assert setting is not None
@@ -37,13 +37,13 @@ def library(look: Look) -> dict[str, DrinkFacts]:
     return drinks
 
 
-def test_the_demo_house_has_no_fault_and_three_events_in_three_places(look):
-    assert [problem for problem in look.problems if problem.severity is Severity.ERROR] == []
-    assert {facts.setting.region.code.partition("-")[0] for facts in look.events} == {"GB", "US", "IE"}
-    house = look.reading.house
+def test_the_demo_house_has_no_fault_and_three_events_in_three_places(checked):
+    assert [problem for problem in checked.problems if problem.severity is Severity.ERROR] == []
+    assert {facts.setting.region.code.partition("-")[0] for facts in checked.events} == {"GB", "US", "IE"}
+    house = checked.reading.house
     assert house is not None
     assert len(house.stock) >= 80
-    for facts in look.events:
+    for facts in checked.events:
         listed = [entry.slug for section in facts.event.sections for entry in section.entries]
         assert sorted(facts.drinks) == sorted(listed)
 
@@ -79,8 +79,8 @@ def test_no_drink_of_the_library_runs_over_its_glass(library):
         assert facts.serve.fit.over_brim_ml == 0, slug
 
 
-def test_every_stock_line_of_the_demo_has_a_read_label(look):
-    house = look.reading.house
+def test_every_stock_line_of_the_demo_has_a_read_label(checked):
+    house = checked.reading.house
     assert house is not None
     for name, stock in house.stock.items():
         assert stock.contains is not None, name

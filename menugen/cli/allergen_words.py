@@ -1,6 +1,6 @@
 """One allergen gained or lost, as a sentence that cannot be missed without colour."""
 
-from menugen.comparing.changes import Change
+from menugen.comparing import Change
 
 
 def allergen_words(one: Change, drink: str = "") -> str:

@@ -8,11 +8,9 @@ from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, wants_colour
-from menugen.comparing.changes import Comparison
-from menugen.comparing.comparison import compare, with_all_errors
-from menugen.comparing.two_houses import two_houses
-from menugen.publishing import look_at_house, rehearsed
-from menugen.revisions import NoHistory, looks_of
+from menugen.comparing import Comparison, compare, two_houses, with_all_errors
+from menugen.publishing import check_house, with_page_problems
+from menugen.revisions import NoHistory, themes_of
 
 GUARDED = ("allergens", "strength", "problems")
 
@@ -29,12 +27,12 @@ def run(args: argparse.Namespace) -> int:
             old_word, _, new_word = (end or "HEAD" for end in old_word.partition(".."))
         old, new, new_files, notes = two_houses(target.folder, old_word or "HEAD", new_word, progress)
         comparison = compare(old, new, notes)
-        look = None
+        checked = None
         if "problems" in guarded:
-            with looks_of(target.folder, new_files) as looks:
+            with themes_of(target.folder, new_files) as looks:
                 # What stops a publish only once its pages are made stops it, too.
-                look = rehearsed(look_at_house(target.folder, new_files, looks=looks), progress)
-            comparison = with_all_errors(comparison, look.reading, look.problems)
+                checked = with_page_problems(check_house(target.folder, new_files, looks=looks), progress)
+            comparison = with_all_errors(comparison, checked.reading, checked.problems)
     except (NotFound, NoHistory, WrongGuard) as fault:
         return fail(str(fault))
     finally:
@@ -45,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
         print(compare_markdown(comparison))
     elif not (args.quiet and not comparison.changes):
         print(compare_text(comparison, bold=wants_colour(sys.stdout)))
-    stopped = look is not None and look.stopped
+    stopped = checked is not None and checked.stopped
     touched = any(_is_touched(guard, comparison) for guard in guarded)
     return 1 if stopped or touched or not comparison.readable else 0
 

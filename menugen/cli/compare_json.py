@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from menugen.cli.compare_text import bottles, facts_of
-from menugen.comparing.changes import LEVELS, Change, ComparedHouse, Comparison, by_subject
+from menugen.comparing import LEVELS, Change, ComparedHouse, Comparison, by_subject
 from menugen.problems import Problem, Span
 
 

@@ -3,16 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from menugen.comparing.changes import (
-    LEVELS,
-    Cause,
-    Change,
-    Comparison,
-    Subject,
-    bottle_thing,
-    by_subject,
-    level,
-)
+from menugen.comparing import LEVELS, Cause, Change, Comparison, Subject, bottle_thing, by_subject, level
 from menugen.drink_facts import compared_facts
 from menugen.problems import Problem, Span
 from menugen.report import Item, Note, Report, Section, as_markdown, as_text, counted, listed

@@ -14,23 +14,25 @@ from menugen.cli.terminal import fail, print_report, tell_problems
 from menugen.cli.working_report import working_sections
 from menugen.drink_facts import AtEvent, Way
 from menugen.facts import (
+    Aimed,
     Broken,
     DrinkFacts,
     Setting,
+    WrongChange,
+    aimed,
+    changed,
     check_event,
     check_without_alcohol,
+    family_plane,
+    parse_aim,
     setting_for,
     work_out,
+    working_of,
 )
-from menugen.facts.aims import Aimed, aimed, parse_aim
-from menugen.facts.family import family_plane
-from menugen.facts.what_if import WrongChange, changed
-from menugen.facts.working import working_of
 from menugen.library import library_specs
 from menugen.measures import Fault, OunceKind, parse_volume
 from menugen.names import name_key, typed_slug
-from menugen.problems import Place, Problem, Severity
-from menugen.problems.near import near
+from menugen.problems import Place, Problem, Severity, near
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House, MenuEntry, Spec
 from menugen.report import Report

@@ -6,15 +6,18 @@ from typing import Any
 
 from menugen.bar import Cost
 from menugen.cli.drink_report import own_words
-from menugen.drink_facts import Way, way_data, word_lists
-from menugen.drink_facts.labels import NOTHING_DECLARED, contains_words
-from menugen.drink_facts.prices import cost_data
-from menugen.drink_facts.shown import money, to_cents
-from menugen.drink_facts.taste import beside_others
-from menugen.facts import DrinkFacts, Serve, Setting
-from menugen.facts.aims import Aimed, Reached
-from menugen.facts.shared import one_serve
-from menugen.facts.taste import taste_of
+from menugen.drink_facts import (
+    NOTHING_DECLARED,
+    Way,
+    beside_others,
+    contains_words,
+    cost_data,
+    money,
+    to_cents,
+    way_data,
+    word_lists,
+)
+from menugen.facts import Aimed, DrinkFacts, Reached, Serve, Setting, one_serve, taste_of
 from menugen.measures import OunceKind, show_ml, show_ounces
 from menugen.records import Line
 from menugen.report import WIDTH, Block, Column, Report, Row, Rows, Section, Table

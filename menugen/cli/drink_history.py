@@ -13,21 +13,27 @@ from menugen.cli.compare_text import facts_of, moved_lines, renamed_words
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
-from menugen.comparing.changes import Change
-from menugen.comparing.figures import DrinkFigures
+from menugen.comparing import Change, DrinkFigures
 from menugen.names import typed_slug
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, NoSuchDrink, VersionKind, history_of
 from menugen.problems import visible
 from menugen.reading import read_house
-from menugen.report import WIDTH, fold
+from menugen.report import WIDTH as COLUMNS  # chart.py has a width of its own, in pixels
+from menugen.report import Item, Items, Note, Plot, Report, Section, as_html, as_text, listed
 from menugen.revisions import Commit, NoHistory
-from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
 from menugen.writing.one_file import put_file
 from menugen.writing.output_folder import PublishFault
+from menugen.writing.policy import seal
 
 _MOST_MERGED = 6
 """Commits of a merged branch that are named before the rest is counted."""
+
+_HOW_TO_READ = (
+    "Each scale is fitted to its values and does not begin at zero. A figure holds until the next version; where it is "
+    "not known, or the drink was gone, there is no line. Cost is without tax; an open ring, and a +, is a cost without "
+    "bottles that have no price or size."
+)
 
 _OF_ONE_DRINK = ("set", "aim", "by", "step", "working")
 """Options that are about the drink as it is, and mean nothing of its past."""
@@ -99,55 +105,48 @@ def _real_name(folder: Path) -> str:
 
 def life_text(life: DrinkHistory) -> str:
     """Return a drink's life as text, 80 columns wide, the oldest version first."""
-    out = [life.name]
-    for version in life.versions:
-        out += ["", _heading(version)]
-        for fact in _facts(version):
-            out += _wrapped(fact.text)
-            out += [line for words in fact.under for line in _wrapped(words, deeper=True)]
+    sections = [Section(_heading(version), (_facts(version),)) for version in life.versions]
     if chart := chart_text(life):
-        out += ["", chart]
-    if life.notes:
-        out.append("")
-    for note in life.notes:
-        out += _wrapped(f"note: {note}")
-    return "\n".join(out)
+        sections.append(Section(blocks=(Plot(chart),)))
+    notes = tuple(Note(f"note: {note}", indent=2, hang=2) for note in life.notes)
+    if notes:
+        sections.append(Section(blocks=notes))
+    return as_text(Report(life.name, sections=tuple(sections)))
 
 
 def _heading(version: DrinkVersion) -> str:
     if version.commit is None:
         return "not committed yet"
     return textwrap.shorten(
-        f"{version.commit.day}  {version.commit.short}  {version.commit.subject}", WIDTH, placeholder=" ..."
+        f"{version.commit.day}  {version.commit.short}  {version.commit.subject}", COLUMNS, placeholder=" ..."
     )
 
 
-def _wrapped(text: str, *, deeper: bool = False) -> list[str]:
-    indent = "    " if deeper else "  "
-    return fold(text, first=indent, later=f"{indent}  ", long_words=True)
+def _facts(version: DrinkVersion) -> Items:
+    """Return what is said of one version: the same words in the terminal and on the page."""
+    return Items(tuple(_lines(version)))
 
 
-def _facts(version: DrinkVersion) -> Iterator[LifeFact]:
-    """Yield what one version is to be told of: the same words in the terminal and on the page."""
+def _lines(version: DrinkVersion) -> Iterator[Item]:
     if version.merged:
-        yield LifeFact("merged here", tuple(_merged(version.merged)))
+        yield Item("merged here", tuple(_merged(version.merged)))
     match version.kind:
         case VersionKind.FIRST:
-            yield LifeFact("first version that is known")
+            yield Item("first version that is known")
         case VersionKind.CUT:
-            yield LifeFact("the oldest version that was read")
+            yield Item("the oldest version that was read")
         case VersionKind.GONE:
             on = version.becomes
             goes_on = f"; it goes on as {on.name} ({on.slug})" if on else ""
-            yield LifeFact(f"gone from the house{goes_on}")
+            yield Item(f"gone from the house{goes_on}")
         case VersionKind.BACK:
-            yield LifeFact("there again" + ("" if version.changes else ", as it was"))
+            yield Item("there again" + ("" if version.changes else ", as it was"))
         case VersionKind.CHANGED if not version.changes and version.figures is not None:
-            yield LifeFact("can be worked out again, and is as it was")
+            yield Item("can be worked out again, and is as it was")
     if version.changes:
         yield from _changes(version.changes)
     if version.fault:
-        yield LifeFact(f"cannot be worked out: {version.fault}")
+        yield Item(f"cannot be worked out: {version.fault}")
 
 
 def _merged(commits: tuple[Commit, ...]) -> Iterator[str]:
@@ -157,40 +156,36 @@ def _merged(commits: tuple[Commit, ...]) -> Iterator[str]:
         yield f"and {len(commits) - _MOST_MERGED} more"
 
 
-def _changes(changes: Sequence[Change]) -> Iterator[LifeFact]:
+def _changes(changes: Sequence[Change]) -> Iterator[Item]:
     allergens = [one for one in changes if one.is_allergen]
-    yield from (LifeFact(allergen_words(one), alarm=one.gained) for one in allergens)
-    yield from (LifeFact(head, tuple(under)) for head, under in moved_lines(changes))
+    yield from (Item(allergen_words(one), loud=one.gained) for one in allergens)
+    yield from (Item(head, tuple(under)) for head, under in moved_lines(changes))
     drink = changes[0].subject
     if (drink.id, drink.name) != (drink.old_id, drink.old_name):
-        yield LifeFact(renamed_words(drink))
+        yield Item(renamed_words(drink))
     if not (allergens or facts_of(changes)):
-        yield from (
-            LifeFact(f"bottle {one.before} -> {one.after}") for one in changes if one.kind == "bottle"
-        )
+        yield from (Item(f"bottle {one.before} -> {one.after}") for one in changes if one.kind == "bottle")
 
 
 def life_html(life: DrinkHistory) -> str:
     """Return a drink's life as one HTML page for the bar, the newest version first; private, since it holds costs."""
-    entries = [
-        LifeEntry(
-            when=f"{version.commit.day} {version.commit.short}" if version.commit else "not committed yet",
-            subject=version.commit.subject if version.commit else "",
-            facts=tuple(_facts(version)),
-            figures=tuple(_figure_words(version.figures)) if version.figures else (),
-        )
-        for version in reversed(life.versions)
+    chart = Plot(chart_text(life), chart_svg(life, WIDE), chart_svg(life, NARROW), _HOW_TO_READ)
+    sections = [
+        Section("Strength, sugar and cost", (chart,)),
+        Section("Versions that changed a fact, the newest first"),
     ]
-    return life_page(
-        LifePage(
-            name=life.name,
-            slug=life.slug,
-            entries=tuple(entries),
-            wide=chart_svg(life, WIDE),
-            narrow=chart_svg(life, NARROW),
-            notes=life.notes,
-        )
-    )
+    sections += map(_on_page, reversed(life.versions))
+    sections += listed("Of this page", map(Item, life.notes))
+    report = Report(life.name, (Note(life.slug),), tuple(sections))
+    return seal(as_html(report, title=f"{life.name}: its life", why="It tells what drinks cost."))
+
+
+def _on_page(version: DrinkVersion) -> Section:
+    """Return one version with what it comes to; the terminal has that in its chart."""
+    commit = version.commit
+    title = f"{commit.day} {commit.short} {commit.subject}" if commit else "not committed yet"
+    figures = (Note(" · ".join(_figure_words(version.figures))),) if version.figures else ()
+    return Section(title, (_facts(version), *figures))
 
 
 def _figure_words(figures: DrinkFigures) -> Iterator[str]:

@@ -4,17 +4,20 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from menugen.cli.working_report import plane_json, working_json
-from menugen.drink_facts import AtEvent, MenuWords, Way, rows_of, way_data, way_phrase
-from menugen.drink_facts.prices import cost_data, price_data
-from menugen.drink_facts.shown import figure_data
-from menugen.facts import BottleLine, DrinkFacts, Serve, Setting
-from menugen.facts.family import FamilyPlane
-from menugen.facts.working import working_of
-from menugen.facts.working_glass import strength_on_ice
+from menugen.drink_facts import (
+    AtEvent,
+    MenuWords,
+    Way,
+    cost_data,
+    figure_data,
+    price_data,
+    rows_of,
+    way_data,
+    way_phrase,
+)
+from menugen.facts import BottleLine, DrinkFacts, FamilyPlane, Serve, Setting, strength_on_ice, working_of
 from menugen.measures import OunceKind, show_ml, show_ounces
-from menugen.menu.language import english
-from menugen.menu.strength import strength_words
-from menugen.menu.units import shared_units_words
+from menugen.menu import english, shared_units_words, strength_words
 from menugen.names import name_key
 from menugen.records import Line, Role
 from menugen.report import Column, Note, Report, Row, Rows, Section, Table

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping
 from textwrap import wrap
 from typing import Any
 
-from menugen.reading import json_schemas
-from menugen.reading.keys import flow
+from menugen.reading import flow, json_schemas
 
 _FILES = {
     "house": "house.yaml",
@@ -36,9 +35,9 @@ def run(args: argparse.Namespace) -> int:
 
 def _schema(kind: str) -> _Schema:
     if kind == "theme":
-        from menugen.reading.look_file import look_schema
+        from menugen.reading import theme_schema
 
-        return look_schema()
+        return theme_schema()
     schema = json_schemas()[kind]
     named: _Schema = schema["additionalProperties"]
     return named if kind == "stock" else schema

@@ -41,12 +41,12 @@ def explain(fault: Exception, *, loaded: bool) -> int:
 def _not_here(fault: Exception) -> str:
     """Return what is not to be had, of a house or of git, in the same words whichever command asked."""
     try:
-        from menugen.reading import LostLink, NotHere
+        from menugen.reading import BrokenLink, NotOnThisMachine
     except Exception:  # noqa: BLE001  # what reading is built on is broken; then the fault is of that
         return ""
-    if isinstance(fault, NotHere):
+    if isinstance(fault, NotOnThisMachine):
         return str(fault)
-    return f"{fault.filename}: {fault.why}" if isinstance(fault, LostLink) else ""
+    return f"{fault.filename}: {fault.why}" if isinstance(fault, BrokenLink) else ""
 
 
 def _own_fault(fault: Exception) -> int:

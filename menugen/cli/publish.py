@@ -14,13 +14,20 @@ from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, tell_problems, wants_colour
 from menugen.house_photos import KEPT
 from menugen.problems import visible
-from menugen.publishing import Look, Unfit, look_at_house, rehearsed
+from menugen.publishing import CheckedHouse, Unfit, check_house, with_page_problems
 from menugen.ready import gone_from, read_from, ready_events
-from menugen.replacing.gone import GoneFolder, gone_json, gone_text
-from menugen.replacing.places import misplaced, swallowed, unwise
-from menugen.replacing.replacement import Replacement
-from menugen.replacing.report import replacement_json, report_text
-from menugen.revisions import looks_of
+from menugen.replacing import (
+    GoneFolder,
+    Replacement,
+    gone_json,
+    gone_text,
+    misplaced,
+    replacement_json,
+    report_text,
+    swallowed,
+    unwise,
+)
+from menugen.revisions import themes_of
 from menugen.writing.output_folder import PublishFault, output_folder
 
 GUARDED = ("allergens",)
@@ -35,15 +42,15 @@ def run(args: argparse.Namespace) -> int:
         target = find_target(args.where, at=args.at)
         to = _output(args, target)
         files = files_of(target, args.at)
-        looks = lent.enter_context(looks_of(target.folder, files))
-        look = look_at_house(target.folder, files, target.event, progress, looks, to / KEPT)
-        check_event(target, look.reading, args.at)
-        if look.stopped:
-            look = rehearsed(look, progress)
+        looks = lent.enter_context(themes_of(target.folder, files))
+        checked = check_house(target.folder, files, target.event, progress, looks, to / KEPT)
+        check_event(target, checked.reading, args.at)
+        if checked.stopped:
+            checked = with_page_problems(checked, progress)
             progress.clear()
-            _tell(args, target, look)
+            _tell(args, target, checked)
             return 1
-        return _publish(args, target, look, to, progress, guarded=bool(guarded))
+        return _publish(args, target, checked, to, progress, guarded=bool(guarded))
     except (NotFound, WrongGuard, _Misplaced) as fault:
         return fail(str(fault))
     except PublishFault as fault:
@@ -56,37 +63,43 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _publish(
-    args: argparse.Namespace, target: Target, look: Look, to: Path, progress: Progress, *, guarded: bool
+    args: argparse.Namespace,
+    target: Target,
+    checked: CheckedHouse,
+    to: Path,
+    progress: Progress,
+    *,
+    guarded: bool,
 ) -> int:
     """Publish a house that nothing stops but what is guarded against, and return the exit code."""
-    if not look.events:
-        return _nothing_but_gone(args, to, gone_from(look, to, args.was))
-    slugs = [facts.event.slug for facts in look.events]
+    if not checked.events:
+        return _nothing_but_gone(args, to, gone_from(checked, to, args.was))
+    slugs = [facts.event.slug for facts in checked.events]
     if fault := swallowed(to, target.folder, read_from(target.folder), slugs):
         raise _Misplaced(fault)
     told = False
     try:
         with output_folder(to) as output:
-            gone = gone_from(look, to, args.was)
-            ready = ready_events(look, output, gone=gone, was=args.was, progress=progress)
+            gone = gone_from(checked, to, args.was)
+            ready = ready_events(checked, output, gone=gone, was=args.was, progress=progress)
             progress.clear()
             _tell_put_back(args, to, output.put_back)
             # First of all, and before anything is published.
-            _tell_replaced(args, target, look, ready.replaced)
+            _tell_replaced(args, target, checked, ready.replaced)
             told = True
-            _tell(args, target, look)
+            _tell(args, target, checked)
             if guarded and any(one.alarming for one in ready.replaced):
-                return _stopped(args, look, to, ready.replaced, gone)
+                return _stopped(args, checked, to, ready.replaced, gone)
             removed = _to_remove(args, gone)
             ready.finish(one.folder.name for one in removed)
     except Unfit as unfit:
-        look = replace(look, problems=(*look.problems, *unfit.problems))
+        checked = replace(checked, problems=(*checked.problems, *unfit.problems))
         return 1
     finally:
         if not told:
             progress.clear()
-            _tell(args, target, look)
-    _tell_written(args, look, to, ready.replaced, gone, removed)
+            _tell(args, target, checked)
+    _tell_written(args, checked, to, ready.replaced, gone, removed)
     return 0
 
 
@@ -108,13 +121,13 @@ def _output(args: argparse.Namespace, target: Target) -> Path:
     return to
 
 
-def _tell(args: argparse.Namespace, target: Target, look: Look) -> None:
+def _tell(args: argparse.Namespace, target: Target, checked: CheckedHouse) -> None:
     """Print the problems; as JSON only where they stop the publish, since else what was written is printed."""
-    if look.stopped or not args.json:
-        after = "; nothing was published" if look.stopped else ""
+    if checked.stopped or not args.json:
+        after = "; nothing was published" if checked.stopped else ""
         tell_problems(
-            look.problems,
-            look.reading.sources,
+            checked.problems,
+            checked.reading.sources,
             target.typed,
             as_json=args.json,
             after=after,
@@ -123,25 +136,25 @@ def _tell(args: argparse.Namespace, target: Target, look: Look) -> None:
 
 
 def _tell_replaced(
-    args: argparse.Namespace, target: Target, look: Look, replaced: Sequence[Replacement]
+    args: argparse.Namespace, target: Target, checked: CheckedHouse, replaced: Sequence[Replacement]
 ) -> None:
     """Print what guests are shown otherwise than before; nothing is quiet about an allergen."""
     if args.json or (args.quiet and not any(one.alarming for one in replaced)):
         return
-    in_git = shlex.quote(target.folder.as_posix()) if look.stamp.revision else ""
+    in_git = shlex.quote(target.folder.as_posix()) if checked.stamp.revision else ""
     print(report_text(replaced, bold=wants_colour(sys.stdout), in_git=in_git), end="", flush=True)
 
 
 def _stopped(
     args: argparse.Namespace,
-    look: Look,
+    checked: CheckedHouse,
     to: Path,
     replaced: Sequence[Replacement],
     gone: Sequence[GoneFolder],
 ) -> int:
     """Say that what was guarded against has stopped the publish, and return the exit code."""
     if args.json:
-        _print_json(look, to, replaced, gone, (), published=False)
+        _print_json(checked, to, replaced, gone, (), published=False)
     print(
         "nothing was published: read the labels of what changed above, then publish without --fail-on",
         file=sys.stderr,
@@ -180,17 +193,17 @@ def _tell_put_back(args: argparse.Namespace, to: Path, put_back: Sequence[str]) 
 
 def _tell_written(
     args: argparse.Namespace,
-    look: Look,
+    checked: CheckedHouse,
     to: Path,
     replaced: Sequence[Replacement],
     gone: Sequence[GoneFolder],
     removed: Sequence[GoneFolder],
 ) -> None:
     if args.json:
-        _print_json(look, to, replaced, gone, removed, published=True)
+        _print_json(checked, to, replaced, gone, removed, published=True)
         return
     if not args.quiet:
-        for facts, one in zip(look.events, replaced, strict=True):
+        for facts, one in zip(checked.events, replaced, strict=True):
             place = visible((to / facts.event.slug).as_posix())
             cards = f", table cards in {place}/print" if facts.event.address else ""
             above = "; allergens or cautions changed, above" if one.alarming else ""
@@ -198,7 +211,7 @@ def _tell_written(
             drinks = f"{count} {'drink' if count == 1 else 'drinks'}"
             print(f"{facts.event.name}: {drinks} in {place}/site{cards}{above}")
     _tell_gone(args, gone, removed)
-    if not args.quiet and (word := unwise(to, look.folder)):
+    if not args.quiet and (word := unwise(to, checked.folder)):
         print(visible(word), file=sys.stderr)
 
 
@@ -214,7 +227,7 @@ def _tell_gone(args: argparse.Namespace, gone: Sequence[GoneFolder], removed: Se
 
 
 def _print_json(
-    look: Look,
+    checked: CheckedHouse,
     to: Path,
     replaced: Sequence[Replacement],
     gone: Sequence[GoneFolder],
@@ -231,7 +244,7 @@ def _print_json(
                 "folder": str(to / facts.event.slug),
                 "replaced": replacement_json(one),
             }
-            for facts, one in zip(look.events, replaced, strict=True)
+            for facts, one in zip(checked.events, replaced, strict=True)
         ],
         "gone": [gone_json(one, removed=one in removed) for one in gone],
     }

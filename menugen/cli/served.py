@@ -10,10 +10,8 @@ from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import fail
-from menugen.comparing.changes import Change, drinks_in
-from menugen.comparing.differences import line_words
-from menugen.comparing.event_moves import price_text
-from menugen.drink_facts.labels import also_named, distilled_words, label_data, not_read, words_of
+from menugen.comparing import Change, drinks_in, line_words, price_text
+from menugen.drink_facts import also_named, distilled_words, label_data, not_read, words_of
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.names import name_key
 from menugen.past.menu_stages import BranchCommit, EventServed, MenuStage

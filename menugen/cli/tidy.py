@@ -13,13 +13,13 @@ from menugen.disk import is_within
 from menugen.problems import visible
 from menugen.tidying import (
     Changed,
-    Looked,
     Protected,
+    TidyResult,
     clear_beside,
     files_of_house,
     files_of_library,
-    look_at,
-    look_at_stray,
+    tidy_result,
+    tidy_stray_result,
     write,
 )
 
@@ -29,7 +29,7 @@ class _Found:
     """A file that was asked for: the folder it is looked for in, itself, and its name for the user."""
 
     folder: Path
-    looked: Looked
+    looked: TidyResult
     shown: str
 
 
@@ -85,7 +85,7 @@ def _found_at(typed: str, revision: str | None) -> Iterator[_Found]:
         place = _place(house / file)
         if is_within(place, at):
             none = False
-            yield _Found(house, look_at(files, file, kind), _shown(house / file, path))
+            yield _Found(house, tidy_result(files, file, kind), _shown(house / file, path))
     if none:
         raise NotFound(f"{typed} is none of the house's files: house.yaml, specs, stock and events are")
 
@@ -99,7 +99,7 @@ def _found_in_library(path: Path, typed: str, revision: str | None) -> Iterator[
             find_target(typed)  # says that there is no house, and how to make one
         raise NotFound(f"there is no house.yaml above {typed}: without a house, only specs are tidied")
     for file in specs:
-        yield _Found(folder, look_at_stray(files, file), _shown(folder / file, path))
+        yield _Found(folder, tidy_stray_result(files, file), _shown(folder / file, path))
 
 
 def _place(path: Path) -> Path:

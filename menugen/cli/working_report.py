@@ -4,10 +4,8 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from menugen.drink_facts.shown import figure_data, ranged
-from menugen.facts.doubt import Doubt
-from menugen.facts.family import FamilyPlane
-from menugen.facts.lab_note import SPEC, Given, Working
+from menugen.drink_facts import figure_data, ranged
+from menugen.facts import SPEC, Doubt, FamilyPlane, Given, Working
 from menugen.report import Block, Column, Note, Plot, Section, Table
 
 _INDENT = 4

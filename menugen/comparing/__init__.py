@@ -1,34 +1,103 @@
 """Two houses compared in facts: what changed, each change once, with its causes.
 
-Comes in: two houses as they were read. Goes out: a Comparison.
-Knows nothing of: pages, guests' words, how anything is shown. Every rule it applies is that of facts/ and bar/.
+Comes in: two houses as they were read. Goes out: a Comparison, whose changes are all of one kind.
+Knows nothing of: pages, guests' words, how anything is shown. Every rule it applies is that of facts/, drink_facts/ and
+bar/.
+
+A publish needs `changes` and `declared`, and should not wait for the rest: that is imported when it is first asked for.
 """
+
+from importlib import import_module
+from typing import TYPE_CHECKING
 
 from menugen.comparing.changes import (
     HOUSE,
     LEVELS,
     Cause,
     Change,
+    ComparedHouse,
     Comparison,
     Kind,
     Subject,
+    bottle_thing,
+    by_subject,
     drinks_in,
     level,
 )
-from menugen.comparing.comparison import compare, with_all_errors
-from menugen.comparing.two_houses import two_houses
+from menugen.comparing.declared import (
+    CONTAINS,
+    DISTILLED_FROM,
+    MAY_CONTAIN,
+    NOT_DECLARED,
+    DeclaredAs,
+    declared,
+)
+
+if TYPE_CHECKING:
+    from menugen.comparing.both_houses import WORKING_FILES, two_houses
+    from menugen.comparing.comparison import compare, with_all_errors
+    from menugen.comparing.differences import line_words
+    from menugen.comparing.drink_changes import drink_subject
+    from menugen.comparing.event_moves import money_of, price_text
+    from menugen.comparing.figures import DrinkFigures, drink_figures
+    from menugen.comparing.house_version import BarSetUp, HouseVersion
+    from menugen.comparing.matching import match, renamed
+
+_LATER = {
+    "BarSetUp": "house_version",
+    "DrinkFigures": "figures",
+    "HouseVersion": "house_version",
+    "WORKING_FILES": "both_houses",
+    "compare": "comparison",
+    "drink_figures": "figures",
+    "drink_subject": "drink_changes",
+    "line_words": "differences",
+    "match": "matching",
+    "money_of": "event_moves",
+    "price_text": "event_moves",
+    "renamed": "matching",
+    "two_houses": "both_houses",
+    "with_all_errors": "comparison",
+}
 
 __all__ = [
+    "CONTAINS",
+    "DISTILLED_FROM",
     "HOUSE",
     "LEVELS",
+    "MAY_CONTAIN",
+    "NOT_DECLARED",
+    "WORKING_FILES",
+    "BarSetUp",
     "Cause",
     "Change",
+    "ComparedHouse",
     "Comparison",
+    "DeclaredAs",
+    "DrinkFigures",
+    "HouseVersion",
     "Kind",
     "Subject",
+    "bottle_thing",
+    "by_subject",
     "compare",
+    "declared",
+    "drink_figures",
+    "drink_subject",
     "drinks_in",
     "level",
+    "line_words",
+    "match",
+    "money_of",
+    "price_text",
+    "renamed",
     "two_houses",
     "with_all_errors",
 ]
+
+
+def __getattr__(name: str) -> object:
+    """Return what is imported only where it is used."""
+    if name not in _LATER:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_LATER[name]}"), name)

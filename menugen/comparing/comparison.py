@@ -8,7 +8,7 @@ from menugen.comparing.declared import declared
 from menugen.comparing.differences import Names, bottle_moves
 from menugen.comparing.drink_changes import drink_changes, drink_subject, gained_at, written_changes
 from menugen.comparing.event_moves import event_moves, house_moves
-from menugen.comparing.house_version import AT_HOME, BarSetUp, HouseVersion, OpenedHouse
+from menugen.comparing.house_version import NO_EVENT, BarSetUp, HouseVersion, OpenedHouse
 from menugen.comparing.matching import Matches, match
 from menugen.comparing.stock_moves import stock_moves
 from menugen.facts import DrinkFacts
@@ -136,7 +136,7 @@ class _Compared:
                 yield from self._of_drink(earlier, spec, known, events)
 
     def _events_of(self, old_slug: str | None, slug: str) -> tuple[str, ...]:
-        """Return the events, by slug now, at which a drink is compared; AT_HOME where it is on no menu of both houses.
+        """Return the events, by slug now, at which a drink is compared; NO_EVENT where it is on no menu of both houses.
 
         One that only the newer house has is poured at whatever event lists it.
         """
@@ -148,18 +148,18 @@ class _Compared:
                 old_slug is None or old_slug in self.before.menus.get(self._matches.events.get(event, ""), ())
             )
         )
-        return shared or (AT_HOME,)
+        return shared or (NO_EVENT,)
 
     def _at(self, old: Spec, new: Spec, event: str) -> tuple[Change, ...] | None:
         """Return what changed in one setting; None where nothing it is made of differs, or it cannot be known."""
-        then = self.before.bar(self._matches.events.get(event, AT_HOME))
+        then = self.before.bar(self._matches.events.get(event, NO_EVENT))
         now = self.after.bar(event)
         if _is_unchanged(old, new, [then], now):
             return None
         one, faults = then.work_out(old)
         other, new_faults = now.work_out(new)
         # A drink of a library outside the house that is on no menu may name what nobody has in stock.
-        if event != AT_HOME or _is_own(new):
+        if event != NO_EVENT or _is_own(new):
             self.before.problems += faults
             self.after.problems += new_faults
             for drink, house, spec in ((one, self.before, old), (other, self.after, new)):
@@ -173,7 +173,7 @@ class _Compared:
     def _joined(self, old: Spec, new: Spec, event: str) -> tuple[Change, ...] | None:
         """Return what a drink brings to a menu it was not on, beyond all that it was declared with elsewhere."""
         settings = [slug for slug, menu in self.before.menus.items() if old.slug in menu]
-        olds = [self.before.bar(slug) for slug in (AT_HOME, *settings)]
+        olds = [self.before.bar(slug) for slug in (NO_EVENT, *settings)]
         now = self.after.bar(event)
         if _is_unchanged(old, new, olds, now):
             return None
@@ -241,9 +241,9 @@ class _Compared:
     def _facts(self, subject: Subject) -> Iterator[Change]:
         """Yield what a drink is like as the first menu that lists it, or the house itself, makes it."""
         spec = self.after.house.specs[subject.id]
-        event = next((event for event, menu in self.after.menus.items() if subject.id in menu), AT_HOME)
+        event = next((event for event, menu in self.after.menus.items() if subject.id in menu), NO_EVENT)
         drink, faults = self.after.bar(event).work_out(spec)
-        if event != AT_HOME or _is_own(spec):
+        if event != NO_EVENT or _is_own(spec):
             self.after.problems += faults
         if drink is None or drink.facts.serve.unread or drink.facts.serve.strengthless:
             return

@@ -9,8 +9,7 @@ from menugen import regions
 from menugen.comparing.changes import Cause, bottle_thing, level
 from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN
 from menugen.comparing.stock_moves import label_was_read_again, stock_moves, substances
-from menugen.facts import BottleLine
-from menugen.facts.cautions import stock_cautions
+from menugen.facts import BottleLine, stock_cautions
 from menugen.names import name_key
 from menugen.records import Line, Measure, Role, StockLine
 

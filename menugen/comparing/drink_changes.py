@@ -23,8 +23,8 @@ from menugen.drink_facts import Compared, Value, compared_facts, compared_values
 from menugen.facts import Serve, made_otherwise
 from menugen.mixing import cube_mm
 from menugen.names import name_key
-from menugen.reading.keys import SPEC, KeyDifference
-from menugen.reading.keys import differences as key_differences
+from menugen.reading import SPEC, KeyDifference
+from menugen.reading import differences as key_differences
 from menugen.records import Role, Spec, Swap
 from menugen.regions import Regime
 

@@ -11,8 +11,7 @@ from typing import NamedTuple
 from menugen import regions
 from menugen.mixing import cube_mm
 from menugen.names import name_key
-from menugen.reading.event_file import Inherited
-from menugen.reading.keys import EVENT, HOUSE, differences
+from menugen.reading import EVENT, HOUSE, Inherited, differences
 from menugen.records import Event, House
 
 _SAID_OF_THE_MENU = frozenset({"menu", "off", "hide off", "equipment", "bottles"})

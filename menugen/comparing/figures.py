@@ -6,9 +6,7 @@ from decimal import Decimal
 from menugen import mixing
 from menugen.bar import serve_cost
 from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN, declared, words_at
-from menugen.drink_facts import Way
-from menugen.drink_facts.prices import unpriced_pours
-from menugen.drink_facts.shown import to_cents
+from menugen.drink_facts import Way, to_cents, unpriced_pours
 from menugen.facts import DrinkFacts, Serve
 from menugen.regions import Region
 

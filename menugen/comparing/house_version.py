@@ -6,13 +6,12 @@ from dataclasses import dataclass, replace
 from menugen.bar import stock_currency
 from menugen.comparing.changes import ComparedHouse
 from menugen.comparing.figures import DrinkInSetting
-from menugen.facts import Broken, check_event, setting_for, work_out
-from menugen.facts.glasses import Vessel, find_vessel, pieces_of
+from menugen.facts import Broken, Vessel, check_event, find_vessel, pieces_of, setting_for, work_out
 from menugen.problems import Place, Problem, Severity
 from menugen.reading import HouseReading
 from menugen.records import Event, House, Spec, StockLine
 
-AT_HOME = ""
+NO_EVENT = ""
 """Stands for the house itself, where a drink is on no menu."""
 
 
@@ -119,7 +118,7 @@ class OpenedHouse:
             self.problems += self.bar(slug).faults_of(event)
 
     def bar(self, event: str) -> BarSetUp:
-        """Return the bar of an event, by its slug; AT_HOME is the house itself."""
+        """Return the bar of an event, by its slug; NO_EVENT is the house itself."""
         if event not in self._bars:
             self._bars[event] = BarSetUp(self.house, self.house.events.get(event), self.version.reading)
         return self._bars[event]

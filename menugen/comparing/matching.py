@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from menugen.comparing.differences import SPELLED, Names, amount_of, paired
-from menugen.facts.bottles import shelve
+from menugen.facts import shelve
 from menugen.names import name_key
 from menugen.records import Event, House, Line, Spec, StockLine
 

@@ -8,9 +8,8 @@ from decimal import Decimal
 from typing import Literal, NamedTuple, TypeAlias
 
 from menugen import regions
-from menugen.facts.cautions import stock_cautions
-from menugen.facts.liquids import grams_per_litre
-from menugen.reading.keys import STOCK, differences
+from menugen.facts import grams_per_litre, stock_cautions
+from menugen.reading import STOCK, differences
 from menugen.records import Concentration, StockLine
 
 _Words: TypeAlias = "Callable[[StockLine, StockLine], Iterator[Phrase]]"

@@ -108,7 +108,7 @@ def _is(path: Path, what: os.stat_result) -> bool:
         return False
 
 
-def settle(folder: Path, written: Iterable[Path]) -> None:
+def flush_to_disk(folder: Path, written: Iterable[Path]) -> None:
     """Wait until a folder and what was written in it are on the disk, as far as the system can be asked to.
 
     Linux stores a whole file system in one call, syncfs(2): a thousand pages one by one would take seconds.
@@ -128,23 +128,23 @@ def settle(folder: Path, written: Iterable[Path]) -> None:
         finally:
             os.close(handle)
     for path in (*written, folder):
-        settle_one(path)
+        flush_file(path)
 
 
-def settle_one(path: Path) -> None:
-    """Wait until a file's contents, or the names in a folder, are on the disk; see `settle`."""
+def flush_file(path: Path) -> None:
+    """Wait until a file's contents, or the names in a folder, are on the disk; see `flush_to_disk`."""
     if os.name == "nt" and path.is_dir():
         return
     # Windows waits only for what is open for writing.
     handle = os.open(path, os.O_RDWR if os.name == "nt" else os.O_RDONLY)
     try:
-        settle_handle(handle)
+        flush_handle(handle)
     finally:
         os.close(handle)
 
 
-def settle_handle(handle: int) -> None:
-    """Wait until an open file's contents, or the names in an open folder, are on the disk; see `settle`."""
+def flush_handle(handle: int) -> None:
+    """Wait until an open file's contents, or the names in an open folder, are on the disk; see `flush_to_disk`."""
     try:
         os.fsync(handle)
     except OSError as fault:

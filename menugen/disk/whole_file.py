@@ -4,7 +4,7 @@ import os
 from pathlib import Path
 
 from menugen.disk.lock import is_at
-from menugen.disk.system import settle_handle
+from menugen.disk.system import flush_handle
 from menugen.disk.unfinished import clear_unfinished, unfinished_file
 
 
@@ -40,7 +40,7 @@ def write_whole(
         file.write(content)
         file.flush()
         if lasting:
-            settle_handle(file.fileno())
+            flush_handle(file.fileno())
         if mode is not None:
             beside.chmod(mode)
         if before is not None and path.read_bytes() != before:

@@ -6,10 +6,7 @@ from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
 from menugen.bar import Cost, serve_cost
-from menugen.facts import DrinkFacts, Serve
-from menugen.facts.family import FamilyPlane
-from menugen.facts.shared import OneServe, one_serve
-from menugen.facts.taste import TasteFacts, taste_of
+from menugen.facts import DrinkFacts, FamilyPlane, OneServe, Serve, TasteFacts, one_serve, taste_of
 from menugen.records import Event, MenuEntry
 from menugen.regions import Region
 from menugen.report import Row

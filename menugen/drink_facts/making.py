@@ -6,9 +6,8 @@ from typing import Any
 from menugen import mixing
 from menugen.drink_facts.fact import Compared, Fact, Value, Way
 from menugen.drink_facts.shown import figure_data, ranged, rounded, words
-from menugen.facts import BottleLine
-from menugen.facts.in_glass import InGlass, less_ice_words
-from menugen.facts.working_glass import MINUTES_ON_ICE, strength_on_ice
+from menugen.facts import MINUTES_ON_ICE, BottleLine, InGlass, less_ice_words, strength_on_ice
+from menugen.reading import STOCK, stated
 from menugen.report import Row
 
 MELT_WORDS = {
@@ -33,6 +32,7 @@ def _lines_data(way: Way) -> dict[str, Any]:
                 "volume_ml": round(item.volume_ml, 4),
                 "mass_g": round(item.mass_g, 4),
                 "stock": item.stock.name,
+                "said_in_stock": stated(STOCK, item.stock),
                 "kept": _kept_data(item),
                 "on_top": item.on_top,
                 "contents": [

@@ -6,8 +6,7 @@ from typing import Any
 from menugen.bar import Cost
 from menugen.drink_facts.fact import AtEvent, Compared, Fact, Value, Way
 from menugen.drink_facts.shown import money, to_cents, words
-from menugen.facts import BottleLine, Serve
-from menugen.facts.sale_rules import least_price, serving_age
+from menugen.facts import BottleLine, Serve, least_price, serving_age
 from menugen.records import Role
 from menugen.report import Row
 

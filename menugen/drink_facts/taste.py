@@ -6,8 +6,7 @@ from typing import Any
 from menugen import mixing
 from menugen.drink_facts.fact import Compared, Fact, Way
 from menugen.drink_facts.shown import figure_data, ranged, rounded
-from menugen.facts.doubt import Worked
-from menugen.facts.family import FamilyPlane
+from menugen.facts import FamilyPlane, Worked
 from menugen.report import Row
 
 

@@ -15,8 +15,7 @@ from menugen.facts.labels import word_faults
 from menugen.facts.liquids import bottled_stock, strength_is_missing
 from menugen.facts.serve import LEAST_TOP_ML, DrinkFacts, Serve
 from menugen.names import name_key
-from menugen.problems import Place, Problem, error, warning
-from menugen.problems.near import near
+from menugen.problems import Place, Problem, error, near, warning
 from menugen.records import Line, Spec, StockLine
 from menugen.regions import Region
 

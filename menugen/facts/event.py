@@ -29,8 +29,7 @@ from menugen.facts.price_check import check_least_prices
 from menugen.facts.remembered import Circumstances, Remembered
 from menugen.facts.serve import DrinkFacts, work_out_drink
 from menugen.names import name_key
-from menugen.problems import Place, Problem, Severity, error, warning
-from menugen.problems.near import near
+from menugen.problems import Place, Problem, Severity, error, near, warning
 from menugen.records import Event, House, Role, Spec, StockLine
 from menugen.regions import Region, UnknownRegion
 

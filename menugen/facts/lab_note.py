@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from menugen.facts.doubt import Doubt, Worked
 from menugen.facts.tolerances import JIGGER_SOURCE, JIGGER_TOLERANCE
+from menugen.facts.uncertainty import Doubt, Worked
 from menugen.mixing import Figure
 
 OIML = "OIML R 22 (1975), International Alcoholometric Tables, general formula at 20 C"

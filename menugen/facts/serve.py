@@ -20,8 +20,7 @@ from menugen.facts.liquids import (
     strength_is_missing,
     worded_class,
 )
-from menugen.mixing import Liquid, Made, Step
-from menugen.mixing.oiml import WATER_G_PER_ML
+from menugen.mixing import WATER_G_PER_ML, Liquid, Made, Step
 from menugen.names import name_key
 from menugen.records import Line, MethodStep, Role, Spec, StockLine, Swap
 from menugen.reference import KeptAt

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from menugen.facts.doubt import Worked
 from menugen.facts.event import Setting
 from menugen.facts.lab_note import SPEC, Given, Working
 from menugen.facts.serve import Serve
 from menugen.facts.taste import TasteFacts
+from menugen.facts.uncertainty import Worked
 from menugen.mixing import Figure
 
 

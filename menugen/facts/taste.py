@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
-from menugen.facts.doubt import Part, Volume, Worked, concentration, ratio, total
 from menugen.facts.serve import BottleLine, Serve, line_liquid
 from menugen.facts.tolerances import What
+from menugen.facts.uncertainty import Part, Volume, Worked, concentration, ratio, total
 from menugen.mixing import ETHANOL_G_PER_ML, WATER_G_PER_ML, Liquid
 from menugen.regions import EnergyFactors
 

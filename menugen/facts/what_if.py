@@ -6,7 +6,7 @@ from dataclasses import replace
 from menugen.facts.bottles import Bottles
 from menugen.measures import Fault, OunceKind, ParsedLine, parse_line, parse_number
 from menugen.names import name_key
-from menugen.problems.near import near
+from menugen.problems import near
 from menugen.records import Line, Measure, Role, Spec
 
 NONE_WORDS = frozenset({"none", "no", "nothing", "out"})

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from menugen import mixing
-from menugen.facts.doubt import Doubt
 from menugen.facts.in_glass import InGlass
 from menugen.facts.lab_note import Given, Working
 from menugen.facts.serve import DrinkFacts
+from menugen.facts.uncertainty import Doubt
 from menugen.mixing import (
     ICE_IN_A_GLASS_G,
     LEAST_FILL,

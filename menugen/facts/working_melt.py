@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from menugen.facts.doubt import Doubt
 from menugen.facts.lab_note import Given, Working
 from menugen.facts.serve import BottleLine, DrinkFacts, Serve, line_liquid
 from menugen.facts.taste import poured_lines
+from menugen.facts.uncertainty import Doubt
 from menugen.mixing import (
     EQUATIONS_FROM,
     EQUATIONS_TO,

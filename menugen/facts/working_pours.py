@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from menugen.facts.doubt import Doubt
 from menugen.facts.in_glass import LEFT_BEHIND_SOURCE
 from menugen.facts.lab_note import (
     OIML,
@@ -18,6 +17,7 @@ from menugen.facts.liquids import grams_per_litre
 from menugen.facts.serve import BottleLine, Serve, line_liquid
 from menugen.facts.taste import TasteFacts, poured_lines, share_in_glass
 from menugen.facts.tolerances import JIGGER_SOURCE, JIGGER_TOLERANCE
+from menugen.facts.uncertainty import Doubt
 from menugen.mixing import (
     ETHANOL_G_PER_ML,
     FAT_ML_PER_G,

@@ -6,6 +6,7 @@ Promise: a GuestMenu has no field that a cost, a supplier, a bar note or a guest
 """
 
 from menugen.menu.build import guest_menu, menu_languages, words_of
+from menugen.menu.catalogue import catalogue_languages, primary
 from menugen.menu.guest import (
     AllergenMark,
     CardChange,
@@ -21,9 +22,50 @@ from menugen.menu.guest import (
     SinceCard,
     TableColumn,
 )
+from menugen.menu.language import PageLanguage, english
 from menugen.menu.missing import missing_translations, missing_words
+from menugen.menu.own_words import OwnWords
+from menugen.menu.price_words import is_at_home
+from menugen.menu.strength import strength_words
+from menugen.menu.units import shared_units_words
+from menugen.menu.words import (
+    ALSO,
+    ASK_FIRST,
+    CARD_UNSURE,
+    DECLARED_NO_MORE,
+    EACH_MAY_NOW_CONTAIN,
+    EACH_NOW_CONTAINS,
+    LISTED,
+    MAY_NOW_CONTAIN,
+    NOT_COMPARED,
+    NOT_ON_CARD,
+    NOW_CONTAINS,
+    NOW_DISTILLED_FROM,
+    NOW_ONLY_DISTILLED_FROM,
+    NOW_ONLY_MAY,
+    ROW,
+    SWAP_GONE,
+    WORDS,
+)
 
 __all__ = [
+    "ALSO",
+    "ASK_FIRST",
+    "CARD_UNSURE",
+    "DECLARED_NO_MORE",
+    "EACH_MAY_NOW_CONTAIN",
+    "EACH_NOW_CONTAINS",
+    "LISTED",
+    "MAY_NOW_CONTAIN",
+    "NOT_COMPARED",
+    "NOT_ON_CARD",
+    "NOW_CONTAINS",
+    "NOW_DISTILLED_FROM",
+    "NOW_ONLY_DISTILLED_FROM",
+    "NOW_ONLY_MAY",
+    "ROW",
+    "SWAP_GONE",
+    "WORDS",
     "AllergenMark",
     "CardChange",
     "Choice",
@@ -34,12 +76,20 @@ __all__ = [
     "GuestSwap",
     "LanguageLink",
     "Notice",
+    "OwnWords",
+    "PageLanguage",
     "Said",
     "SinceCard",
     "TableColumn",
+    "catalogue_languages",
+    "english",
     "guest_menu",
+    "is_at_home",
     "menu_languages",
     "missing_translations",
     "missing_words",
+    "primary",
+    "shared_units_words",
+    "strength_words",
     "words_of",
 ]

@@ -6,8 +6,7 @@ from dataclasses import dataclass, fields, replace
 
 from babel import Locale
 
-from menugen.facts import DrinkFacts, EventFacts, holds_alcohol
-from menugen.facts.sale_rules import strictest_age
+from menugen.facts import DrinkFacts, EventFacts, holds_alcohol, strictest_age
 from menugen.menu.catalogue import SOURCE_LANGUAGE
 from menugen.menu.guest import (
     AllergenMark,

@@ -3,8 +3,7 @@
 from typing import Literal
 
 from menugen import mixing, reference
-from menugen.facts import BottleLine, DrinkFacts
-from menugen.facts.in_glass import InGlass
+from menugen.facts import BottleLine, DrinkFacts, InGlass
 from menugen.menu.guest import GlassPicture
 from menugen.records import Role
 

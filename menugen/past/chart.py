@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from html import escape
 from typing import NamedTuple
 
-from menugen.comparing.figures import DrinkFigures
+from menugen.comparing import DrinkFigures
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, VersionKind
 
 WIDE, NARROW = 680, 300

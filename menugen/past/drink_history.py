@@ -6,16 +6,21 @@ from enum import Enum
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.comparing.changes import Change
-from menugen.comparing.comparison import compare
-from menugen.comparing.drink_changes import drink_subject
-from menugen.comparing.event_moves import money_of, price_text
-from menugen.comparing.figures import DrinkFigures, drink_figures
-from menugen.comparing.house_version import BarSetUp, HouseVersion
-from menugen.comparing.two_houses import WORKING_FILES
+from menugen.comparing import (
+    WORKING_FILES,
+    BarSetUp,
+    Change,
+    DrinkFigures,
+    HouseVersion,
+    compare,
+    drink_figures,
+    drink_subject,
+    money_of,
+    price_text,
+)
 from menugen.past.drink_states import DrinkState, DrinkWalk
 from menugen.past.part_of_house import PartOfHouse, event_slugs
-from menugen.problems.near import near
+from menugen.problems import near
 from menugen.reading import DiskFiles, HouseFiles, read_house
 from menugen.records import Event, House, Spec
 from menugen.revisions import (

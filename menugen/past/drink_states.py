@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from menugen.comparing.matching import renamed
+from menugen.comparing import renamed
 from menugen.past.part_of_house import (
     EVENT_ENDINGS,
     SPEC_ENDINGS,
@@ -12,8 +12,7 @@ from menugen.past.part_of_house import (
     oid_of,
     spec_slugs,
 )
-from menugen.reading import HouseFiles, read_house
-from menugen.reading.house_file import HOUSE_FILE
+from menugen.reading import HOUSE_FILE, HouseFiles, read_house
 from menugen.records import Spec
 from menugen.revisions import Commit, GitFiles, Objects, Repository, commits
 

@@ -8,9 +8,7 @@ from typing import NamedTuple
 
 from menugen.names import slug_of
 from menugen.past.part_of_house import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, names_in, oid_of
-from menugen.reading.event_file import Inherited, read_event
-from menugen.reading.house_file import HOUSE_FILE
-from menugen.reading.text import decode
+from menugen.reading import HOUSE_FILE, Inherited, decode, read_event
 from menugen.records import Event, Hours
 from menugen.revisions import Commit, GitFiles, Objects, Repository
 

@@ -4,9 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, time
 
-from menugen.comparing.changes import Change
-from menugen.comparing.comparison import compare
-from menugen.comparing.house_version import HouseVersion
+from menugen.comparing import Change, HouseVersion, compare
 from menugen.facts import Broken, EventFacts, work_out_event
 from menugen.past.event_states import EventFile, EventIdentity, EventStates
 from menugen.past.part_of_house import PartOfHouse

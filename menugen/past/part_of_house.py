@@ -4,9 +4,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from menugen.names import slug_of
-from menugen.reading import HouseFiles
-from menugen.reading.house_file import HOUSE_FILE, read_settings
-from menugen.reading.text import decode
+from menugen.reading import HOUSE_FILE, HouseFiles, decode, read_settings
 from menugen.revisions import GitFiles
 
 SPEC_ENDINGS = (".md",)

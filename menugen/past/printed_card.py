@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from menugen.comparing.matching import match
+from menugen.comparing import match
 from menugen.facts import Broken, EventFacts, work_out_event
 from menugen.reading import HouseReading, read_house
 from menugen.records import Event, House

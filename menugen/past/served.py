@@ -9,7 +9,7 @@ from typing import NamedTuple
 from menugen.names import name_key
 from menugen.past.event_states import EventFile, EventIdentity, EventStates
 from menugen.past.menu_stages import EventServed, MenuStage, menus_of, read_menu, why_unpublishable
-from menugen.problems.near import near
+from menugen.problems import near
 from menugen.revisions import (
     Commit,
     NoHistory,

@@ -8,20 +8,18 @@ from collections.abc import Iterable, Iterator, Mapping
 from enum import IntEnum
 from typing import NamedTuple
 
-from menugen.comparing import LEVELS, level
-from menugen.comparing.declared import (
+from menugen.comparing import (
     CONTAINS,
     DISTILLED_FROM,
+    LEVELS,
     MAY_CONTAIN,
     NOT_DECLARED,
     DeclaredAs,
     declared,
+    level,
 )
 from menugen.facts import DrinkFacts, EventFacts, Serve
-from menugen.menu import CardChange, GuestDrink, GuestMenu, Said, SinceCard
-from menugen.menu.language import PageLanguage
-from menugen.menu.own_words import OwnWords
-from menugen.menu.words import (
+from menugen.menu import (
     ALSO,
     ASK_FIRST,
     CARD_UNSURE,
@@ -39,6 +37,13 @@ from menugen.menu.words import (
     ROW,
     SWAP_GONE,
     WORDS,
+    CardChange,
+    GuestDrink,
+    GuestMenu,
+    OwnWords,
+    PageLanguage,
+    Said,
+    SinceCard,
 )
 from menugen.names import name_key
 from menugen.past.printed_card import PrintedCard

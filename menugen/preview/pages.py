@@ -13,14 +13,11 @@ from pathlib import Path
 
 from menugen.facts import EventFacts
 from menugen.house_photos import KEPT
-from menugen.problems import Problem, Severity, visible
-from menugen.problems.drawing import draw_text, summary
-from menugen.problems.own_fault import DETAILS, own_fault
-from menugen.publishing import Look, Unfit, event_files, look_at_house, rehearsed
-from menugen.reading import DiskFiles, LostLink, NotHere
+from menugen.problems import DETAILS, Problem, Severity, draw_text, own_fault, summary, visible
+from menugen.publishing import CheckedHouse, Unfit, check_house, event_files, with_page_problems
+from menugen.reading import BrokenLink, DiskFiles, NotOnThisMachine
 from menugen.ready import gone_from, replaced_by
-from menugen.replacing.gone import gone_text
-from menugen.replacing.report import report_text
+from menugen.replacing import gone_text, report_text
 
 RELOADER = b"""const source = new EventSource("/-/changes?" + location.pathname);
 let first = true;
@@ -110,52 +107,52 @@ _LAST_GOOD = "the pages below are the last good ones\n"
 
 
 def _made(folder: Path, event: str | None, last: Pages, first: Collection[str]) -> Iterator[Pages]:
-    look = look_at_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
-    listed = _list_of_events(look.events)
+    checked = check_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
+    listed = _list_of_events(checked.events)
     said = ""
-    if first and not look.stopped:
+    if first and not checked.stopped:
         # Whatever is wrong with a page is found again, and told, with all.
         with suppress(Exception):
-            files = dict(_first_files(look, first))
-            yield replace(last, files={**last.files, **files}, problems=_drawn(look))
+            files = dict(_first_files(checked, first))
+            yield replace(last, files={**last.files, **files}, problems=_drawn(checked))
     try:
-        look, made = _files_of(look)
-        if not look.stopped:
-            replaced, alarms = _replaced(look, made, folder)
+        checked, made = _files_of(checked)
+        if not checked.stopped:
+            replaced, alarms = _replaced(checked, made, folder)
             files = {f"{slug}/{path}": content for slug, own in made.items() for path, content in own.items()}
-            yield Pages({**files, "index.html": listed}, _drawn(look), 0.0, replaced, alarms)
+            yield Pages({**files, "index.html": listed}, _drawn(checked), 0.0, replaced, alarms)
             return
     except Exception as fault:  # noqa: BLE001  # what else is wrong with the house is told beside it
         said = _sentence(fault) + _LAST_GOOD
-    yield replace(last, files={**last.files, "index.html": listed}, problems=_drawn(look) + said)
+    yield replace(last, files={**last.files, "index.html": listed}, problems=_drawn(checked) + said)
 
 
-def _first_files(look: Look, first: Collection[str]) -> Iterator[tuple[str, bytes]]:
+def _first_files(checked: CheckedHouse, first: Collection[str]) -> Iterator[tuple[str, bytes]]:
     """Yield the files of pages that somebody is looking at, of those events that are shown.
 
     Raises:
         Unfit: Something is wrong with one.
     """
-    for facts in look.events:
+    for facts in checked.events:
         top = f"{facts.event.slug}/"
         wanted = {path.removeprefix(top) for path in first if path.startswith(top)}
         if wanted:
-            made = event_files(look, facts, only=wanted)
+            made = event_files(checked, facts, only=wanted)
             yield from ((top + path, content) for path, content in made.items())
 
 
-def _files_of(look: Look) -> tuple[Look, dict[str, Mapping[str, bytes]]]:
+def _files_of(checked: CheckedHouse) -> tuple[CheckedHouse, dict[str, Mapping[str, bytes]]]:
     """Return a house with what is wrong with its pages too, and the files of each event whose pages are whole."""
     made: dict[str, Mapping[str, bytes]] = {}
-    if look.stopped:
-        return rehearsed(look), made
+    if checked.stopped:
+        return with_page_problems(checked), made
     unfit: list[Problem] = []
-    for facts in look.events:
+    for facts in checked.events:
         try:
-            made[facts.event.slug] = event_files(look, facts)
+            made[facts.event.slug] = event_files(checked, facts)
         except Unfit as fault:
             unfit += fault.problems
-    return replace(look, problems=tuple(dict.fromkeys((*look.problems, *unfit)))), made
+    return replace(checked, problems=tuple(dict.fromkeys((*checked.problems, *unfit)))), made
 
 
 def _sentence(fault: Exception) -> str:
@@ -164,9 +161,9 @@ def _sentence(fault: Exception) -> str:
         return (
             "this machine has too little free memory to make the pages: close other programs and save again\n"
         )
-    if isinstance(fault, LostLink):
+    if isinstance(fault, BrokenLink):
         return f"{visible(str(fault.filename))}: {fault.why}\n"
-    if isinstance(fault, NotHere):
+    if isinstance(fault, NotOnThisMachine):
         return f"{visible(str(fault))}\n"
     if isinstance(fault, OSError) and fault.filename is not None:
         return f"{visible(os.fsdecode(fault.filename))}: {fault.strerror}\n"
@@ -176,13 +173,13 @@ def _sentence(fault: Exception) -> str:
 
 
 def _replaced(
-    look: Look, made: Mapping[str, Mapping[str, bytes]], folder: Path
+    checked: CheckedHouse, made: Mapping[str, Mapping[str, bytes]], folder: Path
 ) -> tuple[str, Mapping[str, str]]:
     """Return what the pages would take the place of in the house's output, in all and by the event it alarms at."""
     out = folder / "out"
-    gone = gone_from(look, out)
-    every = [replaced_by(facts, made[facts.event.slug], out, gone) for facts in look.events]
-    in_git = shlex.quote(folder.as_posix()) if look.stamp.revision else ""
+    gone = gone_from(checked, out)
+    every = [replaced_by(facts, made[facts.event.slug], out, gone) for facts in checked.events]
+    in_git = shlex.quote(folder.as_posix()) if checked.stamp.revision else ""
     remove = shlex.join(["menugen", "publish", folder.as_posix(), "--remove-gone"])
     return (
         report_text(every, bold=False, in_git=in_git) + gone_text(gone, remove),
@@ -194,13 +191,13 @@ def _replaced(
     )
 
 
-def _drawn(look: Look) -> str:
-    if not look.problems:
+def _drawn(checked: CheckedHouse) -> str:
+    if not checked.problems:
         return ""
-    stopped = any(problem.severity is Severity.ERROR for problem in look.problems)
-    text = draw_text(look.problems, look.reading.sources, prefix="", colour=False)
+    stopped = any(problem.severity is Severity.ERROR for problem in checked.problems)
+    text = draw_text(checked.problems, checked.reading.sources, prefix="", colour=False)
     after = "; the pages below are the last good ones" if stopped else ""
-    return text + summary(look.problems) + after + "\n"
+    return text + summary(checked.problems) + after + "\n"
 
 
 def _list_of_events(events: Iterable[EventFacts]) -> bytes:

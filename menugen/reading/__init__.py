@@ -4,20 +4,87 @@ Comes in: a house's files, on disk or at a revision. Goes out: a HouseReading; J
 Knows nothing of: what a drink works out to, whether a name in a spec is in stock, what a region asks for.
 """
 
-from menugen.reading.files import DiskFiles, HouseFiles, LostLink, NotHere
-from menugen.reading.house import HouseReading, outside_folders, read_house, what_is_read
-from menugen.reading.keys import json_schemas
+from menugen.reading.event_file import Inherited, read_event
+from menugen.reading.files import LARGEST_BYTES, BrokenLink, DiskFiles, HouseFiles, NotOnThisMachine, joined
+from menugen.reading.front_matter import divide
+from menugen.reading.house import HouseReading, is_wanted, outside_folders, read_house, what_is_read
+from menugen.reading.house_file import HOUSE_FILE, read_settings
+from menugen.reading.keys import (
+    EVENT,
+    HOUSE,
+    SPEC,
+    STOCK,
+    KeyDifference,
+    Table,
+    differences,
+    flow,
+    json_schemas,
+    stated,
+)
 from menugen.reading.places import Sources
+from menugen.reading.spec_file import read_spec
+from menugen.reading.text import decode
+from menugen.reading.theme_file import (
+    BAND_COLOURS,
+    COLOURS,
+    SCHEMES,
+    SPACE,
+    TYPE,
+    ThemeFile,
+    Token,
+    Tokens,
+    quoted,
+    read_theme,
+    theme_schema,
+)
+from menugen.reading.yaml_nodes import Node, YamlReading, read_nodes
+from menugen.reading.yaml_text import Data, plain, read_mapping
 
 __all__ = [
+    "BAND_COLOURS",
+    "COLOURS",
+    "EVENT",
+    "HOUSE",
+    "HOUSE_FILE",
+    "LARGEST_BYTES",
+    "SCHEMES",
+    "SPACE",
+    "SPEC",
+    "STOCK",
+    "TYPE",
+    "BrokenLink",
+    "Data",
     "DiskFiles",
     "HouseFiles",
     "HouseReading",
-    "LostLink",
-    "NotHere",
+    "Inherited",
+    "KeyDifference",
+    "Node",
+    "NotOnThisMachine",
     "Sources",
+    "Table",
+    "ThemeFile",
+    "Token",
+    "Tokens",
+    "YamlReading",
+    "decode",
+    "differences",
+    "divide",
+    "flow",
+    "is_wanted",
+    "joined",
     "json_schemas",
     "outside_folders",
+    "plain",
+    "quoted",
+    "read_event",
     "read_house",
+    "read_mapping",
+    "read_nodes",
+    "read_settings",
+    "read_spec",
+    "read_theme",
+    "stated",
+    "theme_schema",
     "what_is_read",
 ]

@@ -11,14 +11,14 @@ LARGEST_BYTES = 1024 * 1024
 """No file a person writes by hand comes near this; one that does is something else."""
 
 
-class NotHere(Exception):
+class NotOnThisMachine(Exception):
     """A file of the house that is not on this machine, though the house has it: no fault of what somebody wrote.
 
     Reading a house lets it pass; `str()` says in plain words what is missing, and what brings it.
     """
 
 
-class LostLink(OSError):
+class BrokenLink(OSError):
     """A link, or a folder named in house.yaml, that leads to nothing that can be read.
 
     Attributes:
@@ -55,8 +55,8 @@ class HouseFiles(Protocol):
 
         Raises:
             FileNotFoundError: There is no such file.
-            LostLink: It is a link that leads to nothing.
-            NotHere: It is there, and cannot be had on this machine.
+            BrokenLink: It is a link that leads to nothing.
+            NotOnThisMachine: It is there, and cannot be had on this machine.
             OSError: It cannot be read.
         """
         ...
@@ -129,9 +129,9 @@ def _is_file(entry: os.DirEntry[str]) -> bool:
         return True
 
 
-def _lost(path: str, fault: OSError) -> LostLink:
+def _lost(path: str, fault: OSError) -> BrokenLink:
     what = "leads in a circle" if fault.errno == errno.ELOOP else "leads to nothing"
-    return LostLink(path, f"this is a link, and it {what}")
+    return BrokenLink(path, f"this is a link, and it {what}")
 
 
 def joined(folder: str, name: str) -> str:

@@ -9,7 +9,7 @@ from menugen.measures import OunceKind
 from menugen.names import name_key, slug_of
 from menugen.problems import Place, Problem, Span, error
 from menugen.reading.event_file import Inherited, read_event
-from menugen.reading.files import DiskFiles, HouseFiles, LostLink, joined
+from menugen.reading.files import BrokenLink, DiskFiles, HouseFiles, joined
 from menugen.reading.house_file import HOUSE_FILE, Settings, no_settings, ounce_of, read_settings
 from menugen.reading.places import Sources
 from menugen.reading.slugs import slug_problem, twice
@@ -282,7 +282,7 @@ def _unreadable(file: str, fault: OSError) -> Problem:
     where = Span(file, 1, 1, 1)
     if isinstance(fault, PermissionError):
         return error("file-unreadable", "you may not read this", where, "change its permissions")
-    if isinstance(fault, LostLink):
+    if isinstance(fault, BrokenLink):
         hint = "keep the files themselves in the house, or see where this leads"
         return error("file-unreadable", fault.why, where, hint)
     return error(

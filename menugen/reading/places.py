@@ -1,7 +1,7 @@
-"""Where on the page a place in a document is. Looked up only when a problem is drawn."""
+"""Where on the page a place in a document is. TidyResult up only when a problem is drawn."""
 
 from menugen.problems import Place, Span
-from menugen.reading.files import LARGEST_BYTES, HouseFiles, NotHere
+from menugen.reading.files import LARGEST_BYTES, HouseFiles, NotOnThisMachine
 from menugen.reading.front_matter import front_matter_range
 from menugen.reading.text import decode, span_of
 from menugen.reading.yaml_nodes import Node, read_nodes
@@ -32,7 +32,7 @@ class Sources:
         if file not in self._texts:
             try:
                 self._texts[file] = decode(self.content(file)[:LARGEST_BYTES], file).text
-            except (OSError, NotHere):
+            except (OSError, NotOnThisMachine):
                 self._texts[file] = ""
         return self._texts[file]
 

@@ -248,7 +248,6 @@ class _Reader:
             around.value.append(node)
             return node
         if around.name is None:
-            around.key = start, end
             around.name = self._refused("", around, event)
             return None
         node = around.value[around.name] = Node(value, start, end, around.key, style)

@@ -4,3 +4,25 @@ Comes in: `menu.json` of the output that is there, and of the one that is to tak
 each allergen and caution that guests are shown otherwise, under the name they know the drink by, and its text and JSON.
 Knows nothing of: why it changed. The files, a bottle, a place, a day and a newer menugen are all alike here.
 """
+
+from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, gone_json, gone_text, is_same_house
+from menugen.replacing.places import misplaced, swallowed, unwise
+from menugen.replacing.replacement import Replacement, hold_against, menus_among
+from menugen.replacing.report import replacement_json, report_text
+
+__all__ = [
+    "GoneFolder",
+    "KnownEvent",
+    "Replacement",
+    "gone_folders",
+    "gone_json",
+    "gone_text",
+    "hold_against",
+    "is_same_house",
+    "menus_among",
+    "misplaced",
+    "replacement_json",
+    "report_text",
+    "swallowed",
+    "unwise",
+]

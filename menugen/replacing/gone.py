@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from menugen.disk.names import is_same
-from menugen.disk.unfinished import event_folder
+from menugen.disk import event_folder, is_same
 from menugen.names import name_key, typed_slug
 from menugen.replacing.replacement import earlier_menu
 from menugen.replacing.shown import UnreadableMenu

@@ -10,8 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from menugen.comparing.changes import level
-from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN
+from menugen.comparing import CONTAINS, DISTILLED_FROM, MAY_CONTAIN, level
 from menugen.writing.machine import FORM
 
 _LEVELS = {"contains": CONTAINS, "may_contain": MAY_CONTAIN}

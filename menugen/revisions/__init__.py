@@ -19,11 +19,11 @@ from menugen.revisions.git import (
 )
 from menugen.revisions.objects import Objects
 from menugen.revisions.revision import GitFiles, files_at
-from menugen.revisions.version import LOOKS, NO_STAMP, Stamp, looks_of, stamp_of
+from menugen.revisions.version import NO_STAMP, THEMES_FOLDER, Stamp, stamp_of, themes_of
 
 __all__ = [
-    "LOOKS",
     "NO_STAMP",
+    "THEMES_FOLDER",
     "Commit",
     "GitFiles",
     "NoHistory",
@@ -38,8 +38,8 @@ __all__ = [
     "find_commit",
     "find_repository",
     "is_shallow",
-    "looks_of",
     "of_branches",
     "stamp_of",
+    "themes_of",
     "unfinished",
 ]

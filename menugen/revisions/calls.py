@@ -19,7 +19,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import IO, Self
 
-from menugen.reading import NotHere
+from menugen.reading import NotOnThisMachine
 
 if sys.platform == "linux":
     import resource
@@ -69,7 +69,7 @@ _TRUSTED = "safe.directory"
 """The one setting that counts where the environment brings it: containers in which others clone bring it so."""
 
 
-class NoHistory(NotHere):
+class NoHistory(NotOnThisMachine):
     """There is no such revision to read, or not all of it is here; the message says why, in plain words."""
 
 

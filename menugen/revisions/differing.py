@@ -13,10 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from menugen.names import folded
-from menugen.reading import DiskFiles
-from menugen.reading.files import LARGEST_BYTES, joined
-from menugen.reading.house import is_wanted
-from menugen.reading.house_file import HOUSE_FILE
+from menugen.reading import HOUSE_FILE, LARGEST_BYTES, DiskFiles, is_wanted, joined
 from menugen.revisions.calls import NoHistory
 from menugen.revisions.git import name_on_disk
 from menugen.revisions.revision import GitFiles

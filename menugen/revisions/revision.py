@@ -12,8 +12,7 @@ import re
 from pathlib import Path
 from typing import NamedTuple
 
-from menugen.reading import LostLink
-from menugen.reading.files import LARGEST_BYTES
+from menugen.reading import LARGEST_BYTES, BrokenLink
 from menugen.revisions.calls import NoHistory, ask
 from menugen.revisions.git import (
     Commit,
@@ -91,12 +90,12 @@ class GitFiles:
         A link that leads to no file is among them: whoever reads it is told.
 
         Raises:
-            LostLink: The folder lies outside the repository, or is a link to where nothing lies.
+            BrokenLink: The folder lies outside the repository, or is a link to where nothing lies.
             NoHistory: It is not on this machine.
         """
         path = self._in_repository(folder)
         if path == ".." or path.startswith("../"):
-            raise LostLink(folder, "this lies outside the repository, and git does not know what was in it")
+            raise BrokenLink(folder, "this lies outside the repository, and git does not know what was in it")
         found = self._find(path)
         if found is None or found.entry.mode != TREE:
             return ()
@@ -120,7 +119,7 @@ class GitFiles:
     def _of_mode(self, folder: str, mode: int) -> tuple[str, ...]:
         try:
             found = self._find(self._in_repository(folder))
-        except LostLink:
+        except BrokenLink:
             return ()
         names = self._tree(found) if found and found.entry.mode == TREE else {}
         return tuple(sorted(name for name, entry in names.items() if entry.mode == mode))
@@ -132,7 +131,7 @@ class GitFiles:
 
         Raises:
             FileNotFoundError: The revision has no such file.
-            LostLink: It has a link there, which leads to no file in the repository.
+            BrokenLink: It has a link there, which leads to no file in the repository.
             NoHistory: Its content is not on this machine.
         """
         found = self._file(path)
@@ -159,7 +158,7 @@ class GitFiles:
         """Return the id of a file or folder of the house, the same for the same content; empty where there is none."""
         try:
             found = self._find(self._in_repository(path))
-        except LostLink as fault:
+        except BrokenLink as fault:
             return fault.why
         return found.entry.oid if found else ""
 
@@ -190,7 +189,7 @@ class GitFiles:
     def _is_file(self, path: str) -> bool:
         try:
             found = self._find(path)
-        except LostLink:
+        except BrokenLink:
             return True
         return found is not None and found.entry.mode != TREE
 
@@ -198,7 +197,7 @@ class GitFiles:
         """Return what lies at a path of the repository, links followed; None where nothing does.
 
         Raises:
-            LostLink: A link on the way leads to nothing in the repository.
+            BrokenLink: A link on the way leads to nothing in the repository.
             NoHistory: Something on the way is not on this machine.
         """
         found = _Found(self._objects, Entry(TREE, f"{self.revision}^{{tree}}"), "")
@@ -217,22 +216,22 @@ class GitFiles:
         """Return what a link leads to, or what lies there under the rest of a path; None where that is not there."""
         content = self._content(link, LARGEST_BYTES * 9)
         if len(content) > _LONGEST_LINK_BYTES:
-            raise LostLink(
+            raise BrokenLink(
                 link.path, "git has only a link here, and it is longer than any that leads somewhere"
             )
         target = git_text(content)
         onward = posixpath.normpath(posixpath.join(posixpath.dirname(link.path), target))
         if links >= _MOST_LINKS:
-            raise LostLink(link.path, "git has only a link here, and it leads in a circle")
+            raise BrokenLink(link.path, "git has only a link here, and it leads in a circle")
         if onward == ".." or onward.startswith(("../", "/")):
-            raise LostLink(
+            raise BrokenLink(
                 link.path,
                 f'git has only a link here, and what it leads to, "{target}", lies outside the repository',
             )
         onward = "" if onward == "." else onward
         reached = self._find(onward, links + 1)
         if reached is None:
-            raise LostLink(link.path, f'git has only a link here, and it leads to nothing: "{target}"')
+            raise BrokenLink(link.path, f'git has only a link here, and it leads to nothing: "{target}"')
         return self._find(posixpath.join(onward, rest), links + 1) if rest else reached
 
     def _tree(self, found: _Found) -> dict[str, Entry]:

@@ -8,17 +8,16 @@ from dataclasses import dataclass
 from pathlib import Path, PureWindowsPath
 
 from menugen.problems import visible
-from menugen.reading import HouseFiles, LostLink, what_is_read
-from menugen.reading.house_file import HOUSE_FILE
+from menugen.reading import HOUSE_FILE, BrokenLink, HouseFiles, what_is_read
 from menugen.revisions.calls import NoHistory, ask
 from menugen.revisions.differing import differs
 from menugen.revisions.git import Repository, find_repository, last_commit, name_on_disk
 from menugen.revisions.revision import GitFiles
 
-LOOKS = "themes"
+THEMES_FOLDER = "themes"
 """The folder of a house's own looks."""
 
-_OTHER_FOLDERS = (LOOKS, "photos")
+_OTHER_FOLDERS = (THEMES_FOLDER, "photos")
 
 _MOST_FILES = 2_000
 _MOST_BYTES = 256 * 1024 * 1024
@@ -81,7 +80,7 @@ def _is_added(repository: Repository) -> bool:
 
 
 @contextmanager
-def looks_of(house: Path, files: HouseFiles) -> Iterator[Path]:
+def themes_of(house: Path, files: HouseFiles) -> Iterator[Path]:
     """Lend the folder that holds a house's own looks: the one on the disk, or a copy of that of a revision.
 
     Args:
@@ -89,10 +88,10 @@ def looks_of(house: Path, files: HouseFiles) -> Iterator[Path]:
         files: Its files: as they lie, or as they were at a revision.
     """
     if not isinstance(files, GitFiles):
-        yield house / LOOKS
+        yield house / THEMES_FOLDER
         return
     with tempfile.TemporaryDirectory(prefix="menugen-") as folder:
-        _Copy(files).fill(Path(folder), LOOKS)
+        _Copy(files).fill(Path(folder), THEMES_FOLDER)
         yield Path(folder)
 
 
@@ -130,7 +129,7 @@ class _Copy:
     def _content(self, path: str) -> bytes:
         try:
             content = self._files.read(path, _LARGEST_BYTES)
-        except LostLink as fault:
+        except BrokenLink as fault:
             raise self._refused(fault.filename, f"cannot be read: {fault.why}") from None
         self._bytes += len(content)
         if len(content) > _LARGEST_BYTES or self._bytes > _MOST_BYTES:

@@ -6,27 +6,27 @@ say never changes. Knows nothing of: what a drink works out to, git, or any file
 
 from menugen.tidying.house import (
     Changed,
-    Looked,
     Protected,
+    TidyResult,
     clear_beside,
     files_of_house,
     files_of_library,
-    look_at,
-    look_at_stray,
+    tidy_result,
+    tidy_stray_result,
     write,
 )
 from menugen.tidying.tidy import Tidied, tidy
 
 __all__ = [
     "Changed",
-    "Looked",
     "Protected",
     "Tidied",
+    "TidyResult",
     "clear_beside",
     "files_of_house",
     "files_of_library",
-    "look_at",
-    "look_at_stray",
     "tidy",
+    "tidy_result",
+    "tidy_stray_result",
     "write",
 ]

@@ -6,10 +6,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from menugen.disk import Changed, clear_unfinished, write_whole
-from menugen.reading import HouseFiles
-from menugen.reading.files import joined
-from menugen.reading.house_file import HOUSE_FILE, read_settings
-from menugen.reading.text import decode
+from menugen.reading import HOUSE_FILE, HouseFiles, decode, joined, read_settings
 from menugen.tidying.order import Kind
 from menugen.tidying.tidy import is_spec, tidy
 
@@ -21,7 +18,7 @@ _ENDINGS: dict[Kind, tuple[str, ...]] = {
 _ANYBODY_WRITES = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 
 
-class Looked(NamedTuple):
+class TidyResult(NamedTuple):
     """One file that was looked at.
 
     Attributes:
@@ -74,7 +71,7 @@ def _names(files: HouseFiles, folder: str, kind: Kind) -> Iterator[str]:
             yield name
 
 
-def look_at(files: HouseFiles, file: str, kind: Kind) -> Looked:
+def tidy_result(files: HouseFiles, file: str, kind: Kind) -> TidyResult:
     """Return what tidying would make of one file.
 
     Raises:
@@ -82,22 +79,22 @@ def look_at(files: HouseFiles, file: str, kind: Kind) -> Looked:
     """
     before = files.read(file)
     tidied, left_alone = tidy(before, file, kind)
-    return Looked(file, None if tidied == before else tidied, before, left_alone)
+    return TidyResult(file, None if tidied == before else tidied, before, left_alone)
 
 
-def look_at_stray(files: HouseFiles, file: str) -> Looked:
+def tidy_stray_result(files: HouseFiles, file: str) -> TidyResult:
     """Return the same for a file that no house says is a spec; anything else with front matter is left alone.
 
     Raises:
         OSError: It cannot be read.
     """
-    looked = look_at(files, file, "spec")
+    looked = tidy_result(files, file, "spec")
     if looked.left_alone or is_spec(looked.before):
         return looked
     return looked._replace(tidied=None, left_alone="it is no spec: it has no name, or no pour")
 
 
-def write(folder: Path, looked: Looked) -> None:
+def write(folder: Path, looked: TidyResult) -> None:
     """Put a tidied file in the place of the one that is there, all at once: a reader sees the one or the other.
 
     Raises:
@@ -122,12 +119,12 @@ def clear_beside(folder: Path, file: str) -> None:
 
 __all__ = [
     "Changed",
-    "Looked",
     "Protected",
+    "TidyResult",
     "clear_beside",
     "files_of_house",
     "files_of_library",
-    "look_at",
-    "look_at_stray",
+    "tidy_result",
+    "tidy_stray_result",
     "write",
 ]

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from menugen.reading.keys import EVENT, HOUSE, SPEC, STOCK, Table
+from menugen.reading import EVENT, HOUSE, SPEC, STOCK, Table
 from menugen.records import Role
 from menugen.tidying.layout import Document, Entry, Listing, Scalar
 

@@ -7,7 +7,7 @@ import bisect
 import re
 from dataclasses import dataclass
 
-from menugen.reading.yaml_nodes import Node
+from menugen.reading import Node
 from menugen.tidying.layout import WHITE, Document, Entry, Listing, Scalar, Value
 from menugen.tidying.ownership import Gap, Run, Spot, give_gap
 

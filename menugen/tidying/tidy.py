@@ -3,10 +3,7 @@
 import re
 from typing import NamedTuple
 
-from menugen.reading.front_matter import divide
-from menugen.reading.text import decode
-from menugen.reading.yaml_nodes import Node, YamlReading, read_nodes
-from menugen.reading.yaml_text import Data, plain, read_mapping
+from menugen.reading import Data, Node, YamlReading, decode, divide, plain, read_mapping, read_nodes
 from menugen.records import Role
 from menugen.tidying.order import Kind, is_by_table, put_in_order
 from menugen.tidying.setting import Spaced, all_comments, set_document

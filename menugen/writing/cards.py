@@ -11,13 +11,13 @@ from typing import Literal
 
 from markupsafe import Markup
 
-from menugen.menu.guest import GuestMenu
+from menugen.menu import GuestMenu
 from menugen.shipped import shipped_folder
 from menugen.writing.card_fit import FaceTexts, sizes_of
 from menugen.writing.output import Output
 from menugen.writing.policy import seal
 from menugen.writing.qr import SYMBOL_MM, dark_path, menu_qr, png_bytes, svg_text
-from menugen.writing.templates import BASE, LookTemplates
+from menugen.writing.templates import BASE, ThemeTemplates
 from menugen.writing.theme import tight
 
 PAPERS = {"a4": "210mm 297mm", "letter": "215.9mm 279.4mm"}
@@ -147,9 +147,9 @@ def _page(menu: GuestMenu, paper: str) -> str:
 
 
 @cache
-def _templates() -> LookTemplates:
+def _templates() -> ThemeTemplates:
     # Looks do not reach the cards: what is printed and cut has one form.
-    return LookTemplates((shipped_folder("themes") / BASE,))
+    return ThemeTemplates((shipped_folder("themes") / BASE,))
 
 
 def _sheets(menu: GuestMenu) -> tuple[tuple[Card, ...], ...]:

@@ -14,7 +14,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
-from menugen.menu.guest import GlassPicture
+from menugen.menu import GlassPicture
 from menugen.writing.garnish import SHAPES, Shape, garnish_glyph
 from menugen.writing.glass_curve import Wall, at_height, band, fall, filled, inner_wall, rise
 from menugen.writing.ice import DOME_MM, crushed, cubes, large_cube

@@ -9,7 +9,7 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from menugen.menu.guest import GlassPicture
+from menugen.menu import GlassPicture
 from menugen.writing.drawing import COLOUR, GARNISH, draw_glass
 from menugen.writing.strokes import Drawing, Line, Step, Stroke, length
 

@@ -21,8 +21,8 @@ from menugen.disk import (
     event_folder,
     event_folder_name,
     exchange,
+    flush_file,
     move,
-    settle_one,
     write_whole,
 )
 from menugen.writing.faults import CannotWrite, reason_of
@@ -90,12 +90,12 @@ def exchange_all(target: Path, steps: Sequence[Step]) -> None:
         try:
             write_whole(target / EXCHANGE, _record(steps))
             recorded = True
-            settle_one(target)
+            flush_file(target)
             for step in steps:
                 doing = target / step.place
                 _take(target, step)
             doing = target
-            settle_one(target)
+            flush_file(target)
             (target / EXCHANGE).unlink()
         except BaseException as fault:
             if _is_published(target, steps):
@@ -127,7 +127,7 @@ def clear_replaced(target: Path, steps: Iterable[Step]) -> None:
     """Take away what the steps replaced or removed, once they are all done; what is left goes at the next run."""
     with suppress(OSError):
         # A power cut must not bring back the record of the exchange when half of what it replaced is gone.
-        settle_one(target)
+        flush_file(target)
         for step in steps:
             for name in step.kept:
                 _clear(target, name)
@@ -194,7 +194,7 @@ def _put_back(
             unable[step.place] = reason_of(fault)
     if not unable:
         try:
-            settle_one(target)
+            flush_file(target)
             (target / EXCHANGE).unlink(missing_ok=True)
         except OSError as fault:
             if os.path.lexists(target / EXCHANGE):

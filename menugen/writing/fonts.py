@@ -20,8 +20,8 @@ from markupsafe import Markup
 
 from menugen.writing.file_cache import NO_CACHE, FileCache
 from menugen.writing.font_apart import CannotCut, cut_apart
-from menugen.writing.look_files import LARGEST_FONT, is_shipped, read_own
 from menugen.writing.theme_fault import ThemeFault
+from menugen.writing.theme_files import LARGEST_FONT, is_shipped, read_own
 
 ALWAYS = " \u00a0-–—‘’“”…·,.:;!?()&%/0123456789"
 """Characters in every font, whatever a menu says: those that typesetting may put in place of the typed ones."""

@@ -15,7 +15,7 @@ from importlib.resources import files as resources
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from menugen.menu.guest import GlassPicture, GuestMenu
+from menugen.menu import GlassPicture, GuestMenu
 from menugen.writing.drawing import draw_glass
 from menugen.writing.drawing_pixels import drawing_pixels
 from menugen.writing.file_cache import NO_CACHE, FileCache

@@ -31,7 +31,7 @@ what it is about to replace by this file (replacing/), so a change of the form t
 import json
 from collections.abc import Iterable, Iterator
 
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice, Said
+from menugen.menu import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice, Said
 
 FORM = 2
 """The form's version."""

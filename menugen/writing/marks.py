@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSwap
+from menugen.menu import AllergenMark, GuestDrink, GuestMenu, GuestSwap
 from menugen.writing.icons import icon_name
 
 Marks = tuple[AllergenMark, ...]

@@ -15,12 +15,12 @@ from menugen.disk import (
     Busy,
     NoLocks,
     clear_start_folders,
+    flush_file,
+    flush_to_disk,
     is_of_start,
     locked,
     move,
     move_new,
-    settle,
-    settle_one,
     start_folder_name,
 )
 from menugen.writing.faults import CannotWrite, PublishFault, disk_faults
@@ -171,7 +171,7 @@ def _made_aside(at: Path) -> Iterator[Path]:
 def _settle_name(folder: Path) -> None:
     """Wait until what took its place there is on the disk; it is in place already, so that nothing hangs on it."""
     with suppress(OSError):
-        settle_one(folder)
+        flush_file(folder)
 
 
 def _write(aside: Path, files: Mapping[str, bytes], runnable: Collection[str]) -> None:
@@ -184,7 +184,7 @@ def _write(aside: Path, files: Mapping[str, bytes], runnable: Collection[str]) -
         if name in runnable:
             path.chmod(0o755)
         written.append(path)
-    settle(aside, written)
+    flush_to_disk(aside, written)
 
 
 def _move_in(aside: Path, folder: Path, may_be_there: Collection[str], last: str) -> tuple[str, ...]:

@@ -11,8 +11,16 @@ from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path, PurePosixPath
 
-from menugen.disk import EXCHANGE, OUTPUT_LOCK, Busy, NoLocks, event_folder, event_folder_name, locked, settle
-from menugen.writing.checking import PageCheck, PageFault
+from menugen.disk import (
+    EXCHANGE,
+    OUTPUT_LOCK,
+    Busy,
+    NoLocks,
+    event_folder,
+    event_folder_name,
+    flush_to_disk,
+    locked,
+)
 from menugen.writing.exchange import (
     Step,
     clear_replaced,
@@ -24,6 +32,7 @@ from menugen.writing.exchange import (
 )
 from menugen.writing.faults import CannotWrite, NotOurs, PublishFault, disk_faults
 from menugen.writing.output import MARKER
+from menugen.writing.page_check import PageCheck, PageFault
 
 WAIT_SECONDS = 30.0
 """How long one publish waits for another into the same folder to end."""
@@ -85,10 +94,10 @@ class OutputFolder:
         """
         self.target = target
         self.put_back = put_back
-        self._begun: list[Building] = []
+        self._begun: list[NewEventFolder] = []
         self._done: tuple[Step, ...] = ()
 
-    def begin(self, slug: str) -> "Building":
+    def begin(self, slug: str) -> "NewEventFolder":
         """Return a new folder for an event, which takes its place with `finish`.
 
         Raises:
@@ -99,7 +108,7 @@ class OutputFolder:
         _refuse_slug(slug)
         with disk_faults(self.target / slug):
             _refuse_strangers(self.target / slug)
-        self._begun.append(Building(self.target, slug))
+        self._begun.append(NewEventFolder(self.target, slug))
         return self._begun[-1]
 
     def finish(self, remove: Iterable[str] = ()) -> None:
@@ -118,7 +127,7 @@ class OutputFolder:
         if not steps:
             return
         with disk_faults(self.target):
-            settle(self.target, [path for new in self._begun for path in new.written()])
+            flush_to_disk(self.target, [path for new in self._begun for path in new.written()])
         exchange_all(self.target, steps)
         self._done = tuple(steps)
 
@@ -140,7 +149,7 @@ class OutputFolder:
             shutil.rmtree(new.folder, ignore_errors=True)
 
 
-class Building:
+class NewEventFolder:
     """A folder in the making; an `Output` (output.py), which looks at its pages as they come."""
 
     def __init__(self, target: Path, slug: str) -> None:
@@ -264,8 +273,8 @@ def _lock_faults(target: Path) -> Iterator[None]:
 
 __all__ = [
     "MARKER",
-    "Building",
     "CannotWrite",
+    "NewEventFolder",
     "NotOurs",
     "OutputFolder",
     "PublishFault",

@@ -13,8 +13,8 @@ from functools import lru_cache
 from html import unescape
 from typing import NamedTuple
 
-from menugen.writing.checking import VOID
 from menugen.writing.notes import is_safe_link
+from menugen.writing.page_check import VOID
 from menugen.writing.style_rules import PICTURES, StyleFault, style_faults, value_faults
 
 ELEMENTS = frozenset(

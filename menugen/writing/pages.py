@@ -6,7 +6,7 @@ from typing import Literal
 
 from markupsafe import Markup
 
-from menugen.menu.guest import AllergenMark, Choice, GuestDrink, GuestMenu, GuestSwap, Notice, TableColumn
+from menugen.menu import AllergenMark, Choice, GuestDrink, GuestMenu, GuestSwap, Notice, TableColumn
 
 
 @dataclass(frozen=True, slots=True)

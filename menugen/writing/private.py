@@ -91,7 +91,7 @@ class LeakCheck:
         """Take the private texts, as the user wrote them; those without a word are passed over.
 
         Args:
-            secrets: Looked for word by word.
+            secrets: TidyResult for word by word.
             paths: Of folders and files, from the top of the disk.
         """
         self.found: list[Found] = []

@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 from markupsafe import Markup
 
-from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection, Notice, TableColumn
+from menugen.menu import GuestDrink, GuestMenu, GuestSection, Notice, TableColumn
+from menugen.writing.allergen_filter import AllergenFilter, token
 from menugen.writing.drawing_svg import event_icon, glass_svg
 from menugen.writing.file_cache import NO_CACHE, FileCache
 from menugen.writing.fonts import characters_of, cut_fonts, early_script
@@ -43,7 +44,6 @@ from menugen.writing.pages import (
 from menugen.writing.photos import Photo, photo_html
 from menugen.writing.pieces import LazySequence, in_pieces
 from menugen.writing.policy import SealedPages
-from menugen.writing.sieve import Sieve, token
 from menugen.writing.structured import plain_text, structured_menu
 from menugen.writing.theme import Theme
 from menugen.writing.theme_fault import ThemeFault
@@ -119,7 +119,7 @@ class _Site:
         digest = hashlib.sha256(self._link_picture).hexdigest()[:8]
         self._link_picture_path = f"assets/link.{digest}.png"
         self._words = {**menu.words, **_filled(menu)}
-        self._sieve = Sieve(menu)
+        self._sieve = AllergenFilter(menu)
         self._style = theme.inside + self._sieve.rules()
         # The table menu and the page that is shown at any depth hold their styles and wait for no font.
         self._fonts = cut_fonts(theme.fonts, characters_of(menu) if theme.fonts else "", cache)

@@ -15,7 +15,7 @@ from functools import lru_cache
 
 from markupsafe import Markup
 
-from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection
+from menugen.menu import GuestDrink, GuestMenu, GuestSection
 from menugen.writing.notes import inline_html
 
 _CONTEXT = "https://schema.org"

@@ -16,7 +16,7 @@ from typing import Any
 
 import jinja2
 
-from menugen.writing.look_files import is_shipped
+from menugen.writing.theme_files import is_shipped
 
 
 def kept_code(file: Path, compiled: Callable[[], CodeType]) -> CodeType:

@@ -27,7 +27,11 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import pass_context
 from markupsafe import Markup
 
-from menugen.writing.look_files import (
+from menugen.writing.template_bytecode import kept_code
+from menugen.writing.template_faults import called, in_words, template_places
+from menugen.writing.template_rules import CHARGE, JOIN, counted, is_template_name, rule_faults
+from menugen.writing.theme_fault import ThemeFault, place_of, raise_all
+from menugen.writing.theme_files import (
     LARGEST_TEMPLATE,
     LARGEST_TEMPLATES,
     MOST_TEMPLATES,
@@ -37,10 +41,6 @@ from menugen.writing.look_files import (
     size_of,
     template_names,
 )
-from menugen.writing.template_bytecode import kept_code
-from menugen.writing.template_faults import called, in_words, template_places
-from menugen.writing.template_rules import CHARGE, JOIN, counted, is_template_name, rule_faults
-from menugen.writing.theme_fault import ThemeFault, place_of, raise_all
 
 BASE = "base"
 """The folder whose templates and structure every theme builds on; it is no theme itself."""
@@ -71,7 +71,7 @@ class TooMuch(SecurityError):
     """A template takes more than its pages could need."""
 
 
-class LookTemplates(ImmutableSandboxedEnvironment):
+class ThemeTemplates(ImmutableSandboxedEnvironment):
     """Finds a look's templates first and the base's after, and lets them place a page's record.
 
     Attributes:

@@ -12,10 +12,13 @@ from pathlib import Path
 from typing import NamedTuple
 
 from menugen.problems import Problem, Span, error
-from menugen.reading.look_file import SCHEMES, LookFile, Token, Tokens, read_look
+from menugen.reading.theme_file import SCHEMES, ThemeFile, Token, Tokens, read_theme
 from menugen.writing.contrast import contrast, nearest_passing
 from menugen.writing.fonts import FontFile, with_stand_ins
-from menugen.writing.look_files import (
+from menugen.writing.style_rules import StyleFault, published_faults, style_faults
+from menugen.writing.templates import BASE, ThemeTemplates
+from menugen.writing.theme_fault import ThemeFault
+from menugen.writing.theme_files import (
     LARGEST_STYLE,
     LARGEST_TEXT,
     is_shipped,
@@ -23,9 +26,6 @@ from menugen.writing.look_files import (
     read_own,
     read_own_text,
 )
-from menugen.writing.style_rules import StyleFault, published_faults, style_faults
-from menugen.writing.templates import BASE, LookTemplates
-from menugen.writing.theme_fault import ThemeFault
 from menugen.writing.tokens import font_files, font_problems, laid_over, missing_tokens, with_bands
 
 __all__ = [
@@ -86,7 +86,7 @@ class Theme:
     inside: str
     fonts: tuple[FontFile, ...]
     tokens: Mapping[str, Tokens]
-    templates: LookTemplates
+    templates: ThemeTemplates
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +164,7 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
     problems += [*missing_tokens(tokens), *sheets.problems]
     templates = None
     try:
-        templates = LookTemplates([*homes, *(folder / BASE for folder in folders)])
+        templates = ThemeTemplates([*homes, *(folder / BASE for folder in folders)])
     except ThemeFault as fault:
         problems += fault.problems
     if problems or templates is None:
@@ -278,7 +278,7 @@ class _Link(NamedTuple):
     """One look of a chain of them: its theme.yaml, and what it says."""
 
     file: Path
-    look: LookFile
+    look: ThemeFile
 
 
 def _chain(folders: Sequence[Path], name: str) -> tuple[list[_Link], list[Problem]]:
@@ -300,7 +300,7 @@ def _chain(folders: Sequence[Path], name: str) -> tuple[list[_Link], list[Proble
         file = next((found for found in files if is_there(found) and found not in seen), None)
         if file is None or wanted == BASE:
             raise ThemeFault.all_of([*problems, _no_such(folders, wanted, said)])
-        found = read_look(read_own(file.parent, file.name, LARGEST_TEXT), str(file))
+        found = read_theme(read_own(file.parent, file.name, LARGEST_TEXT), str(file))
         problems += found.problems
         if found.look is None:
             raise ThemeFault.all_of(problems)
@@ -329,7 +329,7 @@ def _values(tokens: Tokens) -> Mapping[str, str]:
     return {name: token.value for name, token in tokens.items()}
 
 
-def _as_properties(tokens: LookFile, fonts: tuple[FontFile, ...]) -> str:
+def _as_properties(tokens: ThemeFile, fonts: tuple[FontFile, ...]) -> str:
     kind = {
         name: with_stand_ins(token.value, fonts) if name in ("body", "names") else token.value
         for name, token in tokens.type.items()

@@ -5,22 +5,22 @@ from dataclasses import replace
 from pathlib import Path
 
 from menugen.problems import Problem, error
-from menugen.reading.look_file import (
+from menugen.reading.theme_file import (
     BAND_COLOURS,
     COLOURS,
     SPACE,
     TYPE,
-    LookFile,
+    ThemeFile,
     Token,
     Tokens,
     quoted,
 )
 from menugen.writing.fonts import FontFile, StandIn
-from menugen.writing.look_files import LARGEST_FONT, LARGEST_TEXT, is_there, own_file
 from menugen.writing.theme_fault import ThemeFault
+from menugen.writing.theme_files import LARGEST_FONT, LARGEST_TEXT, is_there, own_file
 
 
-def laid_over(own: LookFile, base: LookFile) -> LookFile:
+def laid_over(own: ThemeFile, base: ThemeFile) -> ThemeFile:
     """Return a look with what `own` says, and what `base` says where `own` is silent."""
     return replace(
         own,
@@ -34,7 +34,7 @@ def laid_over(own: LookFile, base: LookFile) -> LookFile:
     )
 
 
-def with_bands(look: LookFile) -> LookFile:
+def with_bands(look: ThemeFile) -> ThemeFile:
     """Return a look with a colour for what may be left out; what else is left out is missing."""
     return replace(look, light=_with_band(look.light), dark=_with_band(look.dark))
 
@@ -43,7 +43,7 @@ def _with_band(tokens: Tokens) -> Tokens:
     return {**{name: tokens[other] for name, (_, other) in BAND_COLOURS.items()}, **tokens}
 
 
-def missing_tokens(look: LookFile) -> Iterator[Problem]:
+def missing_tokens(look: ThemeFile) -> Iterator[Problem]:
     """Yield a problem for each token that a whole look lacks."""
     for tokens, needed, what in (
         (look.light, COLOURS, "colours, light"),
@@ -62,7 +62,7 @@ def missing_tokens(look: LookFile) -> Iterator[Problem]:
                 yield error("theme-fault", f'{what}: "{name}" is missing', look.where)
 
 
-def font_problems(look: LookFile) -> Iterator[Problem]:
+def font_problems(look: ThemeFile) -> Iterator[Problem]:
     """Yield a problem for each file that a look names for a font and that is none of its own."""
     for font in look.fonts or ():
         yield from _file_problems(font.licence, "licence", LARGEST_TEXT)
@@ -81,7 +81,7 @@ def _file_problems(named: Token, what: str, largest: int) -> Iterator[Problem]:
             yield error("theme-fault", said, named.where)
 
 
-def font_files(look: LookFile) -> tuple[FontFile, ...]:
+def font_files(look: ThemeFile) -> tuple[FontFile, ...]:
     """Return the fonts of a look, once their files are known to be its own."""
     return tuple(
         FontFile(

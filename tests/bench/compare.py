@@ -10,17 +10,13 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from menugen.comparing import differences
-from menugen.comparing.comparison import compare
-from menugen.comparing.two_houses import two_houses
+from menugen.comparing import compare, differences, two_houses
 from menugen.facts import event, serve
 from menugen.facts.checks import check_label, check_liquid
 from menugen.facts.liquids import bottled
 from menugen.past.drink_history import history_of
 from menugen.publishing import no_progress
-from menugen.reading import DiskFiles, read_house
-from menugen.reading.event_file import read_event
-from menugen.reading.spec_file import read_spec
+from menugen.reading import DiskFiles, read_event, read_house, read_spec
 from menugen.reading.stock_file import read_stock
 from tests.bench.run import make_house
 

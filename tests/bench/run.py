@@ -178,8 +178,7 @@ def mixing() -> None:
 
 def facts() -> None:
     """How long 10,000 drinks of the demo take to be worked out with bottles, allergens and glass, and with taste."""
-    from menugen.facts import setting_for, work_out
-    from menugen.facts.taste import taste_of
+    from menugen.facts import setting_for, taste_of, work_out
     from menugen.reading import DiskFiles, read_house
 
     house = read_house(DiskFiles(DEMO)).house

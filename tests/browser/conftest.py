@@ -7,7 +7,7 @@ import pytest
 
 from menugen.facts import DrinkFacts, EventFacts
 from menugen.past.printed_card import PrintedCard
-from menugen.publishing import Look, event_files, look_at_house, theme_folders
+from menugen.publishing import CheckedHouse, check_house, event_files, theme_folders
 from menugen.reading import DiskFiles
 from menugen.writing.theme import theme_names
 
@@ -20,8 +20,8 @@ LOOKS = theme_names(theme_folders(DEMO))
 
 
 @pytest.fixture(scope="session")
-def demo() -> Look:
-    return look_at_house(DEMO, DiskFiles(DEMO))
+def demo() -> CheckedHouse:
+    return check_house(DEMO, DiskFiles(DEMO))
 
 
 def old_card(facts: EventFacts) -> PrintedCard:
@@ -41,7 +41,7 @@ def old_card(facts: EventFacts) -> PrintedCard:
 
 
 @pytest.fixture(scope="session")
-def published(demo: Look, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+def published(demo: CheckedHouse, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """The demo's supper in every look and three languages: name of the look -> folder with site/ and print/."""
     facts = next(facts for facts in demo.events if facts.event.slug == EVENT)
     with_card = replace(demo, printed={EVENT: old_card(facts)})

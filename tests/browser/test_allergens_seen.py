@@ -11,9 +11,8 @@ from pathlib import Path
 import pytest
 
 from menugen import regions
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestMenu, GuestSection, TableColumn
+from menugen.menu import WORDS, AllergenMark, GuestDrink, GuestMenu, GuestSection, TableColumn
 from menugen.menu.language import page_language
-from menugen.menu.words import WORDS
 from menugen.shipped import shipped_folder
 from menugen.writing.theme import load_theme
 from tests.writing.fixtures import drink, menu_of, site_files

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from menugen.menu.guest import GuestMenu, LanguageLink
+from menugen.menu import GuestMenu, LanguageLink
 from menugen.shipped import shipped_folder
 from menugen.writing.photos import Photo, make_photo
 from menugen.writing.theme import load_theme

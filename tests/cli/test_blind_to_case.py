@@ -28,6 +28,7 @@ def test_the_disk_is_what_it_says(bar):
     assert (bar / "CAFE\N{COMBINING ACUTE ACCENT}").exists()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("exchange", [True, False])
 def test_an_event_in_other_letters_keeps_its_output(bar, capsys, monkeypatch, exchange):
     if not exchange:
@@ -45,6 +46,7 @@ def test_an_event_in_other_letters_keeps_its_output(bar, capsys, monkeypatch, ex
         assert whole(bar / "out/small-supper/site").keys() == published.keys()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("to", ["bar/SPECS", "BAR/Stock/new", "Bar/EVENTS", "bar", "bar/out/SMALL-SUPPER"])
 def test_a_publish_into_the_house_itself_is_wrong_use_in_any_letters(bar, capsys, to):
     assert main(["publish", "Bar", "--quiet"]) == 0

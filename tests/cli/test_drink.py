@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from menugen.cli import main
+from menugen.reading import STOCK, DiskFiles, read_house, stated
 from tests.houses import SOUR, texts
 
 
@@ -121,6 +122,15 @@ def test_json_carries_the_same_working(house, capsys):
     assert data["family"]["of"] == len(data["family"]["drinks"]) - 1
     assert data["left_behind_ml"] == 3.0
     assert data["glass"]["liquid_ml"] == data["served_ml"]["value"], "one glass has one volume"
+
+
+def test_json_has_what_stock_says_of_each_line_but_not_its_prose(house, capsys):
+    lines = {line["name"]: line["said_in_stock"] for line in json.loads(told(capsys, "--json"))["lines"]}
+    stock = read_house(DiskFiles(house)).house.stock
+    assert lines["gin"]["distilled from"] == "wheat"
+    assert lines["egg white"]["contains"] == "egg"
+    assert all(said == stated(STOCK, stock[name]) for name, said in lines.items() if name in stock)
+    assert not any({"supplier", "note"} & said.keys() for said in lines.values())
 
 
 def test_a_change_stands_beside_the_drink_as_written(house, capsys):

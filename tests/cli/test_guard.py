@@ -397,6 +397,7 @@ def test_the_ready_texts_run_the_guard_in_a_clone_as_a_host_makes_it(changed, tm
         assert "No fact changed." in done.stdout
 
 
+@pytest.mark.slow
 def test_what_is_made_and_what_was_left_half_done_is_not_committed(begun):
     for name in ("out/first-night/site/index.html", "specs/.tidy-a1b2"):
         begun.write(name, "x")

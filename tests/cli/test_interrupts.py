@@ -48,6 +48,7 @@ def test_whoever_has_it_ignored_is_not_interrupted():
     assert "nowhere" in done.stderr
 
 
+@pytest.mark.slow
 def test_a_command_that_has_begun_puts_things_in_order():
     done = process(
         "import os, signal, sys\n"

@@ -111,6 +111,7 @@ def test_all_that_are_missing_or_too_old_are_told_at_once(load, installed):
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "version", ["0.24.4", "0.24.4.0", "0.24.10", "0.25", "1", "0.24.5rc1", "1!2.0+local"]
 )

@@ -168,6 +168,7 @@ def test_a_look_that_is_not_here_stops_the_publish(tmp_path, monkeypatch, capsys
     assert "themes/own/style.css of " in capsys.readouterr().err
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("spoil", "sentence"),
     [
@@ -193,6 +194,7 @@ def test_a_spoilt_repository_is_named_and_never_taken_for_none(
     assert main(("publish", "--quiet")) == 0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("program", "sentence"),
     [

@@ -26,6 +26,7 @@ def _lying(folder: Path) -> list[str]:
     return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "path", ["ä" * 300, "loop", "loop/deeper"], ids=["too long", "a circle", "below a circle"]
 )

@@ -8,7 +8,7 @@ import pytest
 from menugen.cli import main
 from menugen.house_photos import KEPT
 from menugen.preview.pages import dressed, make_pages
-from menugen.publishing import look_at_house
+from menugen.publishing import check_house
 from menugen.reading import DiskFiles
 from menugen.ready import gone_from
 from menugen.report import WIDTH
@@ -275,6 +275,7 @@ def test_in_the_house_s_own_folder_another_name_is_a_word_and_no_fault(bar):
     assert "the house: The Test Bar before, The Other Bar now" in bar.told()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("to", ["bar", "bar/specs", "bar/stock/x", "", " ", "bar/out/small-supper"])
 def test_a_publish_into_the_house_itself_is_wrong_use_and_writes_nothing(bar, to):
     bar.publish()
@@ -330,10 +331,10 @@ def test_an_event_that_cannot_be_read_is_not_gone(bar):
     another_event()
     bar.publish()
     Path("bar/events/spring-fair.yaml").write_text("event: [", encoding="utf-8")
-    look = look_at_house(Path("bar"), DiskFiles(Path("bar")))
+    look = check_house(Path("bar"), DiskFiles(Path("bar")))
     assert gone_from(look, Path("bar/out")) == ()
     Path("bar/events/spring-fair.yaml").unlink()
-    look = look_at_house(Path("bar"), DiskFiles(Path("bar")))
+    look = check_house(Path("bar"), DiskFiles(Path("bar")))
     assert [one.slug for one in gone_from(look, Path("bar/out"))] == ["spring-fair"]
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from menugen.reading import DiskFiles, read_house
-from menugen.tidying import Changed, look_at, write
+from menugen.tidying import Changed, tidy_result, write
 from tests.cli.inside import menugen
 from tests.houses import texts
 from tests.revisions.repositories import git
@@ -165,7 +165,7 @@ def test_modes_and_links_stay(house):
 
 
 def test_a_file_changed_meanwhile_is_not_overwritten(house):
-    looked = look_at(DiskFiles(house), "stock/all.yaml", "stock")
+    looked = tidy_result(DiskFiles(house), "stock/all.yaml", "stock")
     (house / "stock/all.yaml").write_text("mine\n", encoding="utf-8")
     with pytest.raises(Changed):
         write(house, looked)
@@ -174,7 +174,7 @@ def test_a_file_changed_meanwhile_is_not_overwritten(house):
 
 
 def test_a_failing_disk_leaves_the_file_as_it_was(house, monkeypatch):
-    looked = look_at(DiskFiles(house), "stock/all.yaml", "stock")
+    looked = tidy_result(DiskFiles(house), "stock/all.yaml", "stock")
 
     def full(_handle: int) -> None:
         raise OSError(28, "No space left on device")

@@ -2,6 +2,7 @@
 
 import pytest
 
+from menugen.comparing import HOUSE, Change
 from tests.houses import EVENT, SOUR, texts
 from tests.revisions.repositories import Books, books, only_drink, told
 
@@ -160,6 +161,7 @@ def test_a_swap_whose_own_strength_moves_is_told_apart(house):
     assert not [line for line in lines if line.startswith("marsh-sour: ")]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("path", "before", "after"),
     [
@@ -667,3 +669,9 @@ def test_a_swap_stands_in_the_role_of_what_it_replaces(house):
     house.edit("specs/marsh-sour.md", "swap:\n", "swap:\n  lemon twist: single cream\n")
     (swap,) = [one for one in only_drink(house.compared())[1] if one.kind == "swap"]
     assert swap.after == "single cream (garnish) instead of lemon twist"
+
+
+def test_a_level_that_is_as_it_was_is_no_gain():
+    assert not Change("listing", HOUSE, "contains", "contains").gained
+    assert Change("allergen", HOUSE, "may contain", "contains").gained
+    assert not Change("allergen", HOUSE, "contains", "distilled from").gained

@@ -136,6 +136,12 @@ def test_a_swap_says_that_it_brings_what_did_not_hold_before(holds_with, monkeyp
     assert ("Of the egg" in swap.brings) is not holds_with
 
 
+def test_a_swap_brings_nothing_that_holds_anyway(monkeypatch):
+    always = Fact(name="always", guests=ToldGuests("always", "As always", lambda _: True))
+    [swap] = menu_with(monkeypatch, always).sections[0].drinks[0].swaps
+    assert "As always" not in swap.brings
+
+
 def test_a_menu_is_another_version_once_guests_are_told_something_else(monkeypatch):
     versions = [
         menu_with(monkeypatch).version,
@@ -148,7 +154,7 @@ def test_a_menu_is_another_version_once_guests_are_told_something_else(monkeypat
 def test_nothing_is_said_that_rests_on_a_strength_nobody_states():
     stock = "old gin:\n  kind: gin\n  contains: none\n  checked: 2026-11-01\n"
     house = house_with(
-        "pour: [500 ml old gin, 500 ml soda water]\nserves: 10\nmethod: stir\nglass: jug\n",
+        "pour: [500 ml old gin, 500 ml gin]\nserves: 10\nmethod: stir\nglass: jug\n",
         stock=stock,
         house="name: The Test Bar\nregion: GB-SCT\nglasses: {jug: 2 l}\n",
     )

@@ -4,9 +4,8 @@ import itertools
 
 import pytest
 
-from menugen.facts import work_out
-from menugen.facts.aims import AIMS, Aimed, aimed, parse_aim
-from menugen.facts.what_if import WrongChange, changed
+from menugen.facts import Aimed, WrongChange, aimed, changed, parse_aim, work_out
+from menugen.facts.aims import AIMS
 from tests.facts.drinks import house_with, setting_of, taste_of
 
 SOUR = "pour: [50 ml gin, 25 ml lemon juice, 15 ml sugar syrup]\nmethod: shake\n"

@@ -2,8 +2,7 @@
 
 import pytest
 
-from menugen.facts import unsaid_cautions, work_out_event
-from menugen.facts.cautions import stock_cautions
+from menugen.facts import stock_cautions, unsaid_cautions, work_out_event
 from menugen.menu import guest_menu
 from menugen.problems import Severity
 from tests.houses import EVENT, HOUSE, STOCK, reading_of, with_drinks

@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.facts import EventFacts, work_out_event, work_out_unlisted
-from menugen.facts.glasses import find_vessel
+from menugen.facts import EventFacts, find_vessel, work_out_event, work_out_unlisted
 from menugen.mixing import volume_to_mm
 from menugen.problems import Place, Problem, Severity
 from tests.houses import EVENT, HOUSE, SOUR, STOCK, reading_of, texts, with_drinks

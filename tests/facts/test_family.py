@@ -4,8 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from menugen.facts import work_out
-from menugen.facts.family import FamilyPlane, family_plane
+from menugen.facts import FamilyPlane, family_plane, work_out
 from menugen.library import library_specs
 from menugen.records import Spec
 from tests.facts.drinks import house_with, setting_of

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen import mixing
-from menugen.facts import work_out
-from menugen.facts.glasses import USUAL_PIECES, IcePieces, Vessel
+from menugen.facts import Vessel, work_out
+from menugen.facts.glasses import USUAL_PIECES, IcePieces
 from menugen.facts.in_glass import Froth, foam_ml, held_back_ml, in_glass, liquid_to_line_ml
 from menugen.mixing import ICE_KINDS
 from menugen.problems import Severity

@@ -3,7 +3,7 @@
 import pytest
 
 from menugen.facts import work_out_event
-from menugen.menu.strength import strength_words
+from menugen.menu import strength_words
 from menugen.problems import Severity
 from tests.houses import EVENT, HOUSE, STOCK, reading_of, with_drinks
 

@@ -5,8 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen import mixing, reference
-from menugen.facts import DrinkFacts, work_out
-from menugen.facts.working import working_of
+from menugen.facts import DrinkFacts, work_out, working_of
 from menugen.menu.picture import glass_picture
 from menugen.problems import Severity
 from menugen.records import Role

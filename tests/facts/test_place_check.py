@@ -6,7 +6,7 @@ import pytest
 
 from menugen.facts import check_whose_rules, setting_for, work_out_event, work_out_unlisted
 from menugen.problems import Problem, Severity
-from menugen.publishing import look_at_house
+from menugen.publishing import check_house
 from menugen.records import House
 from tests.houses import EVENT, HOUSE, TextFiles, reading_of, texts
 
@@ -22,7 +22,7 @@ def house_in(region: str, **changed: str) -> House:
 
 
 def told(region: str, **changed: str) -> list[Problem]:
-    look = look_at_house(Path(), TextFiles(files_in(region, **changed)))
+    look = check_house(Path(), TextFiles(files_in(region, **changed)))
     return [problem for problem in look.problems if "region" in problem.code]
 
 

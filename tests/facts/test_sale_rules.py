@@ -5,7 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from menugen.facts.sale_rules import alcohol_of, least_price, serving_age, strictest_age
+from menugen.facts import least_price, serving_age, strictest_age
+from menugen.facts.sale_rules import alcohol_of
 from menugen.regions import load_region
 from tests.facts.drinks import worked_out
 

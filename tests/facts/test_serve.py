@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from menugen.facts.sale_rules import serving_age
+from menugen.facts import serving_age
 from menugen.records import Role
 from menugen.regions import load_region
 from tests.facts.drinks import worked_out

@@ -7,13 +7,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.facts import DrinkFacts, Serve, work_out
-from menugen.facts.aims import aimed, parse_aim
+from menugen.facts import (
+    DrinkFacts,
+    Serve,
+    aimed,
+    one_serve,
+    parse_aim,
+    strength_on_ice,
+    taste_of,
+    work_out,
+    working_of,
+)
 from menugen.facts.checks import MOST_ETHANOL_ML
-from menugen.facts.shared import one_serve
-from menugen.facts.taste import taste_of
-from menugen.facts.working import working_of
-from menugen.facts.working_glass import strength_on_ice
 from menugen.problems import Place, Problem, Severity
 from tests.facts.drinks import house_with, setting_of, worked_out
 

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.facts.doubt import Part, Volume, concentration, ratio, total
 from menugen.facts.taste import poured_lines, volume_of
 from menugen.facts.tolerances import strength_tolerance, tolerance
+from menugen.facts.uncertainty import Part, Volume, concentration, ratio, total
 from menugen.mixing import energy
 from tests.facts.drinks import taste_of, worked_out
 

@@ -4,9 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.facts import work_out
-from menugen.facts.aims import parse_aim
-from menugen.facts.what_if import WrongChange, changed
+from menugen.facts import WrongChange, changed, parse_aim, work_out
 from menugen.records import Role
 from tests.facts.drinks import house_with, setting_of, taste_of
 

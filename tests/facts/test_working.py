@@ -6,9 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.facts import DrinkFacts, Setting, setting_for, work_out
-from menugen.facts.lab_note import Working
-from menugen.facts.working import working_of
+from menugen.facts import DrinkFacts, Setting, Working, setting_for, work_out, working_of
 from menugen.facts.working_melt import melt_steps
 from menugen.reading import DiskFiles, read_house
 from tests.facts.drinks import house_with, setting_of, taste_of, worked_out

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from menugen.facts.sale_rules import least_price
+from menugen.facts import least_price
 from menugen.facts.working_price import price_working
 from menugen.regions import load_region
 from tests.facts.drinks import worked_out

@@ -5,8 +5,7 @@ from datetime import date
 import pytest
 
 from menugen.facts import work_out_event
-from menugen.menu import GuestMenu, guest_menu
-from menugen.menu.catalogue import catalogue_languages
+from menugen.menu import GuestMenu, catalogue_languages, guest_menu
 from tests.houses import HOUSE, STOCK, reading_of, with_drinks
 
 WINE = "---\nname: White\npour: [125 ml white wine]\nmethod: build\nglass: wine\n---\n"

@@ -10,14 +10,8 @@ import pytest
 from babel import Locale
 from babel.messages.pofile import read_po
 
-from menugen.menu.catalogue import (
-    PLURAL_FORMS,
-    Catalogue,
-    catalogue_languages,
-    load_catalogue,
-    primary,
-    read_entries,
-)
+from menugen.menu import catalogue_languages, primary
+from menugen.menu.catalogue import PLURAL_FORMS, Catalogue, load_catalogue, read_entries
 from menugen.menu.messages import messages
 
 LANGUAGES = tuple(PLURAL_FORMS)

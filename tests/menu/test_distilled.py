@@ -8,8 +8,8 @@ import pytest
 from menugen.facts import work_out_event
 from menugen.menu import GuestDrink, GuestMenu, guest_menu
 from menugen.regions import UNLISTED
+from menugen.writing.allergen_filter import AllergenFilter
 from menugen.writing.machine import menu_json
-from menugen.writing.sieve import Sieve
 from tests.houses import reading_of, texts
 
 GIN = "  distilled from: [wheat]\n  contains: none\n"
@@ -63,7 +63,7 @@ def test_ticking_wheat_hides_a_spirit_distilled_from_it():
     menu = menu_of("US")
     [drink] = [one for one in menu.sections[0].drinks if one.id == "marsh-sour"]
     assert "wheat" in {choice.id for choice in menu.choices}
-    sieve = Sieve(menu)
+    sieve = AllergenFilter(menu)
     ticks = sieve.ticks(drink)
     assert "wheat" in ticks.as_written_out.split()
     [gone] = re.findall(rf'(body\S+) \[data-gone="{ticks.out.every}"\]{{display:none', sieve.rules())

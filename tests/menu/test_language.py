@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.menu.catalogue import catalogue_languages
-from menugen.menu.language import english, own_name, page_language
+from menugen.menu import catalogue_languages, english
+from menugen.menu.language import own_name, page_language
 
 DAY = date(2026, 12, 12)
 HOURS = (time(19), time(0, 30))

@@ -188,6 +188,7 @@ def test_in_the_language_of_the_house_nothing_is_marked() -> None:
     assert set(marks) == {""}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("language", [*PLURAL_FORMS, "pt-BR", "zh"])
 def test_the_facts_are_the_same_in_every_language(language: str) -> None:
     def facts(menu: GuestMenu) -> Any:
@@ -258,6 +259,7 @@ def test_no_text_that_has_a_translation_stays_in_english(language: str, region: 
             assert message.text not in found
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("language", ["en", *PLURAL_FORMS])
 def test_no_name_in_braces_is_left_open(language: str) -> None:
     filled_by_writing = re.compile(r"\{(event|version|number)\}")

@@ -7,7 +7,7 @@ import pytest
 from menugen.menu import missing as room
 from menugen.menu.catalogue import Catalogue
 from menugen.problems import Problem
-from menugen.publishing import look_at_house
+from menugen.publishing import check_house
 from tests.houses import EVENT, HOUSE, SOUR, TextFiles, texts
 
 FRENCH = "translations:\n  fr:\n    name: Aigre\n    notes: Vif et court.\n---\nBright"
@@ -15,7 +15,7 @@ FRENCH = "translations:\n  fr:\n    name: Aigre\n    notes: Vif et court.\n---\n
 
 def warnings(code: str = "translation-missing", **changed: str) -> list[Problem]:
     files = texts(**changed)
-    look = look_at_house(Path("no-such-house"), TextFiles(files))
+    look = check_house(Path("no-such-house"), TextFiles(files))
     assert not look.stopped, look.problems
     return [problem for problem in look.problems if problem.code == code]
 

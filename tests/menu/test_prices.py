@@ -8,8 +8,7 @@ import pytest
 
 from menugen import regions
 from menugen.facts import work_out_event
-from menugen.menu import GuestMenu, guest_menu
-from menugen.menu.catalogue import catalogue_languages
+from menugen.menu import GuestMenu, catalogue_languages, guest_menu
 from menugen.menu.language import page_language
 from menugen.menu.price_words import price_words, tax_note
 from menugen.shipped import shipped_folder

@@ -7,7 +7,7 @@ from posixpath import dirname, join, normpath
 
 import pytest
 
-from menugen.publishing import Look, event_files, event_menus, look_at_house
+from menugen.publishing import CheckedHouse, check_house, event_files, event_menus
 from menugen.reading import DiskFiles
 from menugen.regions import load_region
 from menugen.writing.policy import SealedPages
@@ -17,12 +17,12 @@ LINK = re.compile(r'(?:href|src)="([^"#:]*)(?:#[^"]*)?"')
 
 
 @pytest.fixture(scope="module")
-def look() -> Look:
-    return look_at_house(DEMO, DiskFiles(DEMO), "lantern-supper")
+def look() -> CheckedHouse:
+    return check_house(DEMO, DiskFiles(DEMO), "lantern-supper")
 
 
 @pytest.fixture(scope="module")
-def files(look: Look) -> dict[str, bytes]:
+def files(look: CheckedHouse) -> dict[str, bytes]:
     [facts] = look.events
     return event_files(look, replace(facts, event=replace(facts.event, languages=("en", "fr", "ar"))))
 
@@ -47,6 +47,7 @@ def test_a_page_says_its_language_and_which_way_it_runs(files: dict[str, bytes])
     assert '<html lang="ar" dir="rtl">' in page(files, "ar/drinks/two-tides.html")
 
 
+@pytest.mark.slow
 def test_every_link_of_every_page_leads_to_a_file(files: dict[str, bytes]) -> None:
     for path, content in files.items():
         if not path.endswith(".html") or not path.startswith("site/") or path.endswith("404.html"):
@@ -82,7 +83,7 @@ def test_words_that_are_not_translated_are_marked_and_others_are_not(files: dict
     assert f"<li><span{own}>Water stands on the bar" in page(files, "ar/notices.html")
 
 
-def test_the_laws_words_are_marked_with_the_laws_language(look: Look) -> None:
+def test_the_laws_words_are_marked_with_the_laws_language(look: CheckedHouse) -> None:
     [facts] = look.events
     rules = load_region("FR", facts.event.date)
     there = replace(facts, setting=replace(facts.setting, region=rules))
@@ -94,7 +95,7 @@ def test_the_laws_words_are_marked_with_the_laws_language(look: Look) -> None:
 
 
 def test_one_list_of_headers_holds_for_the_pages_of_all_languages(
-    look: Look, files: dict[str, bytes]
+    look: CheckedHouse, files: dict[str, bytes]
 ) -> None:
     lists = [path for path in files if path.endswith("_headers.txt")]
     assert lists == ["site/_headers.txt"]
@@ -109,7 +110,7 @@ def test_one_list_of_headers_holds_for_the_pages_of_all_languages(
     assert page(files, "_headers.txt") == sealed.headers(listed=look.events[0].event.listed)
 
 
-def test_the_code_opens_the_first_language(look: Look, files: dict[str, bytes]) -> None:
+def test_the_code_opens_the_first_language(look: CheckedHouse, files: dict[str, bytes]) -> None:
     [facts] = look.events
     alone = event_files(look, replace(facts, event=replace(facts.event, languages=("en",))))
     assert files["print/qr.svg"] == alone["print/qr.svg"]
@@ -117,7 +118,7 @@ def test_the_code_opens_the_first_language(look: Look, files: dict[str, bytes]) 
 
 
 def test_the_demo_is_whole_in_french_and_its_fair_in_irish() -> None:
-    look = look_at_house(DEMO, DiskFiles(DEMO))
+    look = check_house(DEMO, DiskFiles(DEMO))
     assert [problem.message for problem in look.problems if problem.code == "translation-missing"] == []
     menus = {facts.event.slug: tuple(event_menus(look, facts)) for facts in look.events}
     assert [menu.event for menu in menus["lantern-supper"]] == ["Lantern Supper", "Souper aux lanternes"]

@@ -7,9 +7,7 @@ from functools import cache
 import pytest
 
 from menugen.facts import EventFacts, work_out_event
-from menugen.menu import GuestMenu, guest_menu
-from menugen.menu.catalogue import catalogue_languages
-from menugen.menu.guest import GuestDrink
+from menugen.menu import GuestDrink, GuestMenu, catalogue_languages, guest_menu
 from menugen.shipped import shipped_folder
 from menugen.writing.theme import load_theme
 from tests.houses import EVENT, SOUR, reading_of, texts

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.menu.catalogue import catalogue_languages
+from menugen.menu import catalogue_languages, shared_units_words
 from menugen.menu.language import page_language
-from menugen.menu.units import serves_words, shared_units_words, units_words
+from menugen.menu.units import serves_words, units_words
 from menugen.regions import known_regions, load_region
 
 ON = date(2026, 12, 12)

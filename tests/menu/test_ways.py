@@ -1,8 +1,7 @@
 """Ways of making a drink on a guest's menu: what each brings, which are worth a line, what a choice leaves."""
 
 from menugen.facts import work_out_event
-from menugen.menu import GuestMenu, guest_menu
-from menugen.menu.guest import GuestDrink
+from menugen.menu import GuestDrink, GuestMenu, guest_menu
 from tests.houses import EVENT, STOCK, reading_of, with_drinks
 
 MORE = """\

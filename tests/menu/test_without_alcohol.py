@@ -6,9 +6,9 @@ import pytest
 
 from menugen import regions
 from menugen.facts import EventFacts, work_out_event
-from menugen.menu import GuestMenu, guest_menu
-from menugen.menu.catalogue import catalogue_languages, load_catalogue
-from menugen.menu.words import NO_ALCOHOL, WITHOUT_ALCOHOL, WORDS
+from menugen.menu import WORDS, GuestMenu, catalogue_languages, guest_menu
+from menugen.menu.catalogue import load_catalogue
+from menugen.menu.words import NO_ALCOHOL, WITHOUT_ALCOHOL
 from menugen.shipped import shipped_folder
 from menugen.writing.theme import load_theme
 from tests.houses import EVENT, HOUSE, STOCK, reading_of, with_drinks

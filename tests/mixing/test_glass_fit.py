@@ -55,6 +55,7 @@ def test_beyond_the_glass():
     assert height_of_ml(CONE, 1e6) == 60
 
 
+@pytest.mark.slow
 @given(profiles(), st.floats(0.0, 1.0))
 def test_height_and_volume_are_each_others_inverse(profile, share):
     brim_ml = volume_to_mm(profile, profile[-1][0])

@@ -30,6 +30,7 @@ def test_no_name_is_held_to_that_was_not_read() -> None:
     assert len(CASES) > 120
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("language", "item", "english", "name", "kind"), CASES)
 def test_a_menu_says_what_the_law_says(language: str, item: int, english: str, name: str, kind: str) -> None:
     # Cereals are named with "(gluten)" beside them, which a guest with coeliac disease looks for.

@@ -44,6 +44,7 @@ def test_the_png_is_read_back(address, table, dots):
     assert read(png_bytes(code, dots_per_module=dots)) == [code.text]
 
 
+@pytest.mark.slow
 @given(
     path=st.text(alphabet="abcdefghijklmnopqrstuvwxyz0123456789-", min_size=1, max_size=150),
     table=st.none() | st.integers(1, 9999),

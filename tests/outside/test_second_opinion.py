@@ -12,29 +12,37 @@ import pytest
 
 from menugen.mixing import liquid_from_label, mix, oiml, water
 
-props = pytest.importorskip(
-    "CoolProp.CoolProp", reason="a second opinion needs CoolProp: pip install CoolProp"
-)
-
 KELVIN = 273.15
 AIR_PA = 101_325.0
 
 
-def density_g_per_ml(mass_fraction: float, celsius: float) -> float:
-    fluid = f"INCOMP::MEA[{mass_fraction}]"
-    return float(props.PropsSI("D", "T", celsius + KELVIN, "P", AIR_PA, fluid)) / 1000.0
+@pytest.fixture(scope="module")
+def library():
+    """CoolProp, which takes seconds to load: not before a test needs it."""
+    return pytest.importorskip(
+        "CoolProp.CoolProp", reason="a second opinion needs CoolProp: pip install CoolProp"
+    )
+
+
+@pytest.fixture(scope="module")
+def density_g_per_ml(library):
+    def density(mass_fraction: float, celsius: float) -> float:
+        fluid = f"INCOMP::MEA[{mass_fraction}]"
+        return float(library.PropsSI("D", "T", celsius + KELVIN, "P", AIR_PA, fluid)) / 1000.0
+
+    return density
 
 
 @pytest.mark.parametrize("celsius", [0, 5, 10, 15, 20, 25, 30, 35, 40])
 @pytest.mark.parametrize("percent", range(0, 61, 5))
-def test_mixtures_from_freezing_to_forty_degrees(percent, celsius):
+def test_mixtures_from_freezing_to_forty_degrees(density_g_per_ml, percent, celsius):
     share = percent / 100
     assert oiml.density_g_per_ml(share, celsius) == pytest.approx(density_g_per_ml(share, celsius), rel=0.001)
 
 
 @pytest.mark.parametrize("celsius", [-20, -15, -10, -5])
 @pytest.mark.parametrize("percent", [30, 40, 50, 60])
-def test_spirits_in_the_freezer(percent, celsius):
+def test_spirits_in_the_freezer(density_g_per_ml, percent, celsius):
     share = percent / 100
     try:
         other = density_g_per_ml(share, celsius)
@@ -44,13 +52,13 @@ def test_spirits_in_the_freezer(percent, celsius):
 
 
 @pytest.mark.parametrize("celsius", [5, 20, 40])
-def test_the_pure_liquids(celsius):
+def test_the_pure_liquids(library, celsius):
     for fluid, share, within in (("Ethanol", 1.0, 0.001), ("Water", 0.0, 0.0001)):
-        other = float(props.PropsSI("D", "T", celsius + KELVIN, "P", AIR_PA, fluid)) / 1000.0
+        other = float(library.PropsSI("D", "T", celsius + KELVIN, "P", AIR_PA, fluid)) / 1000.0
         assert oiml.density_g_per_ml(share, celsius) == pytest.approx(other, rel=within)
 
 
-def test_a_spirit_let_down_with_water_has_the_volume_the_library_gives_it():
+def test_a_spirit_let_down_with_water_has_the_volume_the_library_gives_it(density_g_per_ml):
     drink = mix([liquid_from_label(60.0, 63.0), water(60.0)])
     other_ml = drink.mass_g / density_g_per_ml(drink.ethanol_mass_fraction, 20.0)
     assert drink.volume_ml == pytest.approx(other_ml, rel=0.001)

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from menugen.comparing.figures import DrinkFigures
+from menugen.comparing import DrinkFigures
 from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, VersionKind
 from menugen.revisions import Commit

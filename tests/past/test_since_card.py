@@ -10,11 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.facts import EventFacts, Serve, work_out_event
-from menugen.menu import guest_menu, words_of
-from menugen.menu.guest import GuestMenu, SinceCard
+from menugen.menu import GuestMenu, SinceCard, guest_menu, words_of
 from menugen.past.printed_card import PrintedCard
 from menugen.past.since_card import since_card
-from menugen.publishing import Look, event_files, event_menus, look_at_house
+from menugen.publishing import CheckedHouse, check_house, event_files, event_menus
 from menugen.reading import DiskFiles
 from menugen.regions import Declaration, Declared
 from tests.houses import reading_of, texts
@@ -54,12 +53,12 @@ def write_printed(house: Books, version: str) -> None:
         house.edit(file, "menu:", f"printed: {version}\nmenu:")
 
 
-def look_at(house: Books) -> Look:
-    return look_at_house(house.house, DiskFiles(house.house))
+def tidy_result(house: Books) -> CheckedHouse:
+    return check_house(house.house, DiskFiles(house.house))
 
 
 def menu(house: Books) -> GuestMenu:
-    look = look_at(house)
+    look = tidy_result(house)
     return next(event_menus(look, look.events[0]))
 
 
@@ -69,7 +68,7 @@ def told(house: Books) -> tuple[str, ...]:
 
 
 def warnings(house: Books) -> list[str]:
-    return [problem.message for problem in look_at(house).problems if problem.code == "printed-unknown"]
+    return [problem.message for problem in tidy_result(house).problems if problem.code == "printed-unknown"]
 
 
 @pytest.fixture
@@ -275,7 +274,7 @@ def test_an_event_called_otherwise_is_followed(house):
 
 def test_another_event_that_is_still_there_is_not_taken_for_this_one(house):
     house.write("events/a-second.yaml", (house.house / "events/small-supper.yaml").read_text("utf-8"))
-    look = look_at(house)
+    look = tidy_result(house)
     second = next(facts for facts in look.events if facts.event.slug == "a-second")
     assert next(event_menus(look, second)).since_card == SinceCard(advice=(UNSURE,))
     (warning,) = warnings(house)
@@ -287,7 +286,7 @@ def test_where_the_version_is_not_known_the_page_fails_safe(house):
     assert told(house) == (UNSURE,)
     (warning,) = warnings(house)
     assert 'git knows no revision "0123456" here' in warning
-    look = look_at(house)
+    look = tidy_result(house)
     assert not look.stopped
     files = event_files(look, look.events[0])
     assert json.loads(files["site/menu.json"])["changes"] == [UNSURE]
@@ -304,6 +303,7 @@ def test_a_card_from_files_that_were_not_committed_is_told_of_as_far_as_it_is_kn
     assert len(warnings(house)) == 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("with_git", [True, False])
 def test_a_card_of_this_very_menu_says_what_the_page_says(house, with_git):
     write_printed(house, "")
@@ -377,7 +377,7 @@ def test_an_event_whose_file_could_not_be_read_then_is_not_called_missing(tmp_pa
 
 def test_the_page_and_the_machines_are_told_where_the_event_names_its_cards(house):
     house.edit_stock("garden gin", "contains: none", "contains: [almond]")
-    look = look_at(house)
+    look = tidy_result(house)
     files = event_files(look, look.events[0])
     form = json.loads(files["site/menu.json"])
     assert form["changes"] == ["Marsh Sour, Cream Cup – each now contains almonds"]
@@ -390,6 +390,7 @@ def test_the_page_and_the_machines_are_told_where_the_event_names_its_cards(hous
     assert form["version"] in files["print/cards-a4.html"].decode()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("language", "sentence"),
     [
@@ -400,7 +401,7 @@ def test_the_page_and_the_machines_are_told_where_the_event_names_its_cards(hous
 def test_other_languages_say_it_with_bare_nouns(house, language, sentence):
     house.edit("events/small-supper.yaml", "menu:", f"languages: [en, {language}]\nmenu:")
     house.edit_stock("garden gin", "contains: none", "contains: [almond]")
-    look = look_at(house)
+    look = tidy_result(house)
     _, other = event_menus(look, look.events[0])
     assert other.since_card is not None
     assert other.since_card.sentences() == (sentence,)
@@ -411,7 +412,7 @@ def test_other_languages_say_it_with_bare_nouns(house, language, sentence):
 def test_a_swap_is_said_in_the_pages_language_with_the_houses_names_in_it(house):
     house.edit("events/small-supper.yaml", "menu:", "languages: [en, fr]\nmenu:")
     house.edit_stock("aquafaba", "  contains: none\n", "  contains: [soy]\n")
-    look = look_at(house)
+    look = tidy_result(house)
     files = event_files(look, look.events[0])
     told = json.loads(files["site/fr/menu.json"])["changes"][0]
     assert told.startswith("Marsh Sour (aquafaba au lieu de egg white), Cream Cup (")
@@ -424,7 +425,7 @@ def test_a_swap_is_said_in_the_pages_language_with_the_houses_names_in_it(house)
 
 def test_one_publish_has_one_name_in_every_language_and_on_its_cards(house):
     house.edit("events/small-supper.yaml", "menu:", "languages: [en, fr, ar]\nmenu:")
-    look = look_at(house)
+    look = tidy_result(house)
     versions = {found.version for found in event_menus(look, look.events[0])}
     assert len(versions) == 1
     house.edit(
@@ -432,13 +433,13 @@ def test_one_publish_has_one_name_in_every_language_and_on_its_cards(house):
         "event: Small Supper",
         "event: Small Supper\ntranslations: {fr: {event: Petit souper}}",
     )
-    look = look_at(house)
+    look = tidy_result(house)
     assert {found.version for found in event_menus(look, look.events[0])}.isdisjoint(versions)
 
 
 def test_every_page_and_card_carries_version_day_and_what_is_not_committed(house):
     house.edit("events/small-supper.yaml", "menu:", "languages: [en, fr]\nmenu:")
-    look = look_at(house)
+    look = tidy_result(house)
     version = next(event_menus(look, look.events[0])).version
     files = event_files(look, look.events[0])
     pages = [path for path in files if path.endswith(".html") and path.startswith("site/")]
@@ -456,7 +457,7 @@ def test_every_page_and_card_carries_version_day_and_what_is_not_committed(house
         assert cards.count(f"Menu {version} · 12 December 2026<") == 5
         assert "not yet" not in cards
     house.commit("Kept")
-    look = look_at(house)
+    look = tidy_result(house)
     version = git(house.house, "rev-parse", "HEAD")[:7]
     page = event_files(look, look.events[0])["site/t/index.html"].decode()
     assert f'<p class="version">Menu {version} · 12 December 2026</p>' in page

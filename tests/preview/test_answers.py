@@ -136,6 +136,7 @@ ODD = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("what", ODD)
 def test_an_odd_request_gets_a_short_page_and_no_line_on_the_terminal(told, what):
     request, wanted = ODD[what]

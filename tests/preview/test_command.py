@@ -1,6 +1,7 @@
 """The command: which ports it takes, and how it ends."""
 
 import errno
+import shlex
 import signal
 import socket
 from pathlib import Path
@@ -48,7 +49,7 @@ def test_a_port_in_use_says_what_to_type_before_any_page_is_made(house, capsys, 
         taken.listen()
         port = taken.getsockname()[1]
         assert main(["preview", str(house), "--port", str(port)]) == 2
-    what_to_type = f"menugen preview {house} --port 0 picks a free one"
+    what_to_type = f"menugen preview {shlex.quote(str(house))} --port 0 picks a free one"
     assert capsys.readouterr().err == (
         f"menugen: port {port} is in use, perhaps by another preview: {what_to_type}\n"
     )

@@ -6,7 +6,7 @@ import pytest
 
 from menugen.preview import PreviewServer, pages
 from menugen.preview.pages import Pages, dressed, make_pages, pages_in_turn
-from menugen.reading import LostLink
+from menugen.reading import BrokenLink
 from tests.houses import texts
 
 
@@ -28,7 +28,7 @@ FAULTS = {
     "ours": (ValueError("odd"), "menugen: a fault of menugen's own, not of your files: ValueError: odd"),
     "memory": (MemoryError(), "this machine has too little free memory to make the pages"),
     "the disk": (OSError(5, "Input/output error", "out/x"), "out/x: Input/output error"),
-    "a link": (LostLink("stock", "this is a link, and it leads to nothing"), "stock: this is a link"),
+    "a link": (BrokenLink("stock", "this is a link, and it leads to nothing"), "stock: this is a link"),
     "a depth": (RecursionError("too deep"), "RecursionError"),
 }
 
@@ -40,7 +40,7 @@ def test_a_fault_is_told_over_the_last_good_pages_and_the_next_save_mends_it(hou
     last = good
     for step, what in [
         *((step, "ours") for step in ("event_files", "gone_from")),
-        *(("look_at_house", each) for each in FAULTS),
+        *(("check_house", each) for each in FAULTS),
     ]:
         fault, wanted = FAULTS[what]
 
@@ -62,7 +62,7 @@ def test_a_fault_is_told_over_the_last_good_pages_and_the_next_save_mends_it(hou
 
 def test_the_details_are_shown_where_they_are_asked_for(house, monkeypatch, capfd):
     monkeypatch.setenv("MENUGEN_TRACEBACK", "1")
-    monkeypatch.setattr(pages, "look_at_house", lambda *_, **__: 1 // 0)
+    monkeypatch.setattr(pages, "check_house", lambda *_, **__: 1 // 0)
     make_pages(house, None)
     assert "ZeroDivisionError" in capfd.readouterr().err
 
@@ -88,7 +88,7 @@ def test_a_house_that_vanishes_is_a_problem_until_it_is_back(house):
 
 def test_the_first_pages_may_fail(house, monkeypatch):
     with monkeypatch.context() as patch:
-        patch.setattr(pages, "look_at_house", lambda *_, **__: 1 // 0)
+        patch.setattr(pages, "check_house", lambda *_, **__: 1 // 0)
         preview = PreviewServer(house, None, lambda _made: None)
     assert "ZeroDivisionError" in preview.pages.problems
     assert {"index.html", "-/reload.js", "-/preview.css"} == preview.pages.files.keys()

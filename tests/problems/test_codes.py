@@ -12,8 +12,7 @@ from pathlib import Path
 import pytest
 
 from menugen.problems import draw_text, summary
-from menugen.reading import DiskFiles, HouseReading, read_house
-from menugen.reading.look_file import read_look
+from menugen.reading import DiskFiles, HouseReading, read_house, read_theme
 
 CASES = Path(__file__).parent
 ROOMS = CASES.parent.parent / "menugen"
@@ -41,7 +40,9 @@ def told(reading: HouseReading, folder: Path) -> str:
     """Return what the user reads of a house and of its own looks."""
     looks = sorted(folder.glob("themes/*/theme.yaml"))
     files = (file.relative_to(folder).as_posix() for file in looks)
-    wrong = [problem for file in files for problem in read_look(reading.sources.content(file), file).problems]
+    wrong = [
+        problem for file in files for problem in read_theme(reading.sources.content(file), file).problems
+    ]
     problems = (*reading.problems, *wrong)
     return draw_text(problems, reading.sources, prefix="", colour=False) + summary(problems) + "\n"
 
@@ -70,6 +71,7 @@ def test_a_file_larger_than_any_of_ours_is_refused(tmp_path: Path) -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_file_of_very_many_values_is_refused(tmp_path: Path) -> None:
     (tmp_path / "house.yaml").write_text("rules: [" + "a," * 100_100 + "]\n", encoding="utf-8")
     text = told(read_house(DiskFiles(tmp_path)), tmp_path)

@@ -134,6 +134,7 @@ def test_json_says_the_same() -> None:
     assert json.loads(draw_json([], Texts(), prefix="")) == []
 
 
+@pytest.mark.slow
 @given(hostile_text(), st.integers(1, 9), st.integers(1, 900), st.integers(0, 900))
 def test_any_text_can_be_drawn_and_encoded(text: str, line: int, column: int, length: int) -> None:
     problem = error("e", text, Span("f", line, column, column + length), text)

@@ -4,7 +4,7 @@ from decimal import Decimal
 import pytest
 
 from menugen.problems import Place
-from menugen.reading.event_file import Inherited, read_event
+from menugen.reading import Inherited, read_event
 from menugen.records import Event, Hours, MenuEntry
 from tests.reading.held import codes, told
 

@@ -3,8 +3,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.reading import DiskFiles, LostLink, read_house
-from menugen.reading.files import LARGEST_BYTES, joined
+from menugen.reading import LARGEST_BYTES, BrokenLink, DiskFiles, joined, read_house
 
 
 def test_names_are_the_files_directly_in_a_folder(tmp_path: Path) -> None:
@@ -51,7 +50,7 @@ def test_a_link_that_leads_nowhere_is_named_and_hides_no_other_file(tmp_path: Pa
         (files.names, "stock", "leads in a circle"),
         (files.names, "events", "leads to nothing"),
     ):
-        with pytest.raises(LostLink) as lost:
+        with pytest.raises(BrokenLink) as lost:
             ask(path)
         assert (lost.value.why, lost.value.filename) == (f"this is a link, and it {what}", path)
 

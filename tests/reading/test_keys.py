@@ -9,27 +9,23 @@ import pytest
 from menugen.cli.help import help_lines
 from menugen.comparing import stock_moves
 from menugen.problems import Place
-from menugen.reading import stock_file
-from menugen.reading.keys import (
+from menugen.reading import (
     EVENT,
     HOUSE,
     SPEC,
     STOCK,
-    Key,
-    Problems,
+    Data,
     Table,
-    Units,
     differences,
-    fields_of,
     flow,
     json_schemas,
-    read_keys,
-    schemas,
+    read_mapping,
+    read_spec,
+    stock_file,
 )
+from menugen.reading.keys import Key, Problems, Units, fields_of, read_keys, schemas, stated
 from menugen.reading.keys.values import YES_OR_NO
-from menugen.reading.spec_file import read_spec
 from menugen.reading.stock_file import read_stock
-from menugen.reading.yaml_text import Data, read_mapping
 from menugen.records import StockLine
 from menugen.tidying import order, tidy
 from tests.reading.json_schema import faults
@@ -165,6 +161,18 @@ def test_a_changed_value_is_a_difference_where_the_table_says_so(table: Table, k
     assert differences(table, new, new) == ()
 
 
+def test_a_difference_is_said_with_its_unit() -> None:
+    text = "gin:\n" + "".join(f"  {key.name}: {flow(key.examples[0])}\n" for key in STOCK.keys)
+    [said] = read_stock(text, "stock/a.yaml", "trade").lines
+    found = differences(STOCK, StockLine(name="gin", place=said.place), said)
+    assert {key: after for key, _, after in found} == {
+        "kind": "gin", "bottle": "700 ml", "each": "30 ml", "pack": "12", "price": "17.90", "abv": "24 % vol",
+        "sugar": "240 g/l", "acid": "60 g/l", "fat": "19 g/100 ml", "density": "1.03 g/ml", "kept": "freezer",
+        "contains": "milk", "may contain": "almond", "distilled from": "barley", "fined with": "isinglass",
+        "sulphites": "35 mg/l", "cautions": "raw egg", "checked": "2026-11-02",
+    }  # fmt: skip
+
+
 def test_every_file_of_the_demo_is_one_that_an_editor_takes(demo: dict[str, list[Data]]) -> None:
     for kind, documents in demo.items():
         assert documents
@@ -288,6 +296,7 @@ def test_a_fact_of_stock_needs_an_entry_in_the_table_and_a_field_and_no_more(one
     assert [getattr(line, "organic") for line in (unsaid, no, yes)] == [None, False, True]  # noqa: B009  # of the test
     assert [phrase.text for phrase in stock_moves.stock_moves(unsaid, yes)] == ["organic not said -> yes"]
     assert [phrase.text for phrase in stock_moves.stock_moves(yes, no)] == ["organic yes -> no"]
+    assert [stated(one_more, line).get("organic") for line in (unsaid, no, yes)] == [None, "no", "yes"]
     [problem] = read_stock("gin:\n  organc: yes\n", "stock/a.yaml", "trade").problems
     assert problem.hints == ('did you mean "organic"?',)
     [problem] = read_stock("gin:\n  organic: perhaps\n", "stock/a.yaml", "trade").problems

@@ -3,8 +3,7 @@ import re
 
 import pytest
 
-from menugen.reading import json_schemas
-from menugen.reading.keys import EVENT, HOUSE, SPEC, STOCK, Table
+from menugen.reading import EVENT, HOUSE, SPEC, STOCK, Table, json_schemas
 from menugen.regions import known_regions
 
 

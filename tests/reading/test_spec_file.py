@@ -3,7 +3,7 @@ from textwrap import dedent
 import pytest
 
 from menugen.problems import Place
-from menugen.reading.spec_file import read_spec
+from menugen.reading import read_spec
 from menugen.records import Line, Measure, MethodStep, Role, Spec
 from tests.reading.held import codes, told
 

@@ -3,7 +3,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.problems import Span
-from menugen.reading.text import decode, span_of
+from menugen.reading import decode
+from menugen.reading.text import span_of
 from tests.reading.held import codes, reading_of
 
 

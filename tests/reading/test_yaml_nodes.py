@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from menugen.problems import Span
+from menugen.reading import Data, Node, plain, read_mapping, read_nodes
 from menugen.reading.text import FORBIDDEN
-from menugen.reading.yaml_nodes import DEEPEST, MOST_VALUES, Node, read_nodes
-from menugen.reading.yaml_text import Data, plain, read_mapping
+from menugen.reading.yaml_nodes import DEEPEST, MOST_VALUES
 from tests.strategies import nearly_yaml
 
 WORDS = st.one_of(
@@ -100,6 +100,7 @@ def reread(text: str, start: int, end: int) -> Node | None:
     return read_nodes(" " * column + text[start:end], "").top
 
 
+@pytest.mark.slow
 @given(DOCUMENTS, st.data())
 def test_a_stretch_says_what_its_node_says(document: dict[str, Data], data: st.DataObject) -> None:
     yaml = Hand(data).lines(document, 0) + "\n"
@@ -126,6 +127,7 @@ def test_a_stretch_says_what_its_node_says(document: dict[str, Data], data: st.D
             assert text[node.start] == node.style
 
 
+@pytest.mark.slow
 @given(nearly_yaml().filter(lambda text: FORBIDDEN.search(text) is None))
 def test_nodes_and_plain_data_are_one_reading(text: str) -> None:
     found = read_nodes(text, "a")
@@ -161,6 +163,7 @@ def test_what_stands_behind_a_key_at_fault_is_looked_at_and_not_kept() -> None:
     assert {key: node.value for key, node in found.top.value.items()} == {"a": "1"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("brackets", ["a: [{}]\n", "a:\n  - {}\n"])
 def test_a_file_holds_so_many_values_and_no_more(brackets: str) -> None:
     # The mapping, its key and the list are three.
@@ -178,6 +181,7 @@ def where_last(text: str, word: str) -> tuple[int, int, int]:
     return text.count("\n", 0, at) + 1, column, column + len(word)
 
 
+@pytest.mark.slow
 def test_values_are_counted_whatever_they_are_and_however_they_are_nested() -> None:
     # Each item is a list, a mapping, a key and a value.
     items = (MOST_VALUES - 3) // 4

@@ -1,6 +1,6 @@
 import pytest
 
-from menugen.reading.yaml_text import read_mapping
+from menugen.reading import read_mapping
 
 
 def data(text: str) -> object:

@@ -64,6 +64,7 @@ def test_what_a_juice_is_as_sold_is_a_juice_that_is_known():
             assert not by_id[other].as_sold
 
 
+@pytest.mark.slow
 @given(
     st.sampled_from(["lemon", "lime", "orange", "grapefruit"]),
     st.sampled_from(

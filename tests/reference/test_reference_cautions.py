@@ -19,6 +19,7 @@ def examples(key):
     return [pytest.param(name, text, id=f"{name}: {text}") for name in DATA for text in DATA[name][key]]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "text"), examples("carried"))
 def test_a_name_that_shows_a_caution_carries_it(name, text):
     assert name in known_by(text)

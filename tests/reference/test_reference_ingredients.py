@@ -69,6 +69,7 @@ def test_names_that_do_not(typed):
     assert not is_alcoholic_kind(typed)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("known", EVERY, ids=lambda known: known.id)
 def test_every_entry_is_whole(known):
     assert re.fullmatch(r"[a-z0-9_]+", known.id)
@@ -81,6 +82,7 @@ def test_every_entry_is_whole(known):
     assert ingredient(known.id) is known
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("known", EVERY, ids=lambda known: known.id)
 def test_every_entry_can_be_a_liquid(known):
     poured = liquid_from_label(

@@ -43,6 +43,7 @@ def has_form(code: str, form: dict, text: str) -> bool:
     return any(own.search(one) for one in texts)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("code", "form"), FORMS)
 def test_each_example_is_refused_and_each_counter_example_passes(code, form):
     assert form["refused"]

@@ -121,6 +121,7 @@ def test_what_a_spirit_was_distilled_from_is_said_whole_or_is_wholly_exempt(regi
             assert bases(declaration) == set()
 
 
+@pytest.mark.slow
 @given(regimes, drinks, volumes)
 def test_every_entry_stands_once_in_the_order_of_the_law_then_the_rest(regime, drink, served_ml):
     order = [entry.id for entry in regime.entries]

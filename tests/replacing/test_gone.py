@@ -4,8 +4,16 @@ from pathlib import Path
 
 import pytest
 
-from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, gone_text, is_same_house
-from menugen.replacing.places import misplaced, swallowed, unwise
+from menugen.replacing import (
+    GoneFolder,
+    KnownEvent,
+    gone_folders,
+    gone_text,
+    is_same_house,
+    misplaced,
+    swallowed,
+    unwise,
+)
 from menugen.writing.output import MARKER
 from menugen.writing.output_folder import NotOurs, remove_published
 from tests.replacing.menus import drink, menu, put

@@ -9,9 +9,8 @@ from typing import Any
 import pytest
 
 from menugen.comparing import LEVELS
+from menugen.replacing import Replacement, hold_against, menus_among, replacement_json, report_text
 from menugen.replacing.difference import compare_menus
-from menugen.replacing.replacement import Replacement, hold_against, menus_among
-from menugen.replacing.report import replacement_json, report_text
 from menugen.replacing.shown import read_menu
 from menugen.writing.output import MARKER
 from tests.replacing.menus import Form, as_form_1, content, drink, marks, menu, put, swap
@@ -449,3 +448,10 @@ def test_a_long_menu_is_gone_through_once():
         return count
 
     assert 0 < looks(80) <= 2 * looks(40)
+
+
+def test_in_another_language_a_drink_is_not_called_otherwise(tmp_path):
+    fr = menu(drink("Aigre", ["milk=lait"], id="sour"), language="fr")
+    en = menu(drink("Sour", ["milk"], id="sour"))
+    gone = held(tmp_path, [en, fr], [menu(drink("Sour", id="sour"))])
+    assert {told["was"] for told in replacement_json(gone)["changes"]} == {None}

@@ -5,9 +5,7 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
-from menugen.comparing.changes import Change, Comparison, by_subject
-from menugen.comparing.comparison import compare
-from menugen.comparing.two_houses import two_houses
+from menugen.comparing import Change, Comparison, by_subject, compare, two_houses
 from menugen.publishing import no_progress
 from tests.houses import texts
 

@@ -55,6 +55,7 @@ def house(tmp_path) -> Books:
     return made
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("word", "back"),
     [

@@ -59,6 +59,7 @@ def test_bytes_that_look_like_line_ends_in_a_picture_count(house):
     assert uncommitted(house)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", [100, 3_000_000])
 def test_a_large_file_that_git_keeps_aside_is_known_by_its_content(house, size):
     content = b"\xff" * size
@@ -177,6 +178,7 @@ def test_links_are_compared_by_what_they_lead_to(house):
     assert uncommitted(house)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["themes/own/parts/deep/x.css", "photos/old/x.jpg"])
 def test_folders_below_those_of_looks_and_photos_count(house, name):
     house.write(name, "x")

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from menugen.comparing.two_houses import two_houses
+from menugen.comparing import two_houses
 from menugen.publishing import no_progress
-from menugen.reading import DiskFiles, LostLink, read_house
+from menugen.reading import BrokenLink, DiskFiles, read_house
 from menugen.revisions.calls import Git
 from menugen.revisions.git import (
     NoHistory,
@@ -149,7 +149,7 @@ def test_links_are_followed_within_the_repository_and_not_out_of_it(tmp_path):
         ("specs/round.md", "it leads in a circle"),
         ("specs/nowhere.md", 'it leads to nothing: "no-such.md"'),
     ):
-        with pytest.raises(LostLink) as lost:
+        with pytest.raises(BrokenLink) as lost:
             files.read(path)
         assert lost.value.why == "git has only a link here, and " + why
 

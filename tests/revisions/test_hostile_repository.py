@@ -4,6 +4,8 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
+import weakref
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from pathlib import Path
@@ -12,13 +14,13 @@ import pytest
 
 from menugen.cli import main
 from menugen.preview.pages import make_pages
-from menugen.reading import DiskFiles, LostLink, read_house
+from menugen.reading import BrokenLink, DiskFiles, read_house
 from menugen.revisions import calls
 from menugen.revisions.calls import Git, NoHistory, ask, run
 from menugen.revisions.git import commits, find_repository
 from menugen.revisions.objects import Objects
 from menugen.revisions.revision import files_at
-from menugen.revisions.version import Stamp, looks_of, stamp_of
+from menugen.revisions.version import Stamp, stamp_of, themes_of
 from tests.houses import texts
 from tests.revisions.repositories import Books, books, git
 
@@ -162,12 +164,16 @@ def program(path: Path, does: str) -> None:
 
 
 class Trap:
-    """Programs that leave a file when they are run, one for each place where a repository can name one."""
+    """Programs that leave a file when they are run, one for each place where a repository can name one.
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    Most of those places are lines for a shell, so the folder is one without a space, whatever TMPDIR says.
+    """
+
+    def __init__(self) -> None:
+        self.folder = folder = Path(tempfile.mkdtemp(dir="/tmp" if " " in tempfile.gettempdir() else None))  # noqa: S108
+        weakref.finalize(self, shutil.rmtree, folder)
         self.ran = folder / "ran"
-        self.ran.mkdir(parents=True)
+        self.ran.mkdir()
         settings = SETTINGS.format(run=folder)
         names = {word.rpartition("/")[2] for word in settings.split() if str(folder) in word}
         for name in (names - {"hooks", "included"}) | {"variable", "git-remote-ext"}:
@@ -214,7 +220,7 @@ def made(tmp_path_factory) -> tuple[Path, Trap, str]:
     git(house.house, "update-ref", "refs/heads/main", oid)
     lost = git(house.house, "rev-parse", "HEAD~1:photos/marsh-sour.jpg")
     (house.house / ".git/objects" / lost[:2] / lost[2:]).unlink()
-    trap = Trap(folder / "trap")
+    trap = Trap()
     trap.set(house.house, house.house / ".git")
     trap.set(house.house / "library", house.house / ".git/modules/library")
     program(house.house / "git", f'touch "{trap.ran}/git-of-the-house"')
@@ -355,7 +361,7 @@ def test_no_git_is_taken_from_the_folder_one_is_in(tmp_path, monkeypatch):
 
 def test_a_folder_laid_out_as_a_repository_is_none(tmp_path):
     """A clone brings such a folder, and with it settings that name programs; no .git warns of it."""
-    trap = Trap(tmp_path / "trap")
+    trap = Trap()
     house = books(tmp_path / "bar")
     inner = house.house / "inner"
     git(house.house, "clone", "-q", "--bare", ".", str(inner))
@@ -466,7 +472,7 @@ def test_of_what_is_too_large_the_content_is_never_asked_for(tmp_path):
     files = files_at(house.house, "HEAD")
     assert [one.code for one in read_house(files).problems] == ["file-too-large"]
     assert len(files.read("specs/long.md")) == 1024**2 + 1
-    with looks_of(house.house, files) as folder:
+    with themes_of(house.house, files) as folder:
         assert (folder / "own/long.ttf").stat().st_size == 2_000_000
 
 
@@ -476,7 +482,7 @@ def test_a_link_that_is_longer_than_any_path_is_not_read(tmp_path):
     oid = git(house.house, "hash-object", "-w", "long")
     git(house.house, "update-index", "--add", "--cacheinfo", f"120000,{oid},specs/away.md")
     git(house.house, "commit", "-qm", "Long")
-    with pytest.raises(LostLink, match="longer than any that leads somewhere") as lost:
+    with pytest.raises(BrokenLink, match="longer than any that leads somewhere") as lost:
         files_at(house.house, "HEAD").read("specs/away.md")
     assert len(str(lost.value)) < 200
 
@@ -498,7 +504,7 @@ def look_of(house: Books, looks: str) -> Path:
     """Commit a folder of looks that is written straight into git, and lend it."""
     top = [line for line in git(house.house, "ls-tree", "HEAD").splitlines() if not line.endswith("\tthemes")]
     commit = git(house.house, "commit-tree", tree(house, *top, f"040000 tree {looks}\tthemes"), "-m", "Looks")
-    with looks_of(house.house, files_at(house.house, commit)) as folder:
+    with themes_of(house.house, files_at(house.house, commit)) as folder:
         return folder
 
 

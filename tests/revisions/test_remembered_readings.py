@@ -2,9 +2,7 @@
 
 import pytest
 
-from menugen.reading import DiskFiles, HouseFiles, read_house
-from menugen.reading.event_file import read_event
-from menugen.reading.spec_file import read_spec
+from menugen.reading import DiskFiles, HouseFiles, read_event, read_house, read_spec
 from menugen.reading.stock_file import read_stock
 from menugen.revisions.revision import files_at
 from tests.houses import SOUR, TextFiles, texts

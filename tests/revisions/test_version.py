@@ -7,10 +7,10 @@ import pytest
 
 from menugen.cli import main
 from menugen.problems import Severity
-from menugen.publishing import look_at_house
+from menugen.publishing import check_house
 from menugen.reading import DiskFiles
 from menugen.revisions.revision import files_at
-from menugen.revisions.version import NO_STAMP, Stamp, looks_of, stamp_of
+from menugen.revisions.version import NO_STAMP, Stamp, stamp_of, themes_of
 from tests.houses import texts
 from tests.revisions.repositories import Books, books, git
 
@@ -30,6 +30,7 @@ def test_a_committed_house_is_its_revision(house):
     assert stamp_of(house.house, files_at(house.house, "HEAD")) == Stamp(short, uncommitted=False)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "path",
     [
@@ -49,6 +50,7 @@ def test_what_is_not_committed_is_marked(house, path):
     assert not stamp(house).uncommitted
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "path",
     [
@@ -176,11 +178,11 @@ def test_the_looks_of_a_revision_are_lent_and_taken_back(house):
     house.write("themes/own/parts/a.txt", "a\n")
     house.commit("A look")
     house.write("themes/own/theme.yaml", "name: changed\n")
-    with looks_of(house.house, files_at(house.house, "HEAD")) as folder:
+    with themes_of(house.house, files_at(house.house, "HEAD")) as folder:
         assert (folder / "own/theme.yaml").read_text("utf-8") == "name: own\n"
         assert (folder / "own/parts/a.txt").read_text("utf-8") == "a\n"
     assert not folder.exists()
-    with looks_of(house.house, DiskFiles(house.house)) as folder:
+    with themes_of(house.house, DiskFiles(house.house)) as folder:
         assert folder == house.house / "themes"
 
 
@@ -209,6 +211,7 @@ def test_a_past_revision_is_published_byte_for_byte_as_it_was(house, tmp_path):
     assert len(then) > 10
 
 
+@pytest.mark.slow
 def test_the_version_stands_in_the_menu_for_machines_and_on_the_page(house, tmp_path):
     short = git(house.house, "rev-parse", "HEAD")[:7]
     files = published(house.house, tmp_path / "clean")
@@ -226,7 +229,7 @@ def test_the_version_stands_in_the_menu_for_machines_and_on_the_page(house, tmp_
 def test_a_repository_that_cannot_be_asked_is_told_of_at_each_publish(tmp_path):
     house = books(tmp_path)
     (tmp_path / ".git/config").write_text("[[[\n", encoding="utf-8")
-    look = look_at_house(house.house, DiskFiles(house.house))
+    look = check_house(house.house, DiskFiles(house.house))
     (problem,) = [problem for problem in look.problems if problem.code == "revision-unknown"]
     assert problem.severity is Severity.WARNING
     menu = json.loads(published(house.house, tmp_path / "out")["small-supper/site/menu.json"])

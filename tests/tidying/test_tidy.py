@@ -1,5 +1,6 @@
 """Tidying changes how a file looks, never what it says, and does nothing the second time."""
 
+import importlib
 import subprocess
 from pathlib import Path
 from textwrap import dedent
@@ -8,10 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.reading import DiskFiles
-from menugen.reading.yaml_nodes import read_nodes
-from menugen.reading.yaml_text import Data, read_mapping
-from menugen.tidying import files_of_house, files_of_library, look_at, look_at_stray, tidy
+from menugen.reading import Data, DiskFiles, read_mapping, read_nodes
+from menugen.tidying import files_of_house, files_of_library, tidy, tidy_result, tidy_stray_result
 from menugen.tidying.setting import all_comments
 from menugen.tidying.taking_apart import take_apart
 
@@ -390,9 +389,9 @@ def test_a_spec_keeps_its_lines_in_order_and_its_notes_to_the_byte(front, notes)
 def test_what_comes_with_menugen_is_tidy(place):
     files = DiskFiles(REPOSITORY / place)
     if place == "specs":
-        looked = [look_at_stray(files, file) for file in files_of_library(files)]
+        looked = [tidy_stray_result(files, file) for file in files_of_library(files)]
     else:
-        looked = [look_at(files, file, kind) for file, kind in files_of_house(files)]
+        looked = [tidy_result(files, file, kind) for file, kind in files_of_house(files)]
     assert looked
     assert not [one.file for one in looked if one.tidied is not None or one.left_alone]
 
@@ -414,6 +413,7 @@ def merged(base: str, ours: str, theirs: str, folder: Path) -> str | None:
     return done.stdout if done.returncode == 0 else None
 
 
+@pytest.mark.slow
 @given(st.data())
 def test_the_prices_of_two_drinks_are_changed_by_two_people(merging, data):
     drinks = [f"drink-{letter}" for letter in "abcdef"]
@@ -461,3 +461,17 @@ def test_an_accent_typed_in_two_characters_stands_where_one_in_one_character_doe
     typed = "".join(f"{name}:\n  contains: none\n" for name in names)
     decomposed = typed.replace("\u00e9", "e\u0301")
     assert tidied(decomposed, "stock").replace("e\u0301", "\u00e9") == tidied(typed, "stock")
+
+
+@pytest.mark.parametrize("lost", ["glass: coupe", "# kept"])
+def test_a_file_that_would_lose_something_is_left_alone(monkeypatch, lost):
+    module = importlib.import_module("menugen.tidying.tidy")  # the room exports a function of that name
+
+    whole = module.set_document
+    monkeypatch.setattr(
+        module, "set_document", lambda *args, **named: whole(*args, **named).replace(f"{lost}\n", "")
+    )
+    text = b"---\nname: A\npour: 50 ml gin\n\n\nglass: coupe\n# kept\nice: cubed\n---\n"
+    found = tidy(text, "a.md", "spec")
+    assert found.content == text
+    assert "without changing what it says" in found.left_alone

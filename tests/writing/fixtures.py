@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from menugen.menu.guest import (
+from menugen.menu import (
+    WORDS,
     AllergenMark,
     CardChange,
     Choice,
@@ -12,18 +13,17 @@ from menugen.menu.guest import (
     GuestMenu,
     GuestSection,
     GuestSwap,
-    NamedSubstance,
     Notice,
     Said,
     SinceCard,
     TableColumn,
 )
-from menugen.menu.words import WORDS
+from menugen.menu.guest import NamedSubstance
 from menugen.writing.cards import lay_cards
+from menugen.writing.checked_output import CheckedOutput
 from menugen.writing.output import Memory
 from menugen.writing.photos import Photo
 from menugen.writing.pieces import in_pieces
-from menugen.writing.rehearsal import Rehearsal
 from menugen.writing.site import lay_site
 from menugen.writing.theme import Theme
 
@@ -510,7 +510,7 @@ def card_files(menu: GuestMenu) -> dict[str, bytes]:
 
 def page_faults(files: Mapping[str, bytes]) -> tuple[str, ...]:
     """Return what a publish would find wrong with the pages among these files."""
-    out = Rehearsal(Memory())
+    out = CheckedOutput(Memory())
     for path, content in files.items():
         if path.endswith(".html"):
             out.text(path, in_pieces((content.decode(),)))

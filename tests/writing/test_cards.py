@@ -5,9 +5,8 @@ from dataclasses import fields, replace
 
 import pytest
 
-from menugen.menu.guest import GuestMenu
+from menugen.menu import WORDS, GuestMenu
 from menugen.menu.language import page_language
-from menugen.menu.words import WORDS
 from menugen.writing.card_fit import lines_of
 from menugen.writing.cards import CARD_MM, LINE_MM, PAPERS
 from menugen.writing.policy import inline_hashes

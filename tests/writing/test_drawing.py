@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from menugen.menu.guest import GlassPicture
+from menugen.menu import GlassPicture
 from menugen.mixing import height_of_ml, volume_to_mm
 from menugen.reference import glass, glass_names
 from menugen.writing.drawing import FRAME_MM, PENS_MM, WIDEST_MM
@@ -281,6 +281,7 @@ def test_what_dresses_the_glass_is_drawn_only_where_it_is(field, name):
     assert name not in glass_svg(PLAIN, size="small")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", glass_names())
 @pytest.mark.parametrize("size", PENS_MM)
 def test_every_glass_has_one_scale_and_is_small(size, name):

@@ -1,14 +1,16 @@
 """Paths as points: each letter goes where SVG says, and our own drawings hold no other."""
 
 import math
+from dataclasses import replace
 from itertools import chain
 
 import pytest
+from PIL import Image
 
 from menugen.writing.drawing import draw_glass
-from menugen.writing.drawing_pixels import line_points
+from menugen.writing.drawing_pixels import drawing_pixels, line_points
 from menugen.writing.garnish import SHAPES
-from menugen.writing.strokes import path, typed_path
+from menugen.writing.strokes import Drawing, Stroke, path, typed_path
 from tests.writing.fixtures import PROFILES, picture
 
 
@@ -102,3 +104,39 @@ def test_every_garnish_and_every_glass_can_be_followed():
         for ice in ("none", "cubed", "large cube", "crushed"):
             drawn = draw_glass(picture(glass, "#334455", ice=ice, foam=4.0), size="large")
             assert all(line_points(stroke.line) for stroke in drawn.strokes)
+
+
+BOX = path("M", 0, 0, "H", 4, "V", 4, "H", 0, "z")
+
+
+def pixels(*strokes: Stroke) -> Image.Image:
+    """Draw on a white square of 20 mm, a pixel a mm, whose middle is the origin."""
+    drawing = Drawing(strokes, -10, -10, 20, 20)
+    return drawing_pixels(drawing, most=(20, 40), ground="#ffffff", line="#0000ff", heavier=1)
+
+
+def test_a_stroke_is_drawn_at_its_place_and_mirrored_there():
+    box = Stroke("a", BOX, fill="#ff0000")
+    for stroke, inside, outside in (
+        (box, (12, 12), (7, 12)),
+        (replace(box, at=(3, -8)), (15, 4), (12, 12)),
+        (replace(box, at=(3, -8), mirrored=True), (11, 4), (15, 4)),
+    ):
+        drawn = pixels(stroke)
+        assert drawn.getpixel(inside) == (255, 0, 0)
+        assert drawn.getpixel(outside) == (255, 255, 255)
+
+
+def test_paint_is_as_dense_as_it_says_and_covers_what_was_drawn_before():
+    red, thin = Stroke("a", BOX, fill="#ff0000"), Stroke("b", BOX, fill="#000000", fill_opacity=0.5)
+    assert pixels(red, thin).getpixel((12, 12)) == (127, 0, 0)
+    assert pixels(thin, red).getpixel((12, 12)) == (255, 0, 0)
+    assert pixels(replace(thin, fill_opacity=0.0)).getpixel((12, 12)) == (255, 255, 255)
+
+
+def test_a_pen_has_its_colour_or_that_of_the_words_around():
+    line = path("M", -8, 0, "H", 8)
+    pen = Stroke("a", line, ink="#00ff00", width_mm=4)
+    assert pixels(pen).getpixel((10, 10)) == (0, 255, 0)
+    assert pixels(replace(pen, ink="currentColor")).getpixel((10, 10)) == (0, 0, 255)
+    assert pixels(replace(pen, ink_opacity=0.6)).getpixel((10, 10)) == (102, 255, 102)

@@ -10,8 +10,7 @@ from unittest import mock
 
 import pytest
 
-from menugen.disk import system
-from menugen.disk.unfinished import EXCHANGE, event_folder
+from menugen.disk import EXCHANGE, event_folder, system
 from menugen.writing import exchange
 from menugen.writing.faults import CannotWrite, NotOurs
 from menugen.writing.output_folder import OutputFolder, output_folder
@@ -368,6 +367,7 @@ def test_a_run_that_is_stopped_by_hand_puts_all_back(tmp_path, states):
     assert whole(target) == before
 
 
+@pytest.mark.slow
 def test_a_publish_of_the_same_again_changes_nothing_and_leaves_nothing(tmp_path, states, swap):
     _, after = states
     target = new_output(tmp_path)
@@ -469,8 +469,8 @@ def told_in_order(target: Path, monkeypatch: pytest.MonkeyPatch, fails: str = ""
 
         return noting
 
-    monkeypatch.setattr("menugen.writing.output_folder.settle", files)
-    monkeypatch.setattr(exchange, "settle_one", names)
+    monkeypatch.setattr("menugen.writing.output_folder.flush_to_disk", files)
+    monkeypatch.setattr(exchange, "flush_file", names)
     for word, name in (("record", "write_whole"), ("take", "exchange"), ("take", "move")):
         monkeypatch.setattr(exchange, name, noted(word, getattr(exchange, name)))
     return done

@@ -2,8 +2,8 @@
 
 import pytest
 
+from menugen.writing.checked_output import ReadOnlyCache
 from menugen.writing.file_cache import FileCache
-from menugen.writing.rehearsal import ReadOnlyCache
 
 PARTS = {"640x480.avif": b"\x00" * 900, "640x480.jpg": b"jpeg", "empty": b""}
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from menugen.menu.guest import AllergenMark, Choice, GuestMenu, GuestSection, Said, TableColumn
+from menugen.menu import AllergenMark, Choice, GuestMenu, GuestSection, Said, TableColumn
 from tests.writing.fixtures import EGG, drink, menu_of
 from tests.writing.test_site import pages_of, site_of
 

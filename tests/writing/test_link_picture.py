@@ -6,7 +6,7 @@ from io import BytesIO
 import pytest
 from PIL import Image, ImageChops, ImageFont
 
-from menugen.menu.guest import GuestMenu
+from menugen.menu import GuestMenu
 from menugen.shipped import shipped_folder
 from menugen.writing import link_picture
 from menugen.writing.file_cache import FileCache
@@ -129,6 +129,7 @@ def test_no_words_run_into_the_glass_the_rule_or_the_edge(event, from_right):
         assert box[0] > liquid[2] if from_right else box[2] < liquid[0]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "text", ["عشاء", "夕食", "Supper 🍸", "Sup\u202eper", "e\u0331nd", "a\x00b", "\ud800"]
 )

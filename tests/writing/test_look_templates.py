@@ -8,7 +8,7 @@ import pytest
 from menugen.problems import Problem
 from menugen.shipped import shipped_folder
 from menugen.writing.page_rules import OwnParts, checked_page
-from menugen.writing.templates import LookTemplates
+from menugen.writing.templates import ThemeTemplates
 from menugen.writing.theme import ThemeFault, load_theme, theme_names
 from tests.writing.fixtures import rich_menu, site_files
 
@@ -267,6 +267,7 @@ def test_a_template_writes_nothing_that_loads_or_runs(tmp_path, html):
         assert found.where.line == 2
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "text",
     [
@@ -295,7 +296,7 @@ def test_a_page_that_no_phone_could_keep_is_told(tmp_path):
 
 
 def test_what_a_look_may_do_passes(tmp_path):
-    """A template that uses all that DEVELOPERS.md allows."""
+    """A template that uses all that themes/README.md allows."""
     text = (
         PAGE
         + """{% import "parts.html.jinja" as parts %}
@@ -439,7 +440,7 @@ def test_a_copy_of_the_base_is_a_look_of_the_same_bytes(tmp_path):
 
 
 def test_nothing_is_offered_to_templates_but_their_page():
-    templates = LookTemplates((BASE,))
+    templates = ThemeTemplates((BASE,))
     assert templates.globals == {}
     assert templates.autoescape is True
     assert templates.sandboxed

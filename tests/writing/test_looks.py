@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.menu.guest import GuestMenu
+from menugen.menu import GuestMenu
 from menugen.shipped import shipped_folder
 from menugen.writing.theme import Theme, contrast_findings, load_theme, theme_names
 from tests.browser.test_offline import Host

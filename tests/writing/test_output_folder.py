@@ -11,9 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.disk.lock import locked
-from menugen.disk.system import exchange, settle
-from menugen.disk.unfinished import OUTPUT_LOCK
+from menugen.disk import OUTPUT_LOCK, exchange, flush_to_disk, locked
 from menugen.writing.output_folder import MARKER, WAIT_SECONDS, CannotWrite, NotOurs, output_folder
 
 PAGE = b'<!doctype html>\n<html lang="en"><head><title>x</title></head><body><p id="a">%s</p></body></html>\n'
@@ -290,9 +288,9 @@ def test_two_folders_change_places_in_one_step(tmp_path):
 
 def test_waiting_for_the_disk_names_what_is_not_there(tmp_path):
     (tmp_path / "a").touch()
-    settle(tmp_path, [tmp_path / "a"])
+    flush_to_disk(tmp_path, [tmp_path / "a"])
     with pytest.raises(OSError, match="No such file"):
-        settle(tmp_path / "nowhere", [])
+        flush_to_disk(tmp_path / "nowhere", [])
 
 
 def test_what_killed_runs_left_of_any_event_goes_and_what_is_somebody_s_stays(tmp_path):

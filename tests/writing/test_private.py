@@ -83,6 +83,7 @@ def test_a_very_long_line_is_searched_to_its_end(gap):
         assert len(private_texts_in({"a.json": text.encode()}, ["safe", "ten seconds dry", "safe x"])) == 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("at", range(39_960, 40_040, 3))
 def test_a_text_is_found_wherever_a_long_one_is_divided(at):
     text = ("ab " * 40_000)[:at] + " ten seconds dry " + "ab " * 40_000

@@ -85,6 +85,7 @@ def test_any_text_is_a_code_in_ascii_or_an_address_fault(text):
             assert re.fullmatch(r"[!-~]+", code.text)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("length", range(24, LONGEST_ADDRESS + 1, 7))
 def test_the_level_is_medium_or_better_and_the_size_the_least_that_medium_needs(length):
     code = menu_qr(of_length(length))

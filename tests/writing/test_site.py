@@ -11,8 +11,7 @@ from itertools import pairwise
 import pytest
 from PIL import Image
 
-from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection
-from menugen.menu.words import WORDS
+from menugen.menu import WORDS, GuestDrink, GuestMenu, GuestSection
 from menugen.shipped import shipped_folder
 from menugen.writing.photos import make_photo
 from menugen.writing.site import MOST_SECTIONS

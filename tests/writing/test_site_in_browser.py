@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from menugen.menu.guest import GuestDrink, GuestMenu, GuestSwap
+from menugen.menu import GuestDrink, GuestMenu, GuestSwap
 from menugen.shipped import shipped_folder
 from menugen.writing.photos import WIDEST_SHOWN, make_photo
 from menugen.writing.theme import load_theme, theme_names

@@ -3,7 +3,7 @@
 import json
 from dataclasses import replace
 
-from menugen.menu.guest import GuestMenu, GuestSection
+from menugen.menu import GuestMenu, GuestSection
 from menugen.writing.structured import plain_text, structured_menu
 from tests.writing.fixtures import drink, menu_of, rich_menu
 

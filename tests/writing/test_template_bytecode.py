@@ -10,7 +10,7 @@ import pytest
 from menugen.shipped import shipped_folder
 from menugen.writing import template_bytecode, templates
 from menugen.writing.template_bytecode import kept_code
-from menugen.writing.templates import BASE, LookTemplates
+from menugen.writing.templates import BASE, ThemeTemplates
 
 HOME = shipped_folder("themes") / BASE
 FILE = HOME / "notices.html.jinja"
@@ -28,16 +28,16 @@ def kept_in(tmp_path, monkeypatch) -> Path:
 
 
 def code(text: str):
-    return lambda: compile(text, "a", "exec")
+    return lambda: compile(f"word = {text!r}", "a", "exec")
 
 
 def test_kept_code_is_what_the_compiler_gives():
     named = [file.name for file in HOME.glob("*.jinja")]
     for name in named:
-        LookTemplates((HOME,)).get_template(name)
+        ThemeTemplates((HOME,)).get_template(name)
     compiled = dict(templates._COMPILED)
     templates._COMPILED.clear()
-    again = LookTemplates((HOME,))
+    again = ThemeTemplates((HOME,))
     again._compiled = None  # type: ignore[method-assign, assignment]  # would fail if it were called
     for name in named:
         again.get_template(name)

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from menugen.reading.look_file import look_schema
+from menugen.reading import theme_schema
 from menugen.shipped import shipped_folder
 from menugen.writing.theme import (
     PAIRS,
@@ -241,11 +241,11 @@ def test_a_band_nobody_speaks_of_is_the_ground():
 @pytest.mark.parametrize("name", theme_names([SHIPPED]))
 def test_the_schema_takes_what_the_shipped_looks_say(name):
     said = yaml.safe_load((SHIPPED / name / "theme.yaml").read_text(encoding="utf-8"))
-    assert refusals(said, look_schema()) == []
+    assert refusals(said, theme_schema()) == []
 
 
 def test_the_schema_refuses_what_loading_refuses():
-    schema = look_schema()
+    schema = theme_schema()
     for wrong in (
         changed("colours", "light", "text", to="red"),
         changed("colours", "dark", "glow", to="#ffffff"),

@@ -9,7 +9,7 @@ import pytest
 from babel.messages.pofile import read_po
 from fontTools.ttLib import TTFont
 
-from menugen.menu.words import WORDS
+from menugen.menu import WORDS
 from menugen.shipped import shipped_folder
 from menugen.writing.file_cache import FileCache
 from menugen.writing.fonts import (
@@ -57,6 +57,7 @@ def test_a_cut_font_has_the_characters_asked_for_and_few_others(file):
     assert TTFont(BytesIO(cut)).flavor == "woff2"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("file", [LAWN, BUNTING])
 def test_the_same_characters_give_the_same_bytes_in_any_order(file):
     from menugen.writing import fonts
@@ -146,6 +147,7 @@ def test_every_text_of_a_menu_is_gathered():
     assert found == "".join(sorted(set(found)))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("weight", ["DejaVuSans", "DejaVuSans-Bold"])
 def test_no_text_of_ours_needs_a_letter_that_a_plain_computer_lacks(weight):
     """A letter that no font has is drawn as a box."""

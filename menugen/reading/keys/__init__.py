@@ -19,6 +19,7 @@ from menugen.reading.keys.key import (
     fields_of,
     flow,
     read_keys,
+    stated,
 )
 from menugen.reading.keys.schemas import json_schemas
 from menugen.reading.keys.spec_keys import SPEC
@@ -43,4 +44,5 @@ __all__ = [
     "flow",
     "json_schemas",
     "read_keys",
+    "stated",
 ]

@@ -270,3 +270,13 @@ def _text(table: Table, key: Key, parts: tuple[Any, ...]) -> str:
 def listed(words: Iterable[object]) -> str:
     """Return words in one line: "milk, almond"; "none" where there are none."""
     return ", ".join(str(word) for word in words) or "none"
+
+
+def stated(table: Table, record: object) -> dict[str, str]:
+    """Return what a record says, by key, as text in the order of the table; prose and what is not said are left out."""
+    texts = (
+        (key.name, _text(table, key, tuple(getattr(record, name) for name in key.fields)))
+        for key in table.keys
+        if key.change == "compared" and key.fields
+    )
+    return {name: text for name, text in texts if text}

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from menugen.event_settings import check_event_settings
 from menugen.problems import Problem, Severity
-from menugen.publication import check_publication
 from menugen.publishing import theme_folders
 from tests.houses import EVENT, SOUR, reading_of, with_drinks
 
@@ -18,7 +18,7 @@ def told(event: str = EVENT, spec: str = SOUR, house_lines: str = "") -> list[Pr
     assert not reading.problems, reading.problems
     found = reading.house.events["small-supper"]
     return list(
-        check_publication(found, reading.house, theme_folders(Path("no-house-here")), reading.sources)
+        check_event_settings(found, reading.house, theme_folders(Path("no-house-here")), reading.sources)
     )
 
 
@@ -63,7 +63,7 @@ def test_a_price_finer_than_the_coin_is_told():
     )
     reading = reading_of(files)
     assert reading.house is not None
-    problems = check_publication(
+    problems = check_event_settings(
         reading.house.events["small-supper"], reading.house, theme_folders(Path("none")), reading.sources
     )
     assert codes(list(problems)) == ["price-too-fine"]
@@ -111,7 +111,7 @@ def test_a_look_of_the_house_is_told_what_cannot_be_read_and_what_is_wrong_with_
 
     def problems() -> list[Problem]:
         assert house.house is not None
-        return list(check_publication(found, house.house, theme_folders(tmp_path), house.sources))
+        return list(check_event_settings(found, house.house, theme_folders(tmp_path), house.sources))
 
     (look / "theme.yaml").write_text(
         'title: Mine\nextends: slate\ncolours:\n  light: {quiet: "#c0b8a8"}\n', encoding="utf-8"
@@ -140,7 +140,7 @@ def told_of_two(event: str = TWO, house_lines: str = "") -> list[Problem]:
     assert not reading.problems, reading.problems
     found = reading.house.events["small-supper"]
     return list(
-        check_publication(found, reading.house, theme_folders(Path("no-house-here")), reading.sources)
+        check_event_settings(found, reading.house, theme_folders(Path("no-house-here")), reading.sources)
     )
 
 

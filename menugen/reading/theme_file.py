@@ -107,7 +107,7 @@ class LookFont(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class LookFile:
+class ThemeFile:
     """What one theme.yaml says; it need not be all a look needs.
 
     Attributes:
@@ -134,11 +134,11 @@ class LookFile:
 class LookReading(NamedTuple):
     """What a theme.yaml says, and everything that is wrong with it; None where there is no telling what was meant."""
 
-    look: LookFile | None
+    look: ThemeFile | None
     problems: tuple[Problem, ...]
 
 
-def read_look(content: bytes, file: str) -> LookReading:
+def read_theme(content: bytes, file: str) -> LookReading:
     """Read a theme.yaml.
 
     Args:
@@ -170,7 +170,7 @@ class _Reader:
         self._file = file
         self._no_keys: set[str] = set()
 
-    def look(self, top: Node) -> LookFile:
+    def look(self, top: Node) -> ThemeFile:
         said = self._mapping(top, "", _TOP)
         colours = self._mapping(said.get("colours"), "colours", SCHEMES)
         schemes = {
@@ -179,7 +179,7 @@ class _Reader:
             )
             for scheme in SCHEMES
         }
-        return LookFile(
+        return ThemeFile(
             where=Span(self._file, 1, 1, 1),
             extends=self._token(said["extends"], "extends", _THEME) if "extends" in said else None,
             light=_lowered(schemes["light"]),
@@ -283,7 +283,7 @@ def quoted(text: str) -> str:
     return f'"{plain}"' if len(plain) <= _LONGEST_QUOTE else f'"{plain[:_LONGEST_QUOTE]}…"'
 
 
-def look_schema() -> dict[str, object]:
+def theme_schema() -> dict[str, object]:
     """Return the JSON Schema of theme.yaml, draft 2020-12, for editors that check it as it is typed."""
     colours = {
         name: {"type": "string", "pattern": f"^{_COLOUR.pattern.pattern}$", "description": said}

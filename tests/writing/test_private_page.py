@@ -1,26 +1,36 @@
-"""A drink's life as a page, and the putting of one private file."""
+"""A page for the bar alone, sealed, and the putting of one private file."""
 
 import re
 from pathlib import Path
 
 import pytest
 
-from menugen.writing.life_page import LifeEntry, LifeFact, LifePage, life_page
+from menugen.report import Column, Item, Items, Note, Plot, Report, Row, Rows, Section, Table, as_html
 from menugen.writing.one_file import put_file
 from menugen.writing.output_folder import MARKER, CannotWrite, NotOurs
+from menugen.writing.policy import seal
 from tests.writing.fixtures import page_faults
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><title>t</title></svg>'
+HOSTILE = '</style><script>alert("1")</script>'
 
 
-def page(*entries: LifeEntry, name: str = "Marsh Sour", notes: tuple[str, ...] = ()) -> str:
-    return life_page(LifePage(name, "marsh-sour", entries, SVG, SVG, notes))
+def page() -> str:
+    blocks = (
+        Note(HOSTILE),
+        Rows((Row(HOSTILE, HOSTILE, loud=True),)),
+        Items((Item(HOSTILE, (HOSTILE,), loud=True),)),
+        Table((Column(HOSTILE),), ((HOSTILE,),)),
+        Plot(HOSTILE, SVG, SVG, HOSTILE),
+        Plot(HOSTILE),
+    )
+    return seal(
+        as_html(Report(HOSTILE, blocks, (Section(HOSTILE, blocks, alarm=True, value=HOSTILE),)), why=HOSTILE)
+    )
 
 
 def test_every_word_is_escaped_and_the_page_is_sound():
-    hostile = '</style><script>alert("1")</script>'
-    entry = LifeEntry(hostile, hostile, (LifeFact(hostile, (hostile,), alarm=True),), (hostile,))
-    text = page(entry, name=hostile, notes=(hostile,))
+    text = page()
     assert "<script>" not in text
     assert text.count("</style>") == 1
     assert page_faults({"marsh-sour.html": text.encode()}) == ()

@@ -5,12 +5,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from menugen.writing.checking import PageCheck, PageFault
 from menugen.writing.file_cache import FileCache
 from menugen.writing.output import Output
+from menugen.writing.page_check import PageCheck, PageFault
 
 
-class LookedAt(Output, Protocol):
+class CheckingOutput(Output, Protocol):
     """An output that looks at the pages it takes."""
 
     def faults(self) -> tuple[PageFault, ...]:
@@ -18,7 +18,7 @@ class LookedAt(Output, Protocol):
         ...
 
 
-class Rehearsal:
+class CheckedOutput:
     """An output that looks at each page on its way into another."""
 
     def __init__(self, of: Output) -> None:
@@ -42,11 +42,11 @@ class Rehearsal:
         return self._of.kept(path)
 
     def faults(self) -> tuple[PageFault, ...]:
-        """Return what is wrong with the pages; see `LookedAt`."""
+        """Return what is wrong with the pages; see `CheckingOutput`."""
         return self._check.faults(self._paths)
 
 
-class Excerpt(Rehearsal):
+class Excerpt(CheckedOutput):
     """An output for some of an event's files: whether a link leads to one of the others is not asked."""
 
     def faults(self) -> tuple[PageFault, ...]:

@@ -9,7 +9,7 @@ carries the number of a family of ways, and that family has a rule that asks of 
 import re
 from collections.abc import Iterable
 
-from menugen.menu.guest import GuestDrink, GuestMenu, GuestSwap
+from menugen.menu import GuestDrink, GuestMenu, GuestSwap
 from menugen.writing.pages import DrinkTicks, Ticked, WayTicks
 
 ALCOHOL = "_alcohol"
@@ -29,7 +29,7 @@ def token(identity: str) -> str:
     return _OUTSIDE_TOKEN.sub("-", identity).strip("-_") or "-"
 
 
-class Sieve:
+class AllergenFilter:
     """What each part of a menu is shown or hidden by, and the style rules that do it."""
 
     def __init__(self, menu: GuestMenu) -> None:

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from menugen.menu.guest import AllergenMark, Choice, GuestDrink, GuestMenu, GuestSection, GuestSwap
+from menugen.menu import AllergenMark, Choice, GuestDrink, GuestMenu, GuestSection, GuestSwap
+from menugen.writing.allergen_filter import ALCOHOL, AllergenFilter, token
 from menugen.writing.pages import Ticked
-from menugen.writing.sieve import ALCOHOL, Sieve, token
 from tests.writing.fixtures import ALMOND, BARLEY, EGG, MILK, SOYA, drink, menu_of, rich_menu, swap
 
 MARKS = (MILK, EGG, ALMOND, BARLEY, SOYA)
@@ -22,7 +22,7 @@ class Browser:
     """What the rules of a menu's filter do, read from the rules themselves."""
 
     def __init__(self, menu: GuestMenu) -> None:
-        self.sieve = Sieve(menu)
+        self.sieve = AllergenFilter(menu)
         self._rules = [
             ([set(part.split(",")) for part in re.findall(r":has\(([^)]*)\)", found[1])], *found.groups()[1:])
             for found in _RULE.finditer(self.sieve.rules())
@@ -182,11 +182,11 @@ def test_whatever_the_ways_and_the_boxes_no_drink_is_left_that_no_way_of_it_allo
 
 def test_a_drink_is_hidden_by_what_it_may_contain_as_well():
     made = drink("a", "A", contains=(MILK, EGG), may_contain=(ALMOND,))
-    assert Sieve(of_one(made)).ticks(made).out == Ticked("egg milk nuts", "")
+    assert AllergenFilter(of_one(made)).ticks(made).out == Ticked("egg milk nuts", "")
 
 
 def test_each_choice_hides_its_drinks_and_shows_its_word():
-    rules = Sieve(of_one(drink("a", "A", contains=(MILK,)))).rules()
+    rules = AllergenFilter(of_one(drink("a", "A", contains=(MILK,)))).rules()
     assert 'body:has(#out_milk:checked) [data-has~="milk"]{display:none!important}' in rules
     assert 'body:has(#out_milk:checked) .left-out [data-for="milk"]{display:inline}' in rules
     assert (
@@ -198,7 +198,7 @@ def test_each_choice_hides_its_drinks_and_shows_its_word():
 
 def test_a_section_says_that_it_lost_a_drink_of_several_ways_too():
     made = drink("a", "A", contains=(MILK,), swaps=(swap((0,), "oat drink", "milk", "about 9 %", (BARLEY,)),))
-    sieve = Sieve(of_one(made))
+    sieve = AllergenFilter(of_one(made))
     number = sieve.ticks(made).out.every
     assert number
     assert (
@@ -209,7 +209,7 @@ def test_a_section_says_that_it_lost_a_drink_of_several_ways_too():
 
 def test_without_an_alcohol_free_drink_nothing_asks_for_one():
     made = drink("a", "A", contains=(MILK,))
-    sieve = Sieve(of_one(made))
+    sieve = AllergenFilter(of_one(made))
     assert ALCOHOL not in sieve.ticks(made).out.any
     assert ALCOHOL not in sieve.rules()
 
@@ -221,7 +221,7 @@ def test_no_id_breaks_out_of_a_selector(identity):
     assert name != ALCOHOL
     made = drink("a", "A", contains=(AllergenMark(identity, "word", ""),))
     menu = menu_of((GuestSection("part", "Part", "", (made,)),), choices=(Choice(identity, "word", ""),))
-    sieve = Sieve(menu)
+    sieve = AllergenFilter(menu)
     assert sieve.ticks(made).out.any.split() == [name]
     rules = sieve.rules()
     assert rules.count("{") == rules.count("}")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from menugen.writing.checking import PageCheck
+from menugen.writing.page_check import PageCheck
 from tests.writing.fixtures import page_faults
 
 HEAD = '<!doctype html>\n<html lang="en"><head><title>x</title><style>a > b{}</style></head><body>'

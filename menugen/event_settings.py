@@ -10,12 +10,11 @@ from pathlib import Path
 from babel import Locale
 from babel.numbers import get_currency_precision, list_currencies
 
-from menugen.menu.catalogue import catalogue_languages, primary
-from menugen.menu.price_words import is_at_home
+from menugen.menu import catalogue_languages, is_at_home, primary
 from menugen.problems import Place, Problem, Sources, Span, error, near, warning
 from menugen.records import Event, House, Spec
 from menugen.regions import UnknownRegion, load_region
-from menugen.revisions import LOOKS
+from menugen.revisions import THEMES_FOLDER
 from menugen.writing.notes import site_links
 from menugen.writing.qr import AddressError, shorter_address_hint
 from menugen.writing.theme import contrast_findings, load_theme, theme_names
@@ -27,7 +26,7 @@ _PAGES = ("", "index.html", "allergens.html", "notices.html", "t", "t/", "t/inde
 """Pages of a site besides its drinks, as a link from its root names them."""
 
 
-def check_publication(
+def check_event_settings(
     event: Event, house: House, folders: tuple[Path, ...], sources: Sources
 ) -> Iterator[Problem]:
     """Yield what is wrong with how an event is to be published.
@@ -62,7 +61,7 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
     try:
         findings = contrast_findings(load_theme(folders, theme))
     except ThemeFault as fault:
-        yield from look_problems(fault, folders[0])
+        yield from theme_problems(fault, folders[0])
         return
     for finding in findings:
         # A shipped look is held to its contrasts by tests; what a house changes is told to the house.
@@ -72,7 +71,7 @@ def _check_look(event: Event, house: House, folders: tuple[Path, ...]) -> Iterat
             )
 
 
-def look_problems(fault: ThemeFault, looks: Path) -> Iterator[Problem]:
+def theme_problems(fault: ThemeFault, looks: Path) -> Iterator[Problem]:
     """Yield what is wrong with a look as problems of the house.
 
     Args:
@@ -89,7 +88,9 @@ def _in_look(where: Place | Span, looks: Path) -> Span:
     file = Path(where.file)
     # By its name alone: a link may lead anywhere, or in a circle.
     inside = file.relative_to(looks).as_posix() if file.is_relative_to(looks) else file.name
-    return (where if isinstance(where, Span) else Span("", 1, 1, 1))._replace(file=f"{LOOKS}/{inside}")
+    return (where if isinstance(where, Span) else Span("", 1, 1, 1))._replace(
+        file=f"{THEMES_FOLDER}/{inside}"
+    )
 
 
 def _check_languages(event: Event, house: House) -> Iterator[Problem]:
