@@ -52,6 +52,12 @@ def test_the_demo_is_worked_out_whole():
         assert name in names
 
 
+def test_every_energy_says_what_it_leaves_out():
+    energies = [working for _, working in ALL if working.name.startswith("Energy")]
+    assert len(energies) >= len(DRINKS)
+    assert all(any("protein and starch are not counted" in step for step in one.steps) for one in energies)
+
+
 @pytest.mark.parametrize("name", sorted({working.name for _, working in ALL if working.name[0].isupper()}))
 def test_the_steps_lead_to_the_figure(name):
     for slug, working in ALL:
