@@ -5,7 +5,8 @@ import sys
 
 import pytest
 
-from menugen.disk import settle, system
+from menugen.disk import system
+from menugen.disk.system import settle
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="only Linux is asked to store a whole disk")
