@@ -132,6 +132,24 @@ def test_a_word_of_two_languages_asks_for_what_they_do_not_share():
 
 
 @pytest.mark.parametrize(
+    ("thing", "brackets", "substances"),
+    [
+        ("wheat maltodextrin", "barley", ("wheat", "barley")),
+        ("isinglass", "fish", ("fish",)),
+        ("refined soybean oil", "soy", ("soy",)),
+    ],
+)
+def test_what_a_label_names_in_brackets_is_declared_though_a_law_may_exempt_the_thing(
+    thing, brackets, substances
+):
+    alone, named = label_word(thing), label_word(f"{thing} ({brackets})")
+    assert alone is not None
+    assert named is not None
+    assert alone.thing, "a law may exempt it"
+    assert (named.substances, named.thing) == (substances, "")
+
+
+@pytest.mark.parametrize(
     "word",
     ["mango", "chestnut", "Chestnuts", "apricot kernels", "maize", "potatoes", "molasses", "grapes", "rice",
      "sunflower lecithin", "spirit vinegar", "cocoa butter", "butternut squash", "bentonite", "E330", "Kastanien"],
