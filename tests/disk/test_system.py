@@ -1,12 +1,11 @@
-"""What is written is on the disk once `settle` returns: by one call for the whole disk, or file by file."""
+"""What is written is on the disk once `flush_to_disk` returns: by one call for the whole disk, or file by file."""
 
 import os
 import sys
 
 import pytest
 
-from menugen.disk import system
-from menugen.disk.system import settle
+from menugen.disk import flush_to_disk, system
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="only Linux is asked to store a whole disk")
@@ -24,6 +23,6 @@ def test_a_system_that_cannot_store_a_whole_disk_stores_each_file_and_folder(
 
     monkeypatch.setattr(system, "_called", answer)
     monkeypatch.setattr(os, "fsync", lambda handle: stored.append(os.fstat(handle).st_ino))
-    settle(tmp_path, [page])
+    flush_to_disk(tmp_path, [page])
     assert called == [("syncfs", tmp_path.stat().st_ino)]
     assert stored == ([] if whole_disk else [page.stat().st_ino, tmp_path.stat().st_ino])
