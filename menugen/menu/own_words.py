@@ -154,7 +154,7 @@ class OwnWords:
         if said and not self._language(language):
             return said[0]
         known = name_key(name) if self._is_own(SOURCE_LANGUAGE) and name_key(name) in EQUIPMENT else ""
-        return (self.page.catalogue.get(known) or "") if self.page.catalogue and known else ""
+        return (self.page.catalogue.get(known) or "") if self.page.catalogue else ""
 
     def _names(self, names: list[str]) -> tuple[str, list[str]]:
         """Return the names in the page's language and its tag; no names where one is missing."""
