@@ -37,3 +37,13 @@ def test_foam_is_drawn_no_higher_than_the_rim():
     assert fit is not None
     assert fit.over_brim_ml > 0
     assert picture.level_mm + picture.foam_mm <= picture.profile_mm[-1][0]
+
+
+@pytest.mark.parametrize("ice", ["large cube", "cubed"])
+def test_a_large_cube_is_drawn_as_wide_as_it_is_and_ice_of_another_kind_as_none(ice):
+    facts = worked_out(f"pour: [50 ml gin, 20 ml lemon juice]\nmethod: stir\nice: {ice}\nglass: rocks")
+    picture, fit = glass_picture(facts), facts.serve.fit
+    assert picture is not None
+    assert fit is not None
+    assert picture.cube_mm == (mixing.cube_mm(fit.piece_g) if ice == "large cube" else 0.0)
+    assert (picture.cube_mm > 0.0) is (ice == "large cube")
