@@ -39,11 +39,12 @@ def test_foam_is_drawn_no_higher_than_the_rim():
     assert picture.level_mm + picture.foam_mm <= picture.profile_mm[-1][0]
 
 
-@pytest.mark.parametrize("ice", ["large cube", "cubed"])
-def test_a_large_cube_is_drawn_as_wide_as_it_is_and_ice_of_another_kind_as_none(ice):
-    facts = worked_out(f"pour: [50 ml gin, 20 ml lemon juice]\nmethod: stir\nice: {ice}\nglass: rocks")
-    picture, fit = glass_picture(facts), facts.serve.fit
+@pytest.mark.parametrize(
+    ("ice", "mm"), [("large cube", 45.0), ("cubed", 25.0), ("crushed", 0.0), ("none", 0.0)]
+)
+def test_cubes_are_drawn_as_wide_as_they_are_and_ice_of_no_shape_as_none(ice, mm):
+    picture = glass_picture(
+        worked_out(f"pour: [50 ml gin, 20 ml lemon juice]\nmethod: stir\nice: {ice}\nglass: rocks")
+    )
     assert picture is not None
-    assert fit is not None
-    assert picture.cube_mm == (mixing.cube_mm(fit.piece_g) if ice == "large cube" else 0.0)
-    assert (picture.cube_mm > 0.0) is (ice == "large cube")
+    assert picture.cube_mm == pytest.approx(mm)
