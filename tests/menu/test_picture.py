@@ -48,3 +48,14 @@ def test_cubes_are_drawn_as_wide_as_they_are_and_ice_of_no_shape_as_none(ice, mm
     )
     assert picture is not None
     assert picture.cube_mm == pytest.approx(mm)
+
+
+def test_a_float_is_drawn_in_a_colour_of_its_own():
+    stock = "stout:\n  kind: stout\n  abv: 5 %\n  contains: [barley]\n  checked: 2026-11-01\n"
+    poured = "pour: [50 ml gin, 20 ml lemon juice]\nmethod: build\nglass: rocks\n"
+    floated = glass_picture(worked_out(f"{poured}float: 20 ml stout\n", stock=stock))
+    plain = glass_picture(worked_out(poured))
+    assert floated is not None
+    assert plain is not None
+    assert floated.float_colour not in ("", floated.liquid)
+    assert plain.float_colour == ""
