@@ -48,6 +48,7 @@ def test_cubes_are_drawn_as_wide_as_they_are_and_ice_of_no_shape_as_none(ice, mm
     )
     assert picture is not None
     assert picture.cube_mm == pytest.approx(mm)
+    assert mm or picture.cube_foot_mm == 0.0
 
 
 def test_a_float_is_drawn_in_a_colour_of_its_own():
