@@ -112,6 +112,14 @@ def test_a_spirit_distilled_from_another_grain_is_nothing_to_a_drink_where_the_l
     assert told(house.compared()) == ["stock garden gin: distilled from + rye (1)"]
 
 
+def test_the_rules_are_no_cause_where_both_places_list_a_substance_alike(house):
+    house.edit("house.yaml", "GB-ENG", "DE")
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    [line] = [line for line in told(house.compared()) if "almond" in line and line.startswith("marsh-sour")]
+    assert "rules" not in line
+    assert "garden gin" in line
+
+
 def test_another_place_says_what_a_spirit_was_distilled_from_and_the_rules_are_why(house):
     house.edit("house.yaml", "GB-ENG", "US")
     [line] = [line for line in told(house.compared()) if "wheat" in line]
