@@ -319,4 +319,6 @@ def _how(target: Path, step: Step) -> str:
         return f"{place} is new, and what it replaced is {old}" if step.there else f"{place} is new"
     if os.path.lexists(place):
         return f"{place} is as it was"
+    if not step.there:
+        return f"{place} is not there, as before"
     return f"{place} is missing, and what was there is {old}"

@@ -307,6 +307,19 @@ def test_the_message_says_so_of_a_folder_that_was_never_touched(tmp_path, states
     assert f"{target}/supper is as it was (permission to write there is missing)" in caught.value.message
 
 
+def test_the_message_says_so_of_a_folder_that_was_never_there(tmp_path, states):
+    target = new_output(tmp_path)
+    shutil.rmtree(target / "supper")
+    refusal = OSError(errno.EACCES, "refused")
+    with (
+        mock.patch.object(exchange, "_take", side_effect=refusal),
+        mock.patch.object(exchange, "_undo", side_effect=refusal),
+        pytest.raises(CannotWrite) as caught,
+    ):
+        publish_new(target)
+    assert f"{target}/supper is not there, as before" in caught.value.message
+
+
 def test_between_two_names_the_message_names_the_old_folder_and_not_the_new(tmp_path, states, monkeypatch):
     before, _ = states
     target = new_output(tmp_path)
