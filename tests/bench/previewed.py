@@ -49,7 +49,9 @@ def _shows(connection: http.client.HTTPConnection, page: str, words: str) -> boo
     return words in connection.getresponse().read().decode()
 
 
-def seconds_to_page(house: Path, spec: str, page: str, kept: str, saves: int = 7) -> float:
+def seconds_to_page(
+    house: Path, spec: str, page: str, kept: str, saves: int = 7, pause_s: float = 0.3
+) -> float:
     """Return the median time from a save of a spec until its page has it, the first two saves not counted.
 
     Args:
@@ -58,6 +60,8 @@ def seconds_to_page(house: Path, spec: str, page: str, kept: str, saves: int = 7
         page: The page's address, without the host.
         kept: As `environment` takes it.
         saves: How many are counted.
+        pause_s: Between a page that is shown and the next save. All other pages are made meanwhile, and a save that
+            comes sooner waits for them.
     """
     taken = []
     file = house / spec
@@ -68,7 +72,7 @@ def seconds_to_page(house: Path, spec: str, page: str, kept: str, saves: int = 7
             time.sleep(0.05)
         with _told_of_changes(connection.host, connection.port, page) as told:
             for save in range(saves + 2):
-                time.sleep(0.3)  # as somebody who reads the page before the next save
+                time.sleep(pause_s)
                 new = f"{name} Nr {save}"
                 content = f"{head}{line}{new}\n{rest}"
                 begun = time.perf_counter()

@@ -107,7 +107,9 @@ def thousand_drinks() -> None:
             between=lambda: shutil.rmtree(out, ignore_errors=True),
         )
         told("publish, 1,000 drinks", ours, work_s, f"{ours.busy_s / theirs.busy_s:.2f} x the bare libraries")
-        saved_s = seconds_to_page(house, "specs/d00500.md", "/long/site/drinks/d00500.html", kept, saves=3)
+        saved_s = seconds_to_page(
+            house, "specs/d00500.md", "/long/site/drinks/d00500.html", kept, saves=3, pause_s=4.0
+        )
     print(
         f"preview, from a save to the page, one of 1,000 drinks: {saved_s / ours.wall_s:.2f} x that publish "
         f"({saved_s:.3f} s)",
