@@ -155,3 +155,16 @@ def with_drinks(
     }
     files |= {f"specs/{slug}.md": text for slug, text in specs.items()}
     return {path: dedent(text).lstrip("\n") for path, text in files.items()}
+
+
+SHORE_GIN = """\
+shore gin:
+  kind: gin
+  bottle: 700 ml
+  price: 21.00
+  abv: 45 %
+  contains: [almond]
+  checked: 2026-11-20
+"""
+
+LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: wine\n---\nCold and long.\n"

@@ -177,7 +177,7 @@ def life_html(life: DrinkHistory) -> str:
     sections += map(_on_page, reversed(life.versions))
     sections += listed("Of this page", map(Item, life.notes))
     report = Report(life.name, (Note(life.slug),), tuple(sections))
-    return seal(as_html(report, title=f"{life.name}: its life", why="It tells what drinks cost."))
+    return seal(as_html(report, title=f"{life.name}: its history", why="It shows what drinks cost."))
 
 
 def _on_page(version: DrinkVersion) -> Section:

@@ -3,30 +3,8 @@
 import pytest
 
 from menugen.comparing import HOUSE, Change
-from tests.houses import EVENT, SOUR, texts
-from tests.revisions.repositories import Books, books, only_drink, told
-
-SHORE_GIN = """\
-shore gin:
-  kind: gin
-  bottle: 700 ml
-  price: 21.00
-  abv: 45 %
-  contains: [almond]
-  checked: 2026-11-20
-"""
-
-
-@pytest.fixture
-def house(tmp_path) -> Books:
-    return books(tmp_path)
-
-
-def figures(slug: str, cause: str, *facts: str) -> list[str]:
-    return [f"{slug}: {fact} <{cause}" for fact in facts]
-
-
-LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: wine\n---\nCold and long.\n"
+from tests.houses import EVENT, LONG, SHORE_GIN, SOUR, texts
+from tests.revisions.repositories import books, figures, only_drink, told
 
 
 def test_untouched_files_tell_nothing(house):

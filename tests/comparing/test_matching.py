@@ -1,31 +1,7 @@
 """A drink, an event, a bottle is the same under another name, and is told so once."""
 
-import pytest
-
-from tests.houses import SOUR
-from tests.revisions.repositories import Books, books, told
-
-SHORE_GIN = """\
-shore gin:
-  kind: gin
-  bottle: 700 ml
-  price: 21.00
-  abv: 45 %
-  contains: [almond]
-  checked: 2026-11-20
-"""
-
-
-@pytest.fixture
-def house(tmp_path) -> Books:
-    return books(tmp_path)
-
-
-def figures(slug: str, cause: str, *facts: str) -> list[str]:
-    return [f"{slug}: {fact} <{cause}" for fact in facts]
-
-
-LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: wine\n---\nCold and long.\n"
+from tests.houses import LONG, SHORE_GIN, SOUR
+from tests.revisions.repositories import figures, told
 
 
 def test_a_rename_is_told_as_one_whatever_else_was_tweaked(house):

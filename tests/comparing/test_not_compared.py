@@ -1,31 +1,7 @@
 """What cannot be read or worked out is told as not known, and never as unchanged, new or gone."""
 
-import pytest
-
-from tests.houses import texts
-from tests.revisions.repositories import Books, books, only_drink, told
-
-SHORE_GIN = """\
-shore gin:
-  kind: gin
-  bottle: 700 ml
-  price: 21.00
-  abv: 45 %
-  contains: [almond]
-  checked: 2026-11-20
-"""
-
-
-@pytest.fixture
-def house(tmp_path) -> Books:
-    return books(tmp_path)
-
-
-def figures(slug: str, cause: str, *facts: str) -> list[str]:
-    return [f"{slug}: {fact} <{cause}" for fact in facts]
-
-
-LONG = "---\nname: Long Walk\npour: 100 ml white wine\ntop: soda water\nglass: wine\n---\nCold and long.\n"
+from tests.houses import LONG, SHORE_GIN, texts
+from tests.revisions.repositories import books, only_drink, told
 
 
 def test_a_revision_with_faults_is_compared_as_far_as_it_can_be_read(house):

@@ -120,3 +120,8 @@ def _line(one: Change, what: str) -> str:
     at = f" @{','.join(one.where)}" if one.where else ""
     why = f" <{'; '.join(cause.text for cause in one.causes)}" if one.causes else ""
     return f"{one.subject.id}{with_swap}: {what}{at}{why}"
+
+
+def figures(slug: str, cause: str, *facts: str) -> list[str]:
+    """Return what is told of figures of a drink that one cause moved."""
+    return [f"{slug}: {fact} <{cause}" for fact in facts]
