@@ -45,7 +45,15 @@ SPACE: Mapping[str, str] = {
 SCHEMES = ("light", "dark")
 
 _ALL_COLOURS = {**COLOURS, **{name: said for name, (said, _) in BAND_COLOURS.items()}}
-_TOP = ("title", "about", "extends", "colours", "type", "space", "fonts")
+_TOP: Mapping[str, str] = {
+    "title": "what people call the look",
+    "about": "what it is like, in a sentence",
+    "extends": "the look it builds on; left out, it says everything itself",
+    "colours": "once for light and once for dark",
+    "type": "families and sizes of letters",
+    "space": "room between things and in lines",
+    "fonts": "font files of its own, in this folder",
+}
 _FONT = ("family", "file", "weight", "licence", "stand in")
 
 MOST_FONTS = 12
@@ -58,24 +66,29 @@ class _Form(NamedTuple):
 
     pattern: re.Pattern[str]
     advice: str
+    example: str
 
 
 _ONE_FAMILY = r"""("[A-Za-z0-9 -]+"|'[A-Za-z0-9 -]+'|-?[A-Za-z][A-Za-z0-9-]*( [A-Za-z][A-Za-z0-9-]*)*)"""
-_COLOUR = _Form(re.compile(r"#[0-9a-fA-F]{6}"), 'a colour, in quotes: "#1a2b3c"')
-_LENGTH = _Form(re.compile(r"[0-9]{1,4}(\.[0-9]{1,4})?(rem|em|ch)?"), "a length: 1.25rem")
+_COLOUR = _Form(re.compile(r"#[0-9a-fA-F]{6}"), 'a colour, in quotes: "#1a2b3c"', "#1a2b3c")
+_LENGTH = _Form(re.compile(r"[0-9]{1,4}(\.[0-9]{1,4})?(rem|em|ch)?"), "a length: 1.25rem", "1.25rem")
 _FAMILIES = _Form(
     re.compile(f"{_ONE_FAMILY}( *, *{_ONE_FAMILY})*"),
     'font families, one after the other; a name with a figure in quotes: "Source 3", serif',
+    "Georgia, serif",
 )
-_FAMILY = _Form(re.compile(r"[A-Za-z][A-Za-z0-9 -]{0,40}"), "a name: Lawn")
+_FAMILY = _Form(re.compile(r"[A-Za-z][A-Za-z0-9 -]{0,40}"), "a name: Lawn", "Lawn")
 _NAMES = _Form(
-    re.compile(r"[A-Za-z][A-Za-z0-9 -]*(, ?[A-Za-z][A-Za-z0-9 -]*)*"), "what a font is called: Georgia"
+    re.compile(r"[A-Za-z][A-Za-z0-9 -]*(, ?[A-Za-z][A-Za-z0-9 -]*)*"),
+    "what a font is called: Georgia",
+    "Georgia",
 )
-_WEIGHT = _Form(re.compile(r"[1-9]00( [1-9]00)?"), 'a weight, or two: "400 700"')
-_SHARE = _Form(re.compile(r"([1-9][0-9]{1,2}(?:\.[0-9])?) ?%"), "a share: 85 %")
-_THEME = _Form(re.compile(r"[a-z0-9][a-z0-9-]*"), "the name of a look: slate")
+_WEIGHT = _Form(re.compile(r"[1-9]00( [1-9]00)?"), 'a weight, or two: "400 700"', "400 700")
+_SHARE = _Form(re.compile(r"([1-9][0-9]{1,2}(?:\.[0-9])?) ?%"), "a share: 85 %", "85 %")
+_THEME = _Form(re.compile(r"[a-z0-9][a-z0-9-]*"), "the name of a look: slate", "slate")
 _TYPE_FORMS = {name: _FAMILIES if name in ("body", "names") else _LENGTH for name in TYPE}
-_SPACE_FORMS = dict.fromkeys(SPACE, _LENGTH)
+_TYPE_FORMS["leading"] = _LENGTH._replace(example="1.5")
+_SPACE_FORMS = dict.fromkeys(SPACE, _LENGTH) | {"measure": _LENGTH._replace(example="34rem")}
 
 
 class Token(NamedTuple):
@@ -285,41 +298,39 @@ def quoted(text: str) -> str:
 
 def theme_schema() -> dict[str, object]:
     """Return the JSON Schema of theme.yaml, draft 2020-12, for editors that check it as it is typed."""
-    colours = {
-        name: {"type": "string", "pattern": f"^{_COLOUR.pattern.pattern}$", "description": said}
-        for name, said in _ALL_COLOURS.items()
+    colours = {name: _scalar(_COLOUR, said, "string") for name, said in _ALL_COLOURS.items()}
+    text: dict[str, object] = {"type": "string"}
+    font = {
+        "family": _scalar(_FAMILY, "the name the type tokens call it by"),
+        "file": {**text, "description": "an .otf or .ttf in this folder", "examples": ["fonts/lawn.otf"]},
+        "weight": _scalar(_WEIGHT, "one weight, or the range it is given out for"),
+        "licence": {**text, "description": "its licence, in this folder", "examples": ["fonts/LICENCE.txt"]},
+        "stand in": {
+            "type": "object",
+            "description": "fonts shown until it has come, and how wide to set them",
+            "additionalProperties": _scalar(_SHARE, "its words' width over theirs"),
+            "examples": [{"Georgia": "85 %"}],
+        },
+    }
+    values: dict[str, dict[str, object]] = {
+        "title": {**text, "examples": ["Harvest"]},
+        "about": {**text, "examples": ["Straw, rust and lamplight."]},
+        "extends": _scalar(_THEME, "", "string"),
+        "colours": _object(
+            {
+                name: {**_object(colours), "description": "a colour for each of the names below"}
+                for name in SCHEMES
+            }
+        ),
+        "type": _object({name: _scalar(_TYPE_FORMS[name], said) for name, said in TYPE.items()}),
+        "space": _object({name: _scalar(_SPACE_FORMS[name], said) for name, said in SPACE.items()}),
+        "fonts": {"type": "array", "items": _object(font, required=("family", "file", "licence"))},
     }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Theme",
         "description": "A look: its tokens. One that extends another says only what changes.",
-        **_object(
-            {
-                "title": {"type": "string"},
-                "about": {"type": "string"},
-                "extends": {"type": "string", "pattern": f"^{_THEME.pattern.pattern}$"},
-                "colours": _object(dict.fromkeys(SCHEMES, _object(colours))),
-                "type": _object({name: _scalar(_TYPE_FORMS[name], said) for name, said in TYPE.items()}),
-                "space": _object({name: _scalar(_SPACE_FORMS[name], said) for name, said in SPACE.items()}),
-                "fonts": {
-                    "type": "array",
-                    "items": _object(
-                        {
-                            "family": _scalar(_FAMILY, "the name the type tokens call it by"),
-                            "file": {"type": "string", "description": "an .otf or .ttf in this folder"},
-                            "weight": _scalar(_WEIGHT, "one weight, or the range it is given out for"),
-                            "licence": {"type": "string", "description": "its licence, in this folder"},
-                            "stand in": {
-                                "type": "object",
-                                "description": "fonts shown until it has come, and how wide to set them",
-                                "additionalProperties": _scalar(_SHARE, "its words' width over theirs"),
-                            },
-                        },
-                        required=("family", "file", "licence"),
-                    ),
-                },
-            }
-        ),
+        **_object({name: {**values[name], "description": said} for name, said in _TOP.items()}),
     }
 
 
@@ -332,6 +343,11 @@ def _object(properties: Mapping[str, object], *, required: tuple[str, ...] = ())
     return {**found, "required": list(required)} if required else found
 
 
-def _scalar(form: _Form, said: str) -> dict[str, object]:
+def _scalar(form: _Form, said: str, *kinds: str) -> dict[str, object]:
     # YAML reads 1.5 and 400 as numbers, so an editor's check must let them pass.
-    return {"type": ["string", "number"], "pattern": f"^{form.pattern.pattern}$", "description": said}
+    return {
+        "type": list(kinds) or ["string", "number"],
+        "pattern": f"^{form.pattern.pattern}$",
+        "description": said,
+        "examples": [form.example],
+    }

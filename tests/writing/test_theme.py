@@ -244,6 +244,22 @@ def test_the_schema_takes_what_the_shipped_looks_say(name):
     assert refusals(said, theme_schema()) == []
 
 
+def test_every_key_of_a_look_says_what_it_means_and_each_value_has_an_example_that_is_right():
+    def keys(schema):
+        for name, value in schema.get("properties", {}).items():
+            yield name, value
+            yield from keys(value)
+        for inner in (schema.get("items"), schema.get("additionalProperties")):
+            yield from keys(inner) if isinstance(inner, dict) else ()
+
+    found = list(keys(theme_schema()))
+    assert len({name for name, _ in found}) > 25
+    for name, schema in found:
+        assert schema["description"], name
+        assert schema.get("examples") or schema.keys() & {"properties", "items"}, name
+        assert all(refusals(example, schema) == [] for example in schema.get("examples", ())), name
+
+
 def test_the_schema_refuses_what_loading_refuses():
     schema = theme_schema()
     for wrong in (
