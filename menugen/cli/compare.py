@@ -8,7 +8,7 @@ from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.guards import WrongGuard, guards
 from menugen.cli.terminal import Progress, fail, wants_colour
-from menugen.comparing import Comparison, compare, two_houses, with_all_errors
+from menugen.comparing import Comparison, compare, told_otherwise, two_houses, with_all_errors
 from menugen.publishing import check_house, with_page_problems
 from menugen.revisions import NoHistory, themes_of
 
@@ -50,12 +50,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _is_touched(guard: str, comparison: Comparison) -> bool:
     """Return whether what is guarded against happened, or may have in a drink that nobody can compare."""
-    unknown = any(one.kind == "unknown" for one in comparison.changes)
-    changes = [one for changes in comparison.drinks.values() for one in changes]
     if guard == "allergens":
-        # A choice that is gone may have been somebody's way round an allergen.
-        return unknown or any(
-            one.kind in ("allergen", "caution", "listing") or (one.kind == "swap" and not one.after)
-            for one in changes
-        )
-    return guard == "strength" and (unknown or any(one.called == "strength" for one in changes))
+        return bool(told_otherwise(comparison.changes))
+    changes = [one for changes in comparison.drinks.values() for one in changes]
+    return guard == "strength" and (
+        any(one.kind == "unknown" for one in comparison.changes)
+        or any(one.called == "strength" for one in changes)
+    )

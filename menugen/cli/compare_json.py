@@ -23,11 +23,11 @@ def compare_json(comparison: Comparison) -> str:
             for one in comparison.of("drink", "gone")
         ],
         "not_compared": [
-            {"fault_in": one.after, "now": _known_json(comparison, one)}
+            {"fault_in": one.before or one.after, "now": _known_json(comparison, one)}
             for one in comparison.of("drink", "unknown")
         ],
         "events_not_compared": [
-            {"fault_in": one.after, "event": one.subject.id, "name": one.subject.name}
+            {"fault_in": one.before or one.after, "event": one.subject.id, "name": one.subject.name}
             for one in comparison.of("event", "unknown")
         ],
         "drinks": [drink_json(changes) for changes in drinks.values()],

@@ -197,9 +197,11 @@ def _because(causes: Iterable[Cause]) -> str:
 def _unknown(comparison: Comparison) -> Iterator[Item]:
     for one in comparison.of("drink", "unknown"):
         facts = _known_facts(comparison.known_of(one))
-        yield Item(f"{one.subject.name}: at fault in {one.after}", (f"now {facts}",) if facts else ())
+        yield Item(
+            f"{one.subject.name}: at fault in {one.before or one.after}", (f"now {facts}",) if facts else ()
+        )
     for one in comparison.of("event", "unknown"):
-        yield Item(f"event {one.subject.name}: at fault in {one.after}")
+        yield Item(f"event {one.subject.name}: at fault in {one.before or one.after}")
 
 
 def _known_facts(known: Sequence[Change]) -> str:

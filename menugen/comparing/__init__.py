@@ -13,6 +13,9 @@ from typing import TYPE_CHECKING
 from menugen.comparing.changes import (
     HOUSE,
     LEVELS,
+    NOT_READ,
+    READ,
+    REPLACED,
     Cause,
     Change,
     ComparedHouse,
@@ -23,6 +26,7 @@ from menugen.comparing.changes import (
     by_subject,
     drinks_in,
     level,
+    told_otherwise,
 )
 from menugen.comparing.declared import (
     CONTAINS,
@@ -67,6 +71,9 @@ __all__ = [
     "LEVELS",
     "MAY_CONTAIN",
     "NOT_DECLARED",
+    "NOT_READ",
+    "READ",
+    "REPLACED",
     "WORKING_FILES",
     "BarSetUp",
     "Cause",
@@ -91,6 +98,7 @@ __all__ = [
     "money_of",
     "price_text",
     "renamed",
+    "told_otherwise",
     "two_houses",
     "with_all_errors",
 ]

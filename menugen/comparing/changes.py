@@ -9,9 +9,15 @@ from menugen.problems import Problem
 LEVELS = ("", "distilled from", "may contain", "contains")
 """How a menu speaks of a substance in a drink, the gravest last; empty where it does not name it."""
 
+READ, NOT_READ = "read", "not read"
+"""What is said of a label in a drink."""
+
+REPLACED = "replaced"
+"""Said of a swap in whose place another thing is offered now."""
+
 Kind = Literal[
-    # what guests are warned of
-    "allergen", "listing", "caution", "swap", "kitchen",
+    # what guests are warned of; "unread" is a label in a drink, "not on cards" a drink that cards in print do not have
+    "allergen", "listing", "caution", "swap", "kitchen", "unread", "not on cards",
     # what a spec asks for, and which bottle fills a line of it
     "name", "file", "measure", "making", "bottle",
     # what a drink comes to, one of the compared facts of drink_facts/
@@ -54,11 +60,15 @@ class Cause(NamedTuple):
         text: All of it: "gin 50 ml -> 55 ml", "shore gin: contains + almond".
         thing: The change that also says it: the name of a stock line, "gin -> other gin" of a bottle, or how a sentence
             of an event or of the house begins, "region GB-ENG -> IE". Empty where the drink's own spec is the cause.
+        said: What the label of the stock line `subject` said and says no longer, in its own word: "contains almonds".
+        says: What it says now and did not say. Both are empty where no word of a label is the cause.
     """
 
     subject: str
     text: str
     thing: str = ""
+    said: str = ""
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,17 +77,24 @@ class Change:
 
     Attributes:
         kind: What it is.
-        subject: What it is about, under the name guests know it by.
+        subject: What it is about, under the name guests know it by: what has that name now, and what had it then.
         before: What was said, as shown, with its unit; one of LEVELS of an allergen; empty where nothing was.
-        after: The same now. Of "unknown", what the house with the fault is called.
+        after: The same now. Of "unknown", `before` and `after` are what the houses with the fault are called, either or
+            both. Of "unread", each is READ or NOT_READ. Of "not on cards", `after` is the version the cards carry. Of
+            an event that is new, `after` is its day, ISO 8601.
         causes: Why; empty where the change is its own cause, as a measure is.
         where: Where it holds, empty for everywhere it was compared. Of a drink, the events; of a stock line, the names
-            of the drinks it is poured in, swaps included; of a published menu, its languages.
+            of the drinks on a menu it is poured in, swaps included; of an event that is new, those on its menu.
         fact: Which one it is where a drink has several: a substance's id, a caution's, a figure's name, the key of the
-            spec that says how it is made, the name in the spec of what a bottle fills.
+            spec that says how it is made, the name in the spec of what a bottle fills, the stock line that is unread,
+            what is shared; REPLACED of a swap in whose place another thing is offered.
         word: How the menu says that: "almonds".
         swap: "aquafaba instead of egg white" where only the drink with that swap is concerned; empty for the drink as
             written.
+        languages: Of a menu, where not all of its languages are concerned: two drinks may exchange one translation.
+        unlisted: Whether no menu has it: so the house itself would make the drink.
+        would: Of a stock line, the names of the drinks that would pour it and are on no menu, or are poured otherwise
+            there.
     """
 
     kind: Kind
@@ -89,6 +106,9 @@ class Change:
     fact: str = ""
     word: str = ""
     swap: str = ""
+    languages: tuple[str, ...] = ()
+    unlisted: bool = False
+    would: tuple[str, ...] = ()
 
     @property
     def gained(self) -> bool:
@@ -104,6 +124,25 @@ class Change:
     def is_allergen(self) -> bool:
         """Whether it is a substance that is declared differently."""
         return self.kind == "allergen"
+
+
+def told_otherwise(changes: Iterable[Change]) -> tuple[Change, ...]:
+    """Return what makes guests be told otherwise, or may: all that a guard of allergens stops for.
+
+    What could not be compared may hide anything; a choice that is gone may have been somebody's way round an allergen.
+    """
+    return tuple(one for one in changes if _is_told_otherwise(one))
+
+
+def _is_told_otherwise(one: Change) -> bool:
+    if one.subject.sort == "drink" and one.kind in ("allergen", "listing", "caution"):
+        # Of a drink that is new it is what it holds, and not how it was changed.
+        return bool(one.subject.old_id)
+    if one.kind == "swap":
+        return bool(one.before) and (not one.after or one.fact == REPLACED)
+    if one.kind == "unread":
+        return one.after == NOT_READ
+    return one.kind in ("unknown", "kitchen", "not on cards")
 
 
 def level(said: str) -> int:

@@ -15,7 +15,7 @@ from menugen.facts import DrinkFacts
 from menugen.names import name_key
 from menugen.problems import Problem
 from menugen.reading import HouseReading
-from menugen.records import House, Spec, StockLine
+from menugen.records import Event, House, Spec, StockLine
 
 
 def compare(old: HouseVersion, new: HouseVersion, notes: Sequence[str] = ()) -> Comparison:
@@ -217,26 +217,38 @@ class _Compared:
                 yield Change("gone", Subject("drink", old_name=spec.name, old_id=slug))
 
     def _unknown(self) -> Iterator[Change]:
-        """Yield the drinks and events that both houses have and that one of them has a fault in, by name."""
-        specs, earlier = self.after.house.specs, self.before.house.specs
-        then = {slug for slug, old_slug in self._matches.drinks.items() if old_slug in self.before.unknown}
-        then |= {
-            slug for slug in specs if slug not in self._matches.drinks and slug in self._then.broken_specs
+        """Yield the drinks and events that one of the houses has a fault in, or both, by name."""
+        labels = self.before.version.label, self.after.version.label
+        then, now = self.before, self.after
+        slugs = {
+            **dict.fromkeys(self._then.broken_specs | self._now.broken_specs),
+            **dict.fromkeys(self._now_of(slug) for slug in then.unknown),
+            **dict.fromkeys(now.unknown),
         }
-        names = {slug: specs[slug].name for slug in then | self.after.unknown}
-        # A spec that cannot be read any more has the name it had.
-        names |= {slug: earlier[slug].name for slug in self._now.broken_specs if slug in earlier}
-        for slug, name in sorted(names.items(), key=lambda item: (item[1], item[0])):
-            subject = Subject("drink", name, slug)
-            yield Change(
-                "unknown", subject, after=(self.before if slug in then else self.after).version.label
+        told = []
+        for slug in slugs:
+            old_slug = self._matches.drinks.get(slug, slug)
+            spec = now.house.specs.get(slug) or then.house.specs.get(old_slug)
+            faults = (
+                old_slug in then.unknown | self._then.broken_specs,
+                slug in now.unknown | self._now.broken_specs,
             )
-            if slug in specs:
+            told.append((spec.name if spec else slug, slug, faults))
+        for name, slug, faults in sorted(told):
+            subject = Subject("drink", name, slug)
+            before, after = (label if fault else "" for label, fault in zip(labels, faults, strict=True))
+            yield Change("unknown", subject, before, after)
+            if slug in now.house.specs:
                 yield from self._facts(subject)
-        for house, other in ((self.before, self.after), (self.after, self.before)):
-            for slug in sorted(house.version.reading.broken_events):
-                if (event := other.house.events.get(slug)) is not None:
-                    yield Change("unknown", Subject("event", event.name, slug), after=house.version.label)
+        broken = self._then.broken_events, self._now.broken_events
+        for slug in sorted(broken[0] | broken[1]):
+            event = now.house.events.get(slug) or then.house.events.get(slug)
+            before, after = (label if slug in one else "" for label, one in zip(labels, broken, strict=True))
+            yield Change("unknown", Subject("event", event.name if event else slug, slug), before, after)
+
+    def _now_of(self, old_slug: str) -> str:
+        """Return the slug now of a drink by its slug then."""
+        return next((slug for slug, before in self._matches.drinks.items() if before == old_slug), old_slug)
 
     def _facts(self, subject: Subject) -> Iterator[Change]:
         """Yield what a drink is like as the first menu that lists it, or the house itself, makes it."""
@@ -270,11 +282,18 @@ class _Compared:
         for name in _stock_only(self.before.house, self.after, set(renamed)):
             yield Change("gone", Subject("stock", old_name=name))
 
+    def _new_event(self, event: Event) -> Change:
+        specs = self.after.house.specs
+        menu = (entry.slug for part in event.sections for entry in part.entries)
+        names = tuple(specs[slug].name if slug in specs else slug for slug in menu)
+        subject = Subject("event", event.name, event.slug)
+        return Change("added", subject, after=event.date.isoformat(), where=names)
+
     def _of_events(self) -> Iterator[Change]:
         matched = self._matches.events
         for slug, event in self.after.house.events.items():
             if slug not in matched and slug not in self._then.broken_events:
-                yield Change("added", Subject("event", event.name, slug))
+                yield self._new_event(event)
         for slug, event in self.before.house.events.items():
             if slug not in matched.values() and slug not in self._now.broken_events:
                 yield Change("gone", Subject("event", old_name=event.name, old_id=slug))

@@ -73,7 +73,7 @@ def test_a_drink_at_fault_then_is_not_passed_over_now(house):
         ("contains", "eggs"),
         ("contains", "almonds"),
     ]
-    assert one.after == comparison.old.label
+    assert (one.before, one.after) == (comparison.old.label, "")
     assert told(comparison)[-1] == "stock garden gin: contains + almond (1)"
 
 
