@@ -180,7 +180,6 @@ def _served_arguments(served: argparse.ArgumentParser) -> None:
     served.add_argument("when", metavar="WHEN", help="a day, a month, or the version that a card carries")
     served.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
     served.add_argument("--event", metavar="EVENT", help="this event alone, by its file's name")
-    served.add_argument("--table", metavar="NUMBER", type=int, help="only events with such a table")
     served.add_argument("--json", action="store_true", help="print it as JSON")
 
 
@@ -332,7 +331,7 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.ArgumentParser], None], str, str]
         _served_arguments,
         "tell what was on the menu on a day, in a month or at a revision, and what was in it",
         (
-            "examples:\n  menugen served 2026-06-20\n  menugen served 2026-06 --table 9\n"
+            "examples:\n  menugen served 2026-06-20\n  menugen served 2026-06\n"
             "  menugen served 7f3a2c1               the menu of a card that carries this version"
         ),
     ),

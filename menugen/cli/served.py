@@ -3,104 +3,175 @@
 import argparse
 import json
 import sys
-from collections.abc import Collection, Iterator, Sequence
+import textwrap
+from collections.abc import Iterator, Sequence
+from datetime import datetime
 from typing import Any
 
 from menugen.cli.allergen_words import allergen_words
 from menugen.cli.compare_json import drink_json
+from menugen.cli.compare_text import fact_words
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import fail
-from menugen.comparing import Change, drinks_in, line_words, price_text
+from menugen.comparing import Change, drinks_in, line_words, price_text, told_otherwise
 from menugen.drink_facts import also_named, distilled_words, label_data, not_read, words_of
-from menugen.facts import DrinkFacts, EventFacts, Serve
+from menugen.facts import BottleLine, DrinkFacts, EventFacts, Serve
 from menugen.names import name_key
-from menugen.past.menu_stages import BranchCommit, EventServed, MenuStage
+from menugen.past.menu_stages import EventServed, MenuStage, PossibleMenu
 from menugen.past.served import ServedEvents, served
 from menugen.records import Event, MenuEntry
-from menugen.report import fold
+from menugen.report import Item, Items, Note, Report, Section, as_text, listed
 from menugen.revisions import Commit, NoHistory
 
 
 def run(args: argparse.Namespace) -> int:
-    """Tell what was on the menu then, and what was in it."""
+    """Show what was on the menu then, and what was in it."""
     try:
         target = find_target(args.house)
         found = served(target.folder, args.when, args.event)
     except (NotFound, NoHistory) as fault:
         return fail(str(fault))
-    events = found.events
-    if args.table is not None:
-        events = tuple(one for one in events if args.table in _tables(one))
-    if not events:
-        table = f" with a table {args.table}" if args.table is not None else ""
-        code = fail(f"no event{table} is known for {args.when}")
-        for note in _notes(found):
-            print(note, file=sys.stderr)
+    if not found.events:
+        code = fail(f"no event is known for {args.when}")
+        if found.notes:
+            print(_notes(found), file=sys.stderr)
         return code
     if args.json:
-        told = {"served": 1, "events": [_event_json(one) for one in events], "notes": list(found.notes)}
-        print(json.dumps(told, ensure_ascii=False, indent=2))
+        events = [_event_json(one) for one in found.events]
+        print(
+            json.dumps(
+                {"served": 1, "events": events, "notes": list(found.notes)}, ensure_ascii=False, indent=2
+            )
+        )
     else:
-        parts = ["\n".join(_event_text(one, args.table, args.when)) for one in events]
-        print("\n\n".join([*parts, *_notes(found)]))
+        parts = [as_text(_report(one, uncommitted="+" in args.when)) for one in found.events]
+        print("\n\n".join([*parts, *([_notes(found)] if found.notes else [])]))
     return 0
 
 
-def _notes(found: ServedEvents) -> list[str]:
-    return ["\n".join(_lines(f"note: {note}", 0)) for note in found.notes]
+def _notes(found: ServedEvents) -> str:
+    notes = tuple(Note(f"note: {note}", hang=2) for note in found.notes)
+    return as_text(Report(lead=notes))
 
 
-def _tables(one: EventServed) -> range:
-    return range(1, (one.last.facts.event.tables or 0) + 1)
+_SUBJECT = 50
+"""Letters of a commit's subject that are shown."""
 
 
-def _event_text(one: EventServed, table: int | None, when: str) -> Iterator[str]:
-    event = one.last.facts.event
+class _Commits:
+    """Names commits: the first time with their hours and their subject, from then on by seven digits."""
+
+    def __init__(self) -> None:
+        self._named: set[str] = set()
+
+    def name(self, commit: Commit, at: datetime | None = None) -> str:
+        """Return what a commit is called; its hour is left out where it has just been said, as `at`."""
+        if commit.revision in self._named:
+            return commit.short
+        self._named.add(commit.revision)
+        made, written = _minute(commit.clock), _minute(commit.written)
+        words = [] if made == written == at else [f"committed {made:%Y-%m-%d %H:%M}"]
+        if written != made:
+            words.insert(0, f"written {written:%Y-%m-%d %H:%M}")
+        subject = textwrap.shorten(commit.subject, _SUBJECT, placeholder=" ...")
+        return f"{commit.short} ({': '.join(filter(None, [', '.join(words), subject]))})"
+
+
+def _report(one: EventServed, *, uncommitted: bool) -> Report:
+    """Return an event: its menus in short, the last one in full, and what the others had that was different."""
+    facts = one.last.facts
+    event = facts.event
     hours = f", {_hours(event)}" if event.hours else ""
     place = f", {event.venue}" if event.venue else ""
-    yield from _lines(f"{event.name}, {event.date}{hours}{place} ({one.last.facts.setting.region.code})", 0)
-    yield from _stages_text(one)
-    if table is not None:
-        yield f"table {table} of {event.tables}: every table has the same menu"
-    if "+" in when:
-        yield from _lines(
-            "the card was made with changes that were not committed: those are not known here", 0
-        )
-    if one.last.since is None:
-        yield from _lines(f"(the whole evening: menugen served {event.date})", 0)
-    for unpublishable in one.unpublishable:
-        yield from _lines(
-            f"{_named(unpublishable.commit)}: could not be published, so an older menu stayed: {unpublishable.problem}",
-            0,
-        )
-    for problem in one.last.errors:
-        yield from _lines(f"not sound as committed: {problem.where.file}: {problem.message}", 0)
-    for branch in one.on_branches:
-        yield from _branch_text(branch)
-    yield from _menu_text(one.last.facts, one.last.facts.drinks.keys() | _listed(event))
+    title = f"{event.name}, {event.date}{hours}{place} ({facts.setting.region.code})"
+    sections = [*_menu(facts)]
     for stage, following in zip(one.stages, one.stages[1:], strict=False):
-        others = _not_as_after(stage, following)
-        if others:
-            yield ""
-            until = following.since.strftime("%H:%M") if following.since else ""
-            yield from _lines(f"UNTIL {until}, menu {stage.commit.short}, other than after it", 0)
-            yield from _menu_text(stage.facts, others)
+        until = f"{following.since:%H:%M}" if following.since else ""
+        sections += listed(f"Before {until} these were different:", _different(stage, following))
+    for menu in one.possible:
+        title_of_it = f"In menu {menu.stage.commit.short} these were different:"
+        sections += listed(title_of_it, _different(menu.stage, one.last))
+    return Report(title, tuple(_lead(one, uncommitted=uncommitted)), tuple(sections))
 
 
-def _stages_text(one: EventServed) -> Iterator[str]:
-    """Yield which menus there were, and what touched allergens from one to the next."""
-    if len(one.stages) == 1:
-        yield from _lines(f"menu {_named(one.last.commit)}", 0)
-        return
-    yield "the menu changed while it was on; what follows is how it ended"
+def _lead(one: EventServed, *, uncommitted: bool) -> Iterator[Note]:
+    """Yield which menus there were, what they told guests otherwise, and what is not certain."""
+    commits = _Commits()
+    if one.by_authors:
+        yield _note(
+            f"By the hours at which its commits were made, {one.by_authors}. Shown is what had been written by then; "
+            "a rebase commits anew."
+        )
     for stage in one.stages:
-        clock = _clock(stage, one.stages[0])
-        yield from _lines(f"from {clock}: menu {_named(stage.commit)}", 2)
-        yield from _changes_text(stage.changes)
-    yield from _lines(
-        f"(menugen compare {one.stages[0].commit.short} {one.last.commit.short} tells every fact that moved)",
-        2,
+        yield _note(f"{_from(stage, one)}menu {commits.name(stage.commit, stage.since)}")
+        yield from _changed(stage.changes)
+    for menu in one.possible:
+        if told_otherwise(menu.stage.changes) or _different(menu.stage, one.last):
+            yield from _possible(menu, commits)
+    yield from map(_note, _doubts(one, commits, uncommitted=uncommitted))
+    if one.last.since is None:
+        yield _note(f"(the whole evening: menugen served {one.last.facts.event.date})")
+    if len(one.stages) > 1:
+        began, ended = one.stages[0].commit.short, one.last.commit.short
+        yield _note(f"The menu below is the last one (menugen compare {began} {ended} shows every change).")
+
+
+def _doubts(one: EventServed, commits: _Commits, *, uncommitted: bool) -> Iterator[str]:
+    if uncommitted:
+        yield "The card was made with changes that were not committed; git does not know those."
+    for passed in one.unpublishable:
+        named = commits.name(passed.commit)
+        yield f"{named} could not be published, so the menu before it stayed: {passed.problem}"
+    for problem in one.last.errors:
+        yield f"This menu could not be published as committed: {problem.where.file}: {problem.message}"
+    if one.doubt is not None:
+        follows = f"{commits.name(one.last.commit)} follows {commits.name(one.doubt)}, made after the event"
+        if one.by_authors:
+            yield f"{follows}: what that one changed is in this menu, and was not then."
+        else:
+            yield f"{follows}: one of their clocks was wrong, and so may be what is shown here."
+
+
+def _note(text: str, indent: int = 0) -> Note:
+    return Note(text, indent=indent, hang=2)
+
+
+def _from(stage: MenuStage, one: EventServed) -> str:
+    """Return from when a menu held; empty where it was the only one."""
+    if stage.since is None or (len(one.stages) == 1 and not one.possible):
+        return ""
+    written = max(stage.commit.written, one.event.start)
+    perhaps = f", perhaps from {written:%H:%M}" if _minute(written) < _minute(stage.since) else ""
+    return f"from {stage.since:%H:%M}{perhaps}: "
+
+
+def _minute(clock: datetime) -> datetime:
+    return clock.replace(second=0, microsecond=0)
+
+
+def _possible(menu: PossibleMenu, commits: _Commits) -> Iterator[Note]:
+    """Yield which other menu may have been on the tables, and why nobody can know."""
+    stage, merge, beneath = menu.stage, menu.merge, menu.beneath
+    named = commits.name(stage.commit, stage.since)
+    why = (
+        f"on a branch until {commits.name(merge)}"
+        if merge
+        else "committed only after the event, as a rebase does"
     )
+    if beneath:
+        why += f"; it now has what {commits.name(beneath)} changed, and had not then"
+    changed = tuple(_changed(stage.changes))
+    against = ". Against the menu below:" if changed else ""
+    yield _note(f"perhaps from {stage.since:%H:%M}: menu {named}, {why}{against}")
+    yield from changed
+
+
+def _changed(changes: Sequence[Change]) -> Iterator[Note]:
+    """Yield what guests were told otherwise, and what the event and the house said."""
+    for one in told_otherwise(changes):
+        name = one.subject.name
+        yield _note(allergen_words(one, name) if one.is_allergen else f"{name}: {fact_words(one)}", 2)
+    yield from (_note(words, 2) for words in _sentences(changes))
 
 
 def _sentences(changes: Sequence[Change]) -> list[str]:
@@ -109,72 +180,28 @@ def _sentences(changes: Sequence[Change]) -> list[str]:
     return [one.after for one in sorted(said, key=lambda one: one.subject.sort)]
 
 
-def _changes_text(changes: Sequence[Change]) -> Iterator[str]:
-    """Yield what changed, what touches allergens in full."""
-    drinks = drinks_in(changes)
-    allergens = [one for of_drink in drinks.values() for one in of_drink if one.is_allergen]
-    for one in allergens:
-        yield from _lines(allergen_words(one, one.subject.name), 4)
-    for words in _sentences(changes):
-        yield from _lines(words, 4)
-    touched = {one.subject for one in allergens}
-    if others := [drink.name for drink in drinks if drink not in touched]:
-        yield from _lines(f"changed, not in its allergens: {', '.join(others)}", 4)
+def _different(stage: MenuStage, other: MenuStage) -> list[Item]:
+    """Return the drinks of a menu that another one does not have, or not as they are here."""
+    known = {item for section in _menu(other.facts) for item in _items_of(section)}
+    return [item for section in _menu(stage.facts) for item in _items_of(section) if item not in known]
 
 
-def _branch_text(branch: BranchCommit) -> Iterator[str]:
-    merged = f"merged {branch.merge.day} ({branch.merge.short})"
-    yield from _lines(
-        f"{_named(branch.commit)}: was committed then on a branch, at {branch.commit.clock:%H:%M}, and {merged}; "
-        "a menu may have been published from there. Against the menu above:",
-        0,
-    )
-    yield from _changes_text(branch.changes)
+def _items_of(section: Section) -> Iterator[Item]:
+    return (item for block in section.blocks if isinstance(block, Items) for item in block.items)
 
 
-def _named(commit: Commit) -> str:
-    return f"{commit.short}, committed {commit.day}: {commit.subject}".rstrip(": ")
-
-
-def _clock(stage: MenuStage, first: MenuStage) -> str:
-    """Return from when a menu held, with the day where that is not the day of the event."""
-    if stage.since is None or first.since is None:
-        return "the start"
-    return (
-        f"{stage.since:%H:%M}"
-        if stage.since.date() == first.since.date()
-        else f"{stage.since:%Y-%m-%d %H:%M}"
-    )
-
-
-def _listed(event: Event) -> set[str]:
-    return {entry.slug for section in event.sections for entry in section.entries}
-
-
-def _not_as_after(stage: MenuStage, following: MenuStage) -> set[str]:
-    """Return the drinks of a menu that the following one has no longer, or not as they were."""
-    moved = {drink.old_id for drink in drinks_in(following.changes)}
-    return {
-        slug for slug in _listed(stage.facts.event) if slug in moved or slug not in following.facts.drinks
-    }
-
-
-def _menu_text(facts: EventFacts, wanted: Collection[str]) -> Iterator[str]:
+def _menu(facts: EventFacts) -> Iterator[Section]:
     for section in facts.event.sections:
-        entries = [entry for entry in section.entries if entry.slug in wanted]
-        if not entries:
-            continue
-        yield ""
-        yield section.name
-        for entry in entries:
-            drink = facts.drinks.get(entry.slug)
-            if drink is None:
-                yield f"  {entry.slug}: could not be worked out"
-            else:
-                yield from _drink_text(facts, entry, drink)
+        items = tuple(_drink(facts, entry) for entry in section.entries)
+        yield Section(section.name, (Items(items),))
+    if facts.event.equipment:
+        yield Section(blocks=(Note(f"Equipment: {', '.join(facts.event.equipment)}"),))
 
 
-def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) -> Iterator[str]:
+def _drink(event_facts: EventFacts, entry: MenuEntry) -> Item:
+    facts = event_facts.drinks.get(entry.slug)
+    if facts is None:
+        return Item(f"{entry.slug}: could not be worked out")
     event = event_facts.event
     shown = event.shown_price(entry)
     price = "" if shown is None else f", {price_text(shown, _currency(event_facts))}"
@@ -183,17 +210,19 @@ def _drink_text(event_facts: EventFacts, entry: MenuEntry, facts: DrinkFacts) ->
     off = ", sold out" if entry.slug in event.off else ""
     percent = _strength_percent(facts)
     strength = "strength not known" if percent is None else f"{percent:.1f} % vol"
-    yield from _lines(f"{facts.spec.name}{price}{off}; {strength}", 2)
-    for item in facts.serve.lines:
-        same = name_key(item.stock.name) == name_key(item.line.name)
-        bottle = "" if same else f": {item.stock.name}"
-        read = f" (label read {item.stock.checked})" if item.stock.checked else " (no day its label was read)"
-        yield from _lines(f"{line_words(item.line)}{bottle}{read}", 4)
-    yield from _lines(_declared(facts.serve), 4)
-    for swap in facts.swaps:
-        yield from _lines(
-            f"with {swap.swap.line.name} instead of {swap.swap.replaces}: {_declared(swap.serve)}", 4
-        )
+    swaps = (
+        f"with {swap.swap.line.name} instead of {swap.swap.replaces}: {_declared(swap.serve)}"
+        for swap in facts.swaps
+    )
+    under = (*map(_line, facts.serve.lines), _declared(facts.serve), *swaps)
+    return Item(f"{facts.spec.name}{price}{off}; {strength}", under)
+
+
+def _line(item: BottleLine) -> str:
+    same = name_key(item.stock.name) == name_key(item.line.name)
+    bottle = "" if same else f": {item.stock.name}"
+    read = f" (label read {item.stock.checked})" if item.stock.checked else " (no day its label was read)"
+    return f"{line_words(item.line)}{bottle}{read}"
 
 
 def _strength_percent(facts: DrinkFacts) -> float | None:
@@ -214,6 +243,7 @@ def _declared(serve: Serve) -> str:
     if declaration.distilled_from:
         told.append(f"DISTILLED FROM {', '.join(distilled_words(declaration))}")
     told += [f"labels also name {words}" for words in also_named(declaration)]
+    told += [f"cautions: {', '.join(serve.cautions)}"] if serve.cautions else []
     return "; ".join(told)
 
 
@@ -225,11 +255,6 @@ def _hours(event: Event) -> str:
     return f"{event.hours.start:%H:%M}-{event.hours.end:%H:%M}" if event.hours else ""
 
 
-def _lines(text: str, indent: int) -> list[str]:
-    pad = " " * indent
-    return fold(text, first=pad, later=f"{pad}  ", long_words=True)
-
-
 def _event_json(one: EventServed) -> dict[str, Any]:
     event = one.last.facts.event
     return {
@@ -238,46 +263,44 @@ def _event_json(one: EventServed) -> dict[str, Any]:
         "date": str(event.date),
         "hours": _hours(event) or None,
         "place": event.venue or None,
-        "tables": event.tables,
         "region": one.last.facts.setting.region.code,
         "currency": _currency(one.last.facts),
         "revision": one.last.commit.revision,
         "committed": one.last.commit.day,
+        "by_authors": one.by_authors or None,
         "problems": [{"file": p.where.file, "code": p.code, "message": p.message} for p in one.last.errors],
         "drinks": _drinks_json(one.last.facts),
-        "menus": [
-            {
-                "from": stage.since.isoformat(timespec="minutes") if stage.since else None,
-                **_commit_json(stage.commit),
-                **_changes_json(stage.changes),
-                "drinks": _drinks_json(stage.facts),
-            }
-            for stage in one.stages
-        ],
+        "menus": [_stage_json(stage) for stage in one.stages],
         "not_published": [
             {**_commit_json(unpublishable.commit), "problem": unpublishable.problem}
             for unpublishable in one.unpublishable
         ],
-        "on_branches": [
+        "perhaps": [
             {
-                **_commit_json(branch.commit),
-                "merged": branch.merge.day,
-                "merge": branch.merge.revision,
-                **_changes_json(branch.changes),
+                **_stage_json(menu.stage),
+                "merged": menu.merge.day if menu.merge else None,
+                "merge": menu.merge.revision if menu.merge else None,
             }
-            for branch in one.on_branches
+            for menu in one.possible
         ],
     }
 
 
-def _changes_json(changes: Sequence[Change]) -> dict[str, Any]:
-    drinks = drinks_in(changes)
-    return {"changed": [drink_json(one) for one in drinks.values()], "menu": _sentences(changes)}
+def _stage_json(stage: MenuStage) -> dict[str, Any]:
+    return {
+        "from": stage.since.isoformat(timespec="minutes") if stage.since else None,
+        **_commit_json(stage.commit),
+        "changed": [drink_json(one) for one in drinks_in(stage.changes).values()],
+        "menu": _sentences(stage.changes),
+        "equipment": list(stage.facts.event.equipment),
+        "drinks": _drinks_json(stage.facts),
+    }
 
 
 def _commit_json(commit: Commit) -> dict[str, str]:
     return {
         "revision": commit.revision,
+        "written": commit.written.isoformat(timespec="minutes"),
         "committed": commit.clock.isoformat(timespec="minutes"),
         "subject": commit.subject,
     }

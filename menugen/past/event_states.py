@@ -23,21 +23,23 @@ class EventFile:
 
     Attributes:
         slug: The file's name.
-        name: As guests read it.
-        day: The day it begins.
-        hours: None where not said, or where the file has a fault.
-        drinks: Slugs of the drinks on its menu; none where the file has a fault.
         path: The file.
         oid: Its content.
+        name: As guests read it.
+        day: The day it begins; date.min where a fault hides it.
+        hours: None where not said, or where the file has a fault.
+        drinks: Slugs of the drinks on its menu; none where the file has a fault.
+        sound: Whether the file could be read.
     """
 
     slug: str
-    name: str
-    day: date
-    hours: Hours | None
-    drinks: tuple[str, ...]
     path: str
     oid: str
+    name: str
+    day: date
+    hours: Hours | None = None
+    drinks: tuple[str, ...] = ()
+    sound: bool = False
 
     @property
     def start(self) -> datetime:
@@ -51,6 +53,16 @@ class EventFile:
             return datetime.combine(self.day, time.max)
         past_midnight = self.hours.end <= self.hours.start
         return datetime.combine(self.day + timedelta(days=past_midnight), self.hours.end)
+
+    @property
+    def called(self) -> str:
+        """Its name and day: "Barn Dance, 2026-06-20"."""
+        return self.name if self.day == date.min else f"{self.name}, {self.day}"
+
+    def was_on(self, when: str) -> bool:
+        """Return whether it was on at a day, "2026-06-20", or began in a month, "2026-06"."""
+        last = (self.end - timedelta(minutes=1)).date() if self.hours else self.day
+        return str(self.day).startswith(when) or str(last) == when
 
 
 class EventIdentity(NamedTuple):
@@ -98,9 +110,8 @@ class EventStates:
 
     def find(self, commit: Commit, event: EventIdentity) -> EventFile | None:
         """Return an event as it was at a commit; None where it was not there, or on another day."""
-        return next(
-            (one for one in self.at(commit) if one.day == event.day and one.slug in event.slugs), None
-        )
+        days = event.day, date.min
+        return next((one for one in self.at(commit) if one.day in days and one.slug in event.slugs), None)
 
     def key(self, commit: Commit, event: EventFile) -> tuple[str, ...]:
         """Return what is another text once anything is that this event's menu is worked out from."""
@@ -117,7 +128,7 @@ class EventStates:
 
 
 def _known(files: GitFiles, path: str, oid: str) -> EventFile | None:
-    """Return what an event's file says; None where it says no day."""
+    """Return what an event's file says; None where its content is not here."""
     try:
         text = decode(files.read(path), path).text
     except OSError:
@@ -126,13 +137,10 @@ def _known(files: GitFiles, path: str, oid: str) -> EventFile | None:
     slug = slug_of(path)
     if event is not None:
         drinks = tuple(entry.slug for section in event.sections for entry in section.entries)
-        return EventFile(slug, event.name, event.date, event.hours, drinks, path, oid)
+        return EventFile(slug, path, oid, event.name, event.date, event.hours, drinks, sound=True)
     day, name = _DATE.search(text), _NAME.search(text)
     try:
-        return (
-            EventFile(slug, name[1] if name else slug, date.fromisoformat(day[1]), None, (), path, oid)
-            if day
-            else None
-        )
+        found = date.fromisoformat(day[1]) if day else date.min
     except ValueError:
-        return None
+        found = date.min
+    return EventFile(slug, path, oid, name[1] if name else slug, found)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import datetime
 
 from menugen.comparing import Change, HouseVersion, compare
 from menugen.facts import Broken, EventFacts, work_out_event
@@ -52,18 +52,18 @@ class UnpublishableMenu:
 
 
 @dataclass(frozen=True, slots=True)
-class BranchCommit:
-    """A commit of an event's day that was not on the main line then.
+class PossibleMenu:
+    """A menu written by an event's end that was not on the main line then: it may have been on the tables.
 
     Attributes:
-        commit: The commit.
-        merge: What brought it to the main line afterwards.
-        changes: What is not as it was on the last menu.
+        stage: The menu, since it was written; its changes are those against the last menu that is certain.
+        merge: What brought it to the main line afterwards; None where it was committed anew, as a rebase does.
+        beneath: A commit made after the event that is in it now: what that one changed was on no table.
     """
 
-    commit: Commit
-    merge: Commit
-    changes: tuple[Change, ...]
+    stage: MenuStage
+    merge: Commit | None
+    beneath: Commit | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +71,20 @@ class EventServed:
     """One event as it was.
 
     Attributes:
+        event: What was known of it at its end.
         stages: Its menus, in order; the first is the one it began with.
         unpublishable: Commits up to its end whose menus could not be published, the oldest first.
-        on_branches: Commits of its day that were merged only after it; a menu may have been published from them.
+        possible: Other menus that may have been on the tables, the oldest first.
+        doubt: A commit that is in its last menu, and by its clock was made after the event; None where all is in order.
+        by_authors: Why the times are those at which commits were written; empty where they are those of committing.
     """
 
+    event: EventFile
     stages: tuple[MenuStage, ...]
     unpublishable: tuple[UnpublishableMenu, ...] = ()
-    on_branches: tuple[BranchCommit, ...] = ()
+    possible: tuple[PossibleMenu, ...] = ()
+    doubt: Commit | None = None
+    by_authors: str = ""
 
     @property
     def last(self) -> MenuStage:
@@ -135,68 +141,93 @@ def why_unpublishable(read: WorkedOutMenu) -> str:
 
 def menus_of(
     states: EventStates,
-    past: Sequence[Commit],
+    mainline: Sequence[Commit],
     identity: EventIdentity,
     event: EventFile,
-    beside: Mapping[Commit, Commit],
+    brought: Mapping[Commit, Commit],
 ) -> EventServed | str:
     """Return the menus of one event, or a sentence where none can be told.
 
     Args:
         states: Where events are looked up.
-        past: The commits of the main line up to the event's end, the newest first.
+        mainline: The commits of the main line, the newest first.
         identity: The event.
-        event: The same, as that commit has it.
-        beside: Commits that were on no main line then, each with the merge that brought it.
+        event: The same, as it was known at its end.
+        brought: Commits of branches, each with the merge that brought it.
+    """
+    past = [commit for commit in mainline if commit.clock <= event.end]
+    found, passed = _walked(states, past, identity, event.start)
+    if not found:
+        return f"{passed[-1].commit.short}: {passed[-1].problem}"
+    stages: list[MenuStage] = []
+    for before, read in zip([None, *found], found, strict=False):
+        since = max([read.commit.clock, event.start, *(stage.since for stage in stages if stage.since)])
+        stages.append(_stage(read, before, since))
+    seen = {states.key(read.commit, read.known) for read in found}
+    possible = _Possible(states, identity, event, found[-1], seen)
+    by_then = {commit.revision for commit in past}
+    branches: dict[Commit, list[Commit]] = {}
+    for commit, merge in brought.items():
+        if merge.revision not in by_then:
+            branches.setdefault(merge, []).append(commit)
+    menus = [*possible.among(mainline[: mainline.index(past[0])], None)]
+    menus += (menu for merge, commits in branches.items() for menu in possible.among(commits, merge))
+    menus.sort(key=lambda menu: menu.stage.since or event.start)
+    before_last = mainline[mainline.index(past[0]) :]
+    doubt = next((commit for commit in before_last if commit.clock > event.end), None)
+    return EventServed(event, tuple(stages), passed, tuple(menus), doubt)
+
+
+def _walked(
+    states: EventStates, past: Sequence[Commit], identity: EventIdentity, start: datetime
+) -> tuple[list[WorkedOutMenu], tuple[UnpublishableMenu, ...]]:
+    """Return the menus that could be published, and commits that had none, both the oldest first.
+
+    Where none could be published, the last one that can be worked out stands for all.
     """
     found: list[WorkedOutMenu] = []
-    unpublishable: list[WorkedOutMenu] = []
-    for commit, known in _changes(states, past, identity, event.start):
+    unsound: list[WorkedOutMenu] = []
+    passed: list[UnpublishableMenu] = []
+    gone: list[UnpublishableMenu] = []
+    for commit, known in _changes(states, past, identity, start):
+        if known is None:
+            # Only where it was there before that, too.
+            gone = [UnpublishableMenu(commit, "the house had no such event on that day")]
+            continue
+        passed += gone
+        gone = []
         read = read_menu(states, commit, known)
-        (found if read.sound else unpublishable).append(read)
-        if commit.clock <= event.start and (found or len(unpublishable) == MOST_UNPUBLISHABLE):
+        if read.sound:
+            found.append(read)
+        else:
+            unsound.append(read)
+            passed.append(UnpublishableMenu(commit, why_unpublishable(read)))
+        if commit.clock <= start and (found or len(unsound) == MOST_UNPUBLISHABLE):
             break
-    if not found:
-        last = unpublishable[0]
-        if last.facts is None:
-            return f"{event.name}, {event.day}, is not told: {last.commit.short}: {why_unpublishable(last)}"
-        found, unpublishable = [last], []
-    found.reverse()
-    stages: list[MenuStage] = []
-    for index, read in enumerate(found):
-        if read.facts is None:
-            raise AssertionError("a menu without facts is never told")
-        since = max([read.commit.clock, event.start, *(stage.since for stage in stages if stage.since)])
-        stages.append(
-            MenuStage(
-                since,
-                read.commit,
-                read.facts,
-                read.errors,
-                compare(found[index - 1].version, read.version).changes if index else (),
-            )
-        )
-    return EventServed(
-        tuple(stages),
-        tuple(UnpublishableMenu(read.commit, why_unpublishable(read)) for read in reversed(unpublishable)),
-        tuple(_on_branches(states, found[-1], identity, event.end, beside)),
-    )
+    if not found and unsound[0].facts is not None:
+        return unsound[:1], ()
+    return found[::-1], tuple(reversed(passed))
+
+
+def _stage(read: WorkedOutMenu, before: WorkedOutMenu | None, since: datetime) -> MenuStage:
+    if read.facts is None:
+        raise AssertionError("a menu without facts is never told")
+    changes = compare(before.version, read.version).changes if before else ()
+    return MenuStage(since, read.commit, read.facts, read.errors, changes)
 
 
 def _changes(
     states: EventStates, past: Sequence[Commit], event: EventIdentity, start: datetime
-) -> Iterator[tuple[Commit, EventFile]]:
+) -> Iterator[tuple[Commit, EventFile | None]]:
     """Yield each commit that changed what the event's menu is made from, the newest first, and the event then.
 
     What held when the event began goes by the name of the last commit before that, since a menu does.
     """
     key: tuple[str, ...] | None = None
-    held: tuple[Commit, EventFile] | None = None
+    held: tuple[Commit, EventFile | None] | None = None
     for commit in past:
         known = states.find(commit, event)
-        if known is None:
-            break
-        now = states.key(commit, known)
+        now = states.key(commit, known) if known is not None else ()
         if now != key:
             if held is not None:
                 yield held
@@ -207,19 +238,44 @@ def _changes(
         yield held
 
 
-def _on_branches(
-    states: EventStates,
-    last: WorkedOutMenu,
-    event: EventIdentity,
-    end: datetime,
-    beside: Mapping[Commit, Commit],
-) -> Iterator[BranchCommit]:
-    """Yield the commits of the event's day that would have made another menu, the oldest first."""
-    morning = datetime.combine(event.day, time.min)
-    for commit, merge in sorted(beside.items(), key=lambda item: item[0].clock):
-        if not morning <= commit.clock <= end:
-            continue
-        known = states.find(commit, event)
-        if known is not None and states.key(commit, known) != states.key(last.commit, last.known):
-            moved = compare(last.version, read_menu(states, commit, known).version)
-            yield BranchCommit(commit, merge, moved.changes)
+class _Possible:
+    """Looks for menus that may have been on an event's tables, and are not those known for certain."""
+
+    def __init__(
+        self,
+        states: EventStates,
+        identity: EventIdentity,
+        event: EventFile,
+        last: WorkedOutMenu,
+        seen: set[tuple[str, ...]],
+    ) -> None:
+        self._states = states
+        self._identity = identity
+        self._event = event
+        self._last = last
+        self._seen = seen
+
+    def among(self, commits: Sequence[Commit], merge: Commit | None) -> Iterator[PossibleMenu]:
+        """Yield the menus that were written by the event's end: each of its hours, and the last one before it.
+
+        Args:
+            commits: Of the main line or of one branch, the newest first.
+            merge: What brought the branch; None for the main line.
+        """
+        tried = 0
+        for place, commit in enumerate(commits):
+            written = min(commit.clock, commit.written)
+            known = self._states.find(commit, self._identity) if written <= self._event.end else None
+            if known is None:
+                continue
+            key = self._states.key(commit, known)
+            if key not in self._seen:
+                read = read_menu(self._states, commit, known)
+                tried += 1
+                if read.sound:
+                    self._seen.add(key)
+                    later = (one for one in commits[place:] if min(one.clock, one.written) > self._event.end)
+                    stage = _stage(read, self._last, max(written, self._event.start))
+                    yield PossibleMenu(stage, merge, next(later, None))
+            if written <= self._event.start and (key in self._seen or tried == MOST_UNPUBLISHABLE):
+                break

@@ -20,13 +20,18 @@ class HouseFolders:
     events: tuple[str, ...]
 
 
-def folders_of(files: HouseFiles) -> HouseFolders:
-    """Return where a house keeps its files; the usual places where its settings cannot be read."""
+_USUAL = HouseFolders(("specs",), ("stock",), ("events",))
+
+
+def folders_of(files: HouseFiles, otherwise: HouseFolders = _USUAL) -> HouseFolders:
+    """Return where a house keeps its files; other places, the usual ones, where its settings cannot be read."""
     try:
-        house = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text).house
+        settings = read_settings(decode(files.read(HOUSE_FILE), HOUSE_FILE).text)
     except OSError:
-        return HouseFolders(("specs",), ("stock",), ("events",))
-    return HouseFolders(house.spec_folders, house.stock_folders, house.event_folders)
+        return otherwise
+    house = settings.house
+    found = HouseFolders(house.spec_folders, house.stock_folders, house.event_folders)
+    return found if settings.read else otherwise
 
 
 class KnownFolders:
@@ -34,15 +39,17 @@ class KnownFolders:
 
     def __init__(self) -> None:
         self._settings: dict[str, HouseFolders] = {}
+        self._last = _USUAL
         self._files: dict[tuple[str, str, tuple[str, ...]], tuple[str, ...]] = {}
         self._links: dict[str, tuple[str, ...]] = {}
 
     def of(self, files: GitFiles) -> HouseFolders:
-        """Return where the house keeps its files."""
+        """Return where the house keeps its files: where it was looked for last, if its settings cannot be read."""
         known = oid_of(files, HOUSE_FILE)
         if known not in self._settings:
-            self._settings[known] = folders_of(files)
-        return self._settings[known]
+            self._settings[known] = folders_of(files, self._last)
+        self._last = self._settings[known]
+        return self._last
 
     def paths(self, files: GitFiles, folder: str, slug: str, endings: tuple[str, ...]) -> tuple[str, ...]:
         """Return the paths of the files of a folder that have this slug, however git spells its letters."""

@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 from pathlib import Path
 from typing import NamedTuple
 
@@ -66,29 +67,41 @@ def served(house: Path, when: str, event: str | None = None) -> ServedEvents:
     repository = find_repository(house)
     # A card made from uncommitted files says so: "7f3a2c1+4be09d2"; what was committed is all git knows.
     word = committed_part(when)
-    found = find_commit(repository, word)
     states = EventStates(repository)
     if _DAY_OR_MONTH.fullmatch(word) is None:
-        return _of_revision(states, found, event)
+        return _of_revision(states, find_commit(repository, word), event)
     newest = find_commit(repository, "HEAD")
     mainline = list(commits(repository.top, "--first-parent", f"-{MOST_COMMITS}", newest.revision))
+    if not _is_written_by(word, mainline):
+        find_commit(repository, word)  # it says when the history begins, or that there is no such day
     notes: list[str] = []
     if is_shallow(repository.top):
         notes.append("this clone holds only the newest commits: older menus are not told")
     if len(mainline) == MOST_COMMITS:
         notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
     groups = _meant(_groups(states, mainline, word), event)
-    brought = brought_by(repository, newest, mainline) if groups else {}
-    beside = {commit: brought[commit.revision] for commit in of_branches(repository, newest, brought)}
+    merges = brought_by(repository, newest, mainline) if groups else {}
+    brought = {commit: merges[commit.revision] for commit in of_branches(repository, newest, merges)}
     events: list[EventServed] = []
     for versions in groups:
-        told = _evening(states, mainline, versions, beside, notes)
+        told = _evening(states, mainline, versions, brought)
         if isinstance(told, str):
-            notes.append(told)
-        else:
+            told = _by_authors(states, mainline, versions, brought, told)
+        if isinstance(told, str):
+            notes.append(f"{versions.written[0].called}, is not shown: {told}")
+        # Asked for by its second day, it may have been over by midnight in the end.
+        elif told.event.was_on(word):
             events.append(told)
     events.sort(key=lambda one: (one.last.facts.event.date, one.last.facts.event.slug))
     return ServedEvents(tuple(events), tuple(notes))
+
+
+def _is_written_by(word: str, mainline: Sequence[Commit]) -> bool:
+    try:
+        date.fromisoformat(f"{word}-01"[:10])
+    except ValueError:
+        return False
+    return any(str(commit.written) <= f"{word}-99" for commit in mainline)
 
 
 def _of_revision(states: EventStates, commit: Commit, event: str | None) -> ServedEvents:
@@ -103,10 +116,10 @@ def _of_revision(states: EventStates, commit: Commit, event: str | None) -> Serv
         read = read_menu(states, commit, one)
         if read.facts is None:
             notes.append(
-                f"{one.name}, {one.day}: could not be worked out in {commit.short}: {why_unpublishable(read)}"
+                f"{one.called}: could not be worked out in {commit.short}: {why_unpublishable(read)}"
             )
         else:
-            events.append(EventServed((MenuStage(None, commit, read.facts, read.errors),)))
+            events.append(EventServed(one, (MenuStage(None, commit, read.facts, read.errors),)))
     return ServedEvents(tuple(events), tuple(notes))
 
 
@@ -117,8 +130,11 @@ def _groups(states: EventStates, mainline: Sequence[Commit], word: str) -> list[
     """
     found: dict[EventFile, None] = {}
     at_once: set[tuple[str, str]] = set()
-    for at in dict.fromkeys(states.at(commit) for commit in mainline):
-        then = [one for one in at if str(one.day).startswith(word)]
+    every = dict.fromkeys(states.at(commit) for commit in mainline)
+    # Hours may be written anew: an event counts with all its versions if by one of them it was on then.
+    days = {one.day for at in every for one in at if one.was_on(word)}
+    for at in every:
+        then = [one for one in at if one.day in days]
         found.update(dict.fromkeys(then))
         at_once.update((one.slug, other.slug) for one in then for other in then if one.slug != other.slug)
     groups: list[list[EventFile]] = []
@@ -133,6 +149,7 @@ def _groups(states: EventStates, mainline: Sequence[Commit], word: str) -> list[
     return [
         _Versions(EventIdentity(group[0].day, frozenset(one.slug for one in group)), group)
         for group in groups
+        if any(one.was_on(word) for one in group)
     ]
 
 
@@ -158,54 +175,66 @@ def _no_event(event: str, known: set[str]) -> NoHistory:
 
 
 def _evening(
-    states: EventStates,
-    mainline: Sequence[Commit],
-    versions: _Versions,
-    beside: Mapping[Commit, Commit],
-    notes: list[str],
+    states: EventStates, mainline: Sequence[Commit], versions: _Versions, brought: Mapping[Commit, Commit]
 ) -> EventServed | str:
     """Return the menus of one event, or a sentence where there are none to tell."""
-    for end in sorted({one.end for one in versions.written}, reverse=True):
+    event, written = versions
+    ends = {one.end for one in written if one.sound} or {one.end for one in written}
+    for end in sorted(ends, reverse=True):
         past = [commit for commit in mainline if commit.clock <= end]
-        held = states.find(past[0], versions.event) if past else None
+        known = [one for commit in past if (one := states.find(commit, event)) is not None]
+        # What a fault hides is as it was before.
+        held = next((one for one in known if one.sound), next(iter(known), None))
         # Hours were written anew on the way: the end that counts is the one written down by then.
-        if held is not None and held.end == end:
-            notes += _out_of_order(mainline, past[0], held)
-            by_then = {commit.revision for commit in past}
-            later = {commit: merge for commit, merge in beside.items() if merge.revision not in by_then}
-            return menus_of(states, past, versions.event, held, later)
+        if held is not None and held.end == end and _was_there(states, past, event, held.start):
+            return menus_of(states, mainline, event, held, brought)
     return _missing(states, mainline, versions)
 
 
-def _out_of_order(mainline: Sequence[Commit], last: Commit, event: EventFile) -> list[str]:
-    """Return a doubt where the last commit that counts was made from one that is dated after the event."""
-    before = mainline[mainline.index(last) :]
-    later = next((commit for commit in before if commit.clock > event.end), None)
-    if later is None:
-        return []
-    made = f"{last.short} ({last.day}) was made from {later.short}, which is dated {later.day}"
-    doubt = "one of their clocks was wrong, and so may be what is told here"
-    return [f"{event.name}, {event.day}: {made}: {doubt}"]
+def _by_authors(
+    states: EventStates,
+    mainline: Sequence[Commit],
+    versions: _Versions,
+    brought: Mapping[Commit, Commit],
+    why: str,
+) -> EventServed | str:
+    """Return the menus of one event by when they were written; why there are none, where it is not known so either."""
+    known = {commit.revision: commit for commit in mainline}
+    written = [replace(commit, clock=commit.written) for commit in mainline]
+    told = _evening(states, written, versions, brought)
+    if isinstance(told, str):
+        return why
+    stages = tuple(replace(stage, commit=known[stage.commit.revision]) for stage in told.stages)
+    passed = tuple(replace(one, commit=known[one.commit.revision]) for one in told.unpublishable)
+    doubt = known[told.doubt.revision] if told.doubt else None
+    return replace(told, stages=stages, unpublishable=passed, doubt=doubt, by_authors=why)
+
+
+def _was_there(states: EventStates, past: Sequence[Commit], event: EventIdentity, start: datetime) -> bool:
+    """Return whether an event was in the house when it began, or at some time until its end."""
+    for commit in past:
+        if states.find(commit, event) is not None:
+            return True
+        if commit.clock <= start:
+            break
+    return False
 
 
 def _missing(states: EventStates, mainline: Sequence[Commit], versions: _Versions) -> str:
-    """Return why an event is not told."""
+    """Return why there is no menu of an event."""
     event, one = versions
-    name = f"{one[0].name}, {event.day}, is not told"
     end = max(version.end for version in one)
     by_then = [commit for commit in mainline if commit.clock <= end]
     for commit in by_then[:1]:
         if moved := next((other for other in states.at(commit) if other.slug in event.slugs), None):
-            return f"{name}: by then its day was {moved.day} ({commit.short})"
+            return f"by then its day was {moved.day} ({commit.short})"
     gone: Commit | None = None
     for commit in by_then:
         if states.find(commit, event) is not None and gone is not None:
-            return f"{name}: it was taken out of the house before it was over, in {gone.short} ({gone.day})"
+            return f"it was taken out of the house before it was over, in {gone.short} ({gone.day})"
         gone = commit
     first = next((commit for commit in reversed(mainline) if states.find(commit, event)), None)
     if first is None:
-        return f"{name}: it stands in no commit that can be read"
-    return (
-        f"{name}: it was first committed after it was over, in {first.short} ({first.day}); what was committed then: "
-        f"menugen served {first.short}"
-    )
+        return "it is in no commit that can be read"
+    after = f"in {first.short} ({first.day}; menugen served {first.short} shows it)"
+    return f"it was first committed after it was over, {after}"

@@ -18,7 +18,7 @@ from menugen.revisions.dates import UNDERSTOOD, Until, WrongDate, until
 _OID = re.compile(r"[0-9a-f]{40}|[0-9a-f]{64}")
 _PART_OF_AN_OID = re.compile(r"[0-9a-f]{4,63}", re.IGNORECASE)
 _UNCOMMITTED_CARD = re.compile(r"([0-9a-f]{7,64}|)\+[0-9a-f]{7}")
-_FORMAT = "--format=%H%x1f%cI%x1f%ct%x1f%s"
+_FORMAT = "--format=%H%x1f%cI%x1f%ct%x1f%aI%x1f%s"
 _LONGEST_ENTRY_BYTES = 4096
 """A commit's hash, its times and a subject that nobody reads to the end."""
 
@@ -53,12 +53,14 @@ class Commit:
         day: The committer's own calendar day, "2026-11-20".
         subject: First line of its message, what a terminal would obey shown as a mark.
         clock: What the clock on the committer's wall said; without an offset, as the hours of an event are.
+        written: The same of the author's: what is rebased, picked or amended keeps it, and is committed anew.
     """
 
     revision: str
     day: str
     subject: str
     clock: datetime
+    written: datetime
 
     @property
     def short(self) -> str:
@@ -284,11 +286,12 @@ def _listed(folder: Path, *arguments: str) -> Iterator[tuple[Commit, int]]:
     words = ("log", "-z", "--no-show-signature", "--encoding=UTF-8", _FORMAT, *arguments, "--")
     with Git(folder, *words) as git:
         for entry in _entries(git.pieces()):
-            parts = entry.decode("utf-8", "replace").split("\x1f", 3)
-            if len(parts) != 4 or not _OID.fullmatch(parts[0]):
+            parts = entry.decode("utf-8", "replace").split("\x1f", 4)
+            if len(parts) != 5 or not _OID.fullmatch(parts[0]):
                 raise NoHistory(f'git answers what cannot be understood: "{_own_words(entry)}"')
-            revision, local, epoch_s, subject = parts
-            yield Commit(revision, local[:10], visible(subject), _wall_clock(local)), int(epoch_s or 0)
+            revision, local, epoch_s, written, subject = parts
+            clocks = _wall_clock(local), _wall_clock(written)
+            yield Commit(revision, local[:10], visible(subject), *clocks), int(epoch_s or 0)
         code, said = git.ended()
     if code != 0:
         raise _unreadable_history(said)

@@ -26,7 +26,7 @@ def figures(strength: float | None = 12.0, sugar: float = 60.0, cost: str | None
 def version(days: float, shown: DrinkFigures | None, turn: VersionKind = VersionKind.CHANGED) -> DrinkVersion:
     clock = BEGAN + timedelta(days=days)
     return DrinkVersion(
-        turn, Commit(f"{int(days * 24):040x}"[::-1], f"{clock:%Y-%m-%d}", "", clock), figures=shown
+        turn, Commit(f"{int(days * 24):040x}"[::-1], f"{clock:%Y-%m-%d}", "", clock, clock), figures=shown
     )
 
 

@@ -10,9 +10,10 @@ from menugen.publishing import no_progress
 from tests.houses import texts
 
 
-def git(folder: Path, *arguments: str, day: str = "2026-11-01") -> str:
+def git(folder: Path, *arguments: str, day: str = "2026-11-01", written: str = "") -> str:
+    """Run git at a day, which is when commits are made; `written` is when by their author, if not then."""
     who = ["-c", "user.name=Bar", "-c", "user.email=bar@example.org", "-c", "commit.gpgsign=false"]
-    when = day if "T" in day else f"{day}T12:00:00+0000"
+    made, wrote = (one if "T" in one else f"{one}T12:00:00+0000" for one in (day, written or day))
     done = subprocess.run(
         ["git", *who, *arguments],
         cwd=folder,
@@ -21,8 +22,8 @@ def git(folder: Path, *arguments: str, day: str = "2026-11-01") -> str:
         text=True,
         env={
             **os.environ,
-            "GIT_AUTHOR_DATE": when,
-            "GIT_COMMITTER_DATE": when,
+            "GIT_AUTHOR_DATE": wrote,
+            "GIT_COMMITTER_DATE": made,
             "GIT_CONFIG_GLOBAL": os.devnull,
         },
     )
