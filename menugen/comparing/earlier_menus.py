@@ -4,6 +4,7 @@ The menu of the same event comes first. A drink that joins a menu, or is on that
 older menu that has its name; where none has, against its own spec as it was.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -63,17 +64,21 @@ class EarlierMenus:
         found: dict[tuple[tuple[OnMenu, ...], bool], list[tuple[str, str]]] = {}
         for language in menu.languages or ("",):
             name = _name(spec, language, self._after.house, menu)
-            found.setdefault(self._olds(slug, event, name, language), []).append((language, name))
-        if len(found) == 1:
-            ((olds, is_same), ((_, name), *_)) = next(iter(found.items()))
-            return (HeldAgainst(olds, is_same, name),)
+            for olds in self._olds(slug, event, name, language):
+                found.setdefault(olds, []).append((language, name))
         return tuple(
-            HeldAgainst(olds, is_same, said[0][1], tuple(language for language, _ in said))
-            for (olds, is_same), said in found.items()
+            HeldAgainst(
+                *olds,
+                said[0][1],
+                () if len(said) == len(menu.languages or ("",)) else tuple(one for one, _ in said),
+            )
+            for olds, said in found.items()
         )
 
-    def _olds(self, slug: str, event: str, name: str, language: str) -> tuple[tuple[OnMenu, ...], bool]:
-        """Return what had a name, and whether that was on the same event's menu."""
+    def _olds(
+        self, slug: str, event: str, name: str, language: str
+    ) -> Iterator[tuple[tuple[OnMenu, ...], bool]]:
+        """Yield what had a name, and whether that was on the same event's menu."""
         old_event, own = self._matches.events.get(event), self._matches.drinks.get(slug)
         if old_event is not None:
             same_name = self._named(old_event, language).get(name_key(name), [])
@@ -82,9 +87,10 @@ class EarlierMenus:
                 # It was called otherwise, and nothing else was called so.
                 mine = [OnMenu(own, old_event)]
             if mine or same_name:
-                return tuple(mine or same_name), True
+                yield from (((one,), True) for one in mine or same_name)
+                return
         everywhere = (self._named(one, language).get(name_key(name), ()) for one in self._before.menus)
-        return tuple(one for menu in everywhere for one in menu), False
+        yield tuple(one for menu in everywhere for one in menu), False
 
     def _named(self, event: str, language: str) -> dict[str, list[OnMenu]]:
         """Return what is on an older menu, by its name in one language."""
