@@ -12,6 +12,7 @@ from menugen.reading.house_file import HOUSE_FILE, read_settings
 from menugen.reading.keys import (
     EVENT,
     HOUSE,
+    LOOK,
     SPEC,
     STOCK,
     KeyDifference,
@@ -24,34 +25,18 @@ from menugen.reading.keys import (
 from menugen.reading.places import Sources
 from menugen.reading.spec_file import read_spec
 from menugen.reading.text import decode
-from menugen.reading.theme_file import (
-    BAND_COLOURS,
-    COLOURS,
-    SCHEMES,
-    SPACE,
-    TYPE,
-    ThemeFile,
-    Token,
-    Tokens,
-    quoted,
-    read_theme,
-    theme_schema,
-)
+from menugen.reading.theme_file import read_theme
 from menugen.reading.yaml_nodes import Node, YamlReading, read_nodes
 from menugen.reading.yaml_text import Data, plain, read_mapping
 
 __all__ = [
-    "BAND_COLOURS",
-    "COLOURS",
     "EVENT",
     "HOUSE",
     "HOUSE_FILE",
     "LARGEST_BYTES",
-    "SCHEMES",
-    "SPACE",
+    "LOOK",
     "SPEC",
     "STOCK",
-    "TYPE",
     "BrokenLink",
     "Data",
     "DiskFiles",
@@ -63,9 +48,6 @@ __all__ = [
     "NotOnThisMachine",
     "Sources",
     "Table",
-    "ThemeFile",
-    "Token",
-    "Tokens",
     "YamlReading",
     "decode",
     "differences",
@@ -76,7 +58,6 @@ __all__ = [
     "json_schemas",
     "outside_folders",
     "plain",
-    "quoted",
     "read_event",
     "read_house",
     "read_mapping",
@@ -85,6 +66,5 @@ __all__ = [
     "read_spec",
     "read_theme",
     "stated",
-    "theme_schema",
     "what_is_read",
 ]
