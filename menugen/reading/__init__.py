@@ -5,7 +5,17 @@ Knows nothing of: what a drink works out to, whether a name in a spec is in stoc
 """
 
 from menugen.reading.event_file import Inherited, read_event
-from menugen.reading.files import LARGEST_BYTES, BrokenLink, DiskFiles, HouseFiles, NotOnThisMachine, joined
+from menugen.reading.files import (
+    LARGEST_BYTES,
+    THEMES_FOLDER,
+    BrokenLink,
+    DiskFiles,
+    HouseFiles,
+    HouseFolders,
+    NotOnThisMachine,
+    joined,
+    look_files,
+)
 from menugen.reading.front_matter import divide
 from menugen.reading.house import HouseReading, is_wanted, outside_folders, read_house, what_is_read
 from menugen.reading.house_file import HOUSE_FILE, read_settings
@@ -37,10 +47,12 @@ __all__ = [
     "LOOK",
     "SPEC",
     "STOCK",
+    "THEMES_FOLDER",
     "BrokenLink",
     "Data",
     "DiskFiles",
     "HouseFiles",
+    "HouseFolders",
     "HouseReading",
     "Inherited",
     "KeyDifference",
@@ -56,6 +68,7 @@ __all__ = [
     "is_wanted",
     "joined",
     "json_schemas",
+    "look_files",
     "outside_folders",
     "plain",
     "read_event",
