@@ -470,7 +470,7 @@ def _combinations(replaced: Sequence[int]) -> Iterator[tuple[int, ...]]:
 def _in_place_of(replaced: Line, line: Line) -> Line:
     """Return a swap's line as it stands in the drink: with the measure of the line it replaces if it has none.
 
-    A rim or a garnish adds no volume: in place of what is drunk it is counted whole, so that strength is not understated.
+    A rim or a garnish adds no volume: in place of what is drunk it is counted whole, or strength would be understated.
     """
     is_counted = line.role in _ON_THE_GLASS and replaced.role not in _ON_THE_GLASS
     return replace(
