@@ -246,7 +246,12 @@ def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[DrinkS
 
 def _changed(before: _Read, now: _Read, event: str | None) -> tuple[Change, ...]:
     changes = next(iter(compare(before.version, now.version).drinks.values()), ())
-    return (*changes, *_menu_changes(before, now, event)) if event is not None else changes
+    if event is None:
+        return changes
+    if all(_on_menu(one, event)[1] != "no" for one in (before, now)):
+        # What a bottle would bring that the event does not pour is no part of its menu.
+        changes = tuple(one for one in changes if not one.unlisted)
+    return (*changes, *_menu_changes(before, now, event))
 
 
 def _menu_changes(before: _Read, now: _Read, event: str) -> Iterator[Change]:
