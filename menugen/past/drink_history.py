@@ -251,7 +251,12 @@ def _changed(before: _Read, now: _Read, event: str | None) -> tuple[Change, ...]
     if not changes and before.state.slug != now.state.slug:
         # Nothing but its history says that it is the same drink: it is compared as if the file had kept its name.
         changes = next(iter(compare(_under_slug_of(now, before), now.version).drinks.values()), ())
-    return (*changes, *_menu_changes(before, now, event)) if event is not None else changes
+    if event is None:
+        return changes
+    if all(_on_menu(one, event)[1] != "no" for one in (before, now)):
+        # What a bottle would bring that the event does not pour is no part of its menu.
+        changes = tuple(one for one in changes if not one.unlisted)
+    return (*changes, *_menu_changes(before, now, event))
 
 
 def _under_slug_of(now: _Read, before: _Read) -> HouseVersion:
