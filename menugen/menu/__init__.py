@@ -24,7 +24,8 @@ from menugen.menu.guest import (
 )
 from menugen.menu.language import PageLanguage, english
 from menugen.menu.missing import missing_translations, missing_words
-from menugen.menu.own_words import OwnWords
+from menugen.menu.notices import kitchen_lines
+from menugen.menu.own_words import OwnWords, translation, written_in
 from menugen.menu.price_words import is_at_home
 from menugen.menu.strength import strength_words
 from menugen.menu.units import shared_units_words
@@ -85,11 +86,14 @@ __all__ = [
     "english",
     "guest_menu",
     "is_at_home",
+    "kitchen_lines",
     "menu_languages",
     "missing_translations",
     "missing_words",
     "primary",
     "shared_units_words",
     "strength_words",
+    "translation",
     "words_of",
+    "written_in",
 ]

@@ -213,7 +213,9 @@ def _stage(read: WorkedOutMenu, before: WorkedOutMenu | None, since: datetime) -
     if read.facts is None:
         raise AssertionError("a menu without facts is never told")
     changes = compare(before.version, read.version).changes if before else ()
-    return MenuStage(since, read.commit, read.facts, read.errors, changes)
+    # What a bottle would bring that this menu does not pour is no part of the evening.
+    served = tuple(one for one in changes if not one.unlisted)
+    return MenuStage(since, read.commit, read.facts, read.errors, served)
 
 
 def _changes(

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from enum import IntEnum
 from typing import NamedTuple
 
+from menugen import regions
 from menugen.comparing import (
     CONTAINS,
     DISTILLED_FROM,
@@ -40,10 +41,12 @@ from menugen.menu import (
     CardChange,
     GuestDrink,
     GuestMenu,
+    GuestSwap,
     OwnWords,
     PageLanguage,
     Said,
     SinceCard,
+    kitchen_lines,
 )
 from menugen.names import name_key
 from menugen.past.printed_card import PrintedCard
@@ -56,11 +59,12 @@ class _Kind(IntEnum):
     NEW = 1
     UNKNOWN = 2
     MAY_NOW_CONTAIN = 3
-    NOW_DISTILLED_FROM = 4
-    SWAP_GONE = 5
-    ONLY_MAY = 6
-    ONLY_DISTILLED_FROM = 7
-    NO_MORE = 8
+    CAUTION = 4
+    NOW_DISTILLED_FROM = 5
+    SWAP_GONE = 6
+    ONLY_MAY = 7
+    ONLY_DISTILLED_FROM = 8
+    NO_MORE = 9
 
 
 _PHRASES: Mapping[_Kind, tuple[str, str]] = {
@@ -94,7 +98,7 @@ _OF_LEVELS = {
 
 
 class _Named(NamedTuple):
-    """A substance that a sentence names; with the level it is declared at where the drink is new."""
+    """A substance that a sentence names, at its level where the drink is new; or a caution, a sentence of its own."""
 
     substance: str
     word: str
@@ -116,9 +120,9 @@ _Way = tuple[Said, ...]
 def since_card(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWords) -> SinceCard | None:
     """Return what touches allergens and has changed since the card was printed; None where nothing has.
 
-    Prices, drinks that went and drinks that sold out touch none and are not told. Nothing is called free of anything:
-    what a label names no longer is said so, with the advice to ask. Where the card's menu is not known in full, guests
-    are told that, too.
+    Prices, drinks that went and drinks that sold out touch none and are not told; cautions and equipment that are new
+    are, and not those that are gone. Nothing is called free of anything: what a label names no longer is said so, with
+    the advice to ask. Where the card's menu is not known in full, guests are told that, too.
 
     Args:
         card: The card's menu.
@@ -129,31 +133,40 @@ def since_card(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWord
     ways = list(_ways(card, now, menu, own)) if card.facts else []
     gained = [(way, tuple(fact for fact in told if fact.kind not in _LOST)) for way, told in ways]
     lost = [(way, tuple(fact for fact in told if fact.kind in _LOST)) for way, told in ways]
-    advice = [ASK_FIRST] if any(told for _, told in lost) else []
-    advice += [CARD_UNSURE] if card.reasons else []
+    advice = list(_newly_shared(card, now, own))
+    advice += [own.page.say(ASK_FIRST)] if any(told for _, told in lost) else []
+    advice += [own.page.say(CARD_UNSURE)] if card.reasons else []
     if not advice and not any(told for _, told in gained):
         return None
     return SinceCard(
         gained=_together(gained, own.page),
         lost=_together(lost, own.page),
-        advice=tuple(own.page.say(sentence) for sentence in advice),
+        advice=tuple(advice),
     )
+
+
+def _newly_shared(card: PrintedCard, now: EventFacts, own: OwnWords) -> tuple[str, ...]:
+    """Return a sentence on equipment that drinks share now and did not."""
+    known = {name_key(name) for name in card.facts.event.equipment} if card.facts else set()
+    added = [name for name in now.event.equipment if name_key(name) not in known]
+    return kitchen_lines(own, added)[:1] if added and card.facts else ()
 
 
 def _ways(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWords) -> Iterator[tuple[_Way, _Told]]:
     """Yield each way to make each drink with all there is to tell of it, in the order of the menu."""
     printed = _on_card(card.facts) if card.facts else {}
-    by_name = {name_key(drink.spec.name): drink for drink in printed.values()}
+    by_name = {name_key(own.spec_name(drink.spec).text): drink for drink in printed.values()}
     for section in menu.sections:
         for shown in section.drinks:
             facts = now.drinks[shown.id]
             name = (Said(shown.name, shown.name_language),)
-            # A card tells a drink by its name; one that is called otherwise now is known by what is poured.
-            then = by_name.get(name_key(facts.spec.name)) or printed.get(card.drinks.get(shown.id, ""))
+            # A guest knows a drink by its name in that language; one that is called otherwise now, by what is poured.
+            then = by_name.get(name_key(shown.name)) or printed.get(card.drinks.get(shown.id, ""))
             if shown.id in card.unknown or (then is not None and then.spec.slug in card.unknown):
                 yield name, (_Fact(_Kind.UNKNOWN),)
             elif then is None:
                 yield name, tuple(_new(facts.serve))
+                yield from _cautions(name, shown, ())
             else:
                 yield from _ways_of(name, then, facts, shown, own)
 
@@ -169,9 +182,11 @@ def _ways_of(
     name: _Way, then: DrinkFacts, now: DrinkFacts, shown: GuestDrink, own: OwnWords
 ) -> Iterator[tuple[_Way, _Told]]:
     """Yield the ways to make one drink that both menus have."""
-    before, after = declared(then.serve), declared(now.serve)
+    before = declared(then.serve)
     of_drink = tuple(_changed(before, now.serve))
     yield name, of_drink
+    yield from _cautions(name, shown, then.serve.cautions)
+    newly = {*shown.caution_ids} - {*then.serve.cautions}
     known = {_swap_key(swap.swap.replaces, swap.swap.line.name): swap for swap in then.swaps}
     for swap, said in zip(now.swaps, shown.swaps, strict=True):
         earlier = known.pop(_swap_key(swap.swap.replaces, swap.swap.line.name), None)
@@ -179,12 +194,29 @@ def _ways_of(
         if earlier is None:
             # The card does not know this way: what it brings is told, and what it leaves out is no loss.
             told = [fact for fact in told if fact.kind not in _LOST]
-        yield _with_swap(name, said.runs), tuple(_beyond(told, of_drink))
+        way = _with_swap(name, said.runs)
+        yield way, tuple(_beyond(told, of_drink))
+        yield from _cautions(way, said, newly.union((earlier or then).serve.cautions))
     for swap in known.values():
-        left_out = before.keys() - declared(swap.serve).keys()
-        if left_out & after.keys():
+        if _spared(swap.serve, then.serve, now.serve):
             said_then = own.instead(swap.swap.line.name, swap.swap.replaces)
             yield _with_swap(name, said_then), (_Fact(_Kind.SWAP_GONE),)
+
+
+def _spared(swap: Serve, then: Serve, now: Serve) -> bool:
+    """Return whether a drink warned and warns of something that a swap it had did not warn of, or less firmly."""
+    of_swap, before, after = declared(swap), declared(then), declared(now)
+    less = {one: level(of_swap.get(one, NOT_DECLARED).level) for one in before.keys() & after.keys()}
+    return any(
+        least < min(level(before[one].level), level(after[one].level)) for one, least in less.items()
+    ) or not {*then.cautions} & {*now.cautions} <= {*swap.cautions}
+
+
+def _cautions(way: _Way, shown: GuestDrink | GuestSwap, known: Iterable[str]) -> Iterator[tuple[_Way, _Told]]:
+    """Yield each caution of a way to make a drink that is new, apart from all else: it is a sentence."""
+    for caution in shown.caution_ids:
+        if caution not in known:
+            yield way, (_Fact(_Kind.CAUTION, (_Named(caution, regions.caution(caution).guest or ""),)),)
 
 
 def _swap_key(replaces: str, name: str) -> tuple[str, str]:
@@ -260,6 +292,9 @@ def _row(ways: Iterable[_Way], page: PageLanguage) -> tuple[Said, ...]:
 
 
 def _sentence(fact: _Fact, page: PageLanguage, *, several: bool) -> Iterator[str]:
+    if fact.kind is _Kind.CAUTION:
+        yield from (page.say(one.word) for one in fact.named)
+        return
     phrase = _PHRASES[fact.kind][several]
     yield page.filled(phrase, words=_words(fact.named, page))
     if fact.kind is _Kind.NEW:

@@ -20,11 +20,10 @@ from menugen.revisions.git import (
 from menugen.revisions.moved import UnsureHouse, followed
 from menugen.revisions.objects import Objects
 from menugen.revisions.revision import GitFiles, files_at
-from menugen.revisions.version import NO_STAMP, THEMES_FOLDER, Stamp, stamp_of, themes_of
+from menugen.revisions.version import NO_STAMP, Stamp, stamp_of, themes_of
 
 __all__ = [
     "NO_STAMP",
-    "THEMES_FOLDER",
     "Commit",
     "GitFiles",
     "NoHistory",
