@@ -21,7 +21,7 @@ from menugen.comparing import (
 from menugen.past.drink_states import DrinkState, DrinkWalk
 from menugen.past.part_of_house import PartOfHouse, event_slugs
 from menugen.problems import near
-from menugen.reading import DiskFiles, HouseFiles, read_house
+from menugen.reading import HouseFiles, read_house
 from menugen.records import Event, House, Spec
 from menugen.revisions import (
     Commit,
@@ -34,6 +34,7 @@ from menugen.revisions import (
     find_repository,
     followed,
     is_shallow,
+    working_files,
 )
 
 MOST_STATES = 3_000
@@ -140,13 +141,16 @@ def history_of(
         notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
     listed, lost = followed(repository, listed)
     notes += lost
-    working_files = DiskFiles(house) if until is None else None
+    working: HouseFiles | None = None
+    if until is None:
+        working, left_out = working_files(house, repository)
+        notes += left_out
     walk = DrinkWalk(repository, event)
-    states = list(walk.states(listed, slug, working_files))
+    states = list(walk.states(listed, slug, working))
     if not any(state.there for state in states):
         raise NoSuchDrink(f'the history knows no spec called "{slug}"')
     if event is not None and not walk.event_seen:
-        _refuse_unknown(event, working_files or GitFiles(repository, newest))
+        _refuse_unknown(event, working or GitFiles(repository, newest))
     is_cut = len(states) > MOST_STATES
     if is_cut:
         oldest = states[MOST_STATES].commit
