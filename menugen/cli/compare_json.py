@@ -36,7 +36,12 @@ def compare_json(comparison: Comparison) -> str:
             for (name, before, after), reaches in bottles(drinks).items()
         ],
         "stock": [
-            {"name": one.name, "what": [said.after for said in changes], "drinks": list(changes[0].where)}
+            {
+                "name": one.name,
+                "what": [said.after for said in changes],
+                "drinks": list(changes[0].where),
+                "would_be_in": list(changes[0].would),
+            }
             for one, changes in stock.items()
         ],
         "stock_renamed": [
@@ -50,6 +55,14 @@ def compare_json(comparison: Comparison) -> str:
         "events": [
             {"event": one.id, "name": one.name, "what": [said.after for said in changes]}
             for one, changes in events.items()
+        ],
+        "shared": [
+            {"event": one.subject.id, "what": one.word, "before": bool(one.before), "after": bool(one.after)}
+            for one in comparison.of("event", "kitchen")
+        ],
+        "not_on_cards": [
+            {"drink": one.subject.id, "name": one.subject.name, "events": list(one.where)}
+            for one in comparison.of("drink", "not on cards")
         ],
         "notes": list(comparison.notes),
     }

@@ -84,7 +84,7 @@ def bottles(drinks: Mapping[Subject, Iterable[Change]]) -> dict[tuple[str, str, 
 
 def facts_of(changes: Iterable[Change]) -> list[Change]:
     """Return what changed of a drink but for its allergens, its bottles and the name of its file."""
-    return [one for one in changes if one.kind not in ("allergen", "bottle", "file")]
+    return [one for one in changes if one.kind not in ("allergen", "bottle", "file", "not on cards")]
 
 
 def _unnamed(changes: Iterable[Change]) -> list[Change]:
@@ -101,9 +101,10 @@ def _sections(comparison: Comparison) -> Iterator[Section]:
     gained = [one for one in allergens if one.gained]
     lost = [one for one in allergens if not one.gained]
     drinks = counted(len({one.subject.id for one in gained}), "drink")
-    events = by_subject(comparison.of("event", "says"))
+    events = by_subject(comparison.of("event", "says", "kitchen"))
     yield from listed(f"ALLERGENS GAINED in {drinks}", _allergens(gained), alarm=True)
     yield from listed("NOT COMPARED, AND SO NOT KNOWN", _unknown(comparison), alarm=True)
+    yield from listed("NOT ON PRINTED CARDS", _not_on_cards(comparison), alarm=True)
     yield from listed("Allergens declared no longer, or less firmly", _allergens(lost))
     yield from listed("Drinks", _drinks(comparison))
     yield from listed("Bottles and stock", _stock(comparison, told))
@@ -148,6 +149,9 @@ def _problems(comparison: Comparison) -> Iterator[Section]:
 def _sentences(changes: Iterable[Change], told: _Told) -> Iterator[Item]:
     """Yield what an event or the house says differently, each with what it alone did to drinks."""
     for one in changes:
+        if one.kind == "kitchen":
+            yield Item(f"{'shared now' if one.after else 'shared no longer'}: {one.word}")
+            continue
         yield Item(one.after, tuple(_in_one_line(*drink) for drink in told.under(one.after).items()))
 
 
@@ -174,6 +178,7 @@ def _allergens(changes: Iterable[Change]) -> Iterator[Item]:
     words: dict[str, dict[str, None]] = {}
     for one in changes:
         name = f"{one.subject.name} with {one.swap}" if one.swap else one.subject.name
+        name += " (on no menu)" if one.unlisted else ""
         key = (one.before, one.after, one.fact, one.causes)
         grouped.setdefault(key, {}).setdefault(name, []).extend(one.where)
         words.setdefault(one.fact, {})[one.word] = None
@@ -192,6 +197,11 @@ def _allergens(changes: Iterable[Change]) -> Iterator[Item]:
 
 def _because(causes: Iterable[Cause]) -> str:
     return "; ".join(dict.fromkeys(cause.text for cause in causes))
+
+
+def _not_on_cards(comparison: Comparison) -> Iterator[Item]:
+    for one in comparison.of("drink", "not on cards"):
+        yield Item(f"{one.subject.name}: new at {one.where[0]}, whose cards are of {one.after}")
 
 
 def _unknown(comparison: Comparison) -> Iterator[Item]:
@@ -245,7 +255,7 @@ def _stock(comparison: Comparison, told: _Told) -> Iterator[Item]:
         yield Item(f"{one.before} is called {one.after}")
     for name, changes in told.stock.items():
         head = f"{name}: {'; '.join(one.after for one in changes)}"
-        yield _with_drinks(head, name, changes[0].where, told)
+        yield _with_drinks(head, name, (*changes[0].where, *changes[0].would), told)
     if added := [one.subject.name for one in comparison.of("stock", "added")]:
         yield Item("new in stock: " + _some(added))
     if gone := [one.subject.old_name for one in comparison.of("stock", "gone")]:
@@ -314,7 +324,9 @@ def _from(one: Change, causes: Collection[str]) -> str:
 def fact_words(one: Change) -> str:
     """Return a change of a drink as one phrase: "strength 18.1 -> 20.3 % vol"."""
     fact = "" if one.called in _SAY_THEMSELVES else f"{one.called} "
-    if one.before and one.after:
+    if one.kind in ("listing", "unread"):
+        words = one.word if one.kind == "listing" else f"nobody has read the label of {one.word} any more"
+    elif one.before and one.after:
         number, _, unit = one.before.partition(" ")
         same_unit = unit and one.after.endswith(f" {unit}") and number.replace(".", "").isnumeric()
         short = same_unit and one.kind not in _WRITTEN
@@ -324,7 +336,7 @@ def fact_words(one: Change) -> str:
     else:
         words = f"{fact}+ {one.after}" if one.after else f"{fact}- {one.before}"
     swap = f"with {one.swap}: " if one.swap else ""
-    where = f" (at {', '.join(one.where)})" if one.where else ""
+    where = f" (at {', '.join(one.where)})" if one.where else " (on no menu)" if one.unlisted else ""
     return f"{swap}{words}{where}"
 
 

@@ -1,13 +1,15 @@
 """Two houses compared: what a bartender or a guest would want to know, each change once."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from menugen.comparing.changes import HOUSE, Change, Comparison, Subject
 from menugen.comparing.declared import declared
 from menugen.comparing.differences import Names, bottle_moves
-from menugen.comparing.drink_changes import drink_changes, drink_subject, gained_at, written_changes
+from menugen.comparing.drink_changes import declared_changes, drink_changes, drink_subject, written_changes
+from menugen.comparing.earlier_menus import EarlierMenus, HeldAgainst
 from menugen.comparing.event_moves import event_moves, house_moves
+from menugen.comparing.figures import DrinkInSetting
 from menugen.comparing.house_version import NO_EVENT, BarSetUp, HouseVersion, OpenedHouse
 from menugen.comparing.matching import Matches, match
 from menugen.comparing.stock_moves import stock_moves
@@ -83,6 +85,39 @@ def _by_name(specs: Mapping[str, Spec]) -> list[tuple[str, Spec]]:
     return sorted(specs.items(), key=lambda item: (item[1].name, item[0]))
 
 
+_ORDER = (
+    "file",
+    "name",
+    "measure",
+    "making",
+    "swap",
+    "allergen",
+    "figure",
+    "caution",
+    "listing",
+    "unread",
+    "bottle",
+)
+"""In which order the changes of a drink are told."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Reach:
+    """The drinks that pour a stock line, by name.
+
+    Attributes:
+        on_menus: Those that pour it on a menu.
+        at_home: Those that pour it as the house itself makes them.
+    """
+
+    on_menus: dict[str, None] = field(default_factory=dict)
+    at_home: dict[str, None] = field(default_factory=dict)
+
+    def note(self, drink: str, event: str) -> None:
+        """Remember that a drink pours it at an event, or at home."""
+        (self.at_home if event == NO_EVENT else self.on_menus)[drink] = None
+
+
 class _Compared:
     """Two houses that could be read, and what of one is what in the other."""
 
@@ -96,10 +131,11 @@ class _Compared:
             old_broken=self._then.broken_specs,
             new_broken=self._now.broken_specs,
         )
+        self._earlier = EarlierMenus(before, after, self._matches)
 
     def changes(self) -> Iterator[Change]:
         """Yield every change: drinks first, since which could not be worked out is only known then."""
-        reach: dict[str, dict[str, None]] = {}
+        reach: dict[str, _Reach] = {}
         phrases = _stock_phrases(self.before.house, self.after.house, self._matches)
         yield from self._of_drinks(phrases.keys(), reach)
         yield from self._added()
@@ -111,97 +147,122 @@ class _Compared:
         )
         yield from self._of_events()
 
-    def _of_drinks(self, stock: Iterable[str], reach: dict[str, dict[str, None]]) -> Iterator[Change]:
-        """Yield what changed of drinks in both houses; note which are poured from stock that changed."""
-        changed = set(stock)
+    def _of_drinks(self, stock: Collection[str], reach: dict[str, _Reach]) -> Iterator[Change]:
+        """Yield what changed under the name of each drink; note which are poured from stock that changed."""
         for slug, spec in _by_name(self.after.house.specs):
-            old_slug = self._matches.drinks.get(slug)
-            events = self._events_of(old_slug, slug)
-            for event in events if changed else ():
-                for line in self.after.bar(event).stock(spec):
-                    if line is not None and line.name in changed:
-                        reach.setdefault(line.name, {})[spec.name] = None
-            if old_slug is None:
-                continue
-            earlier = self.before.house.specs[old_slug]
-            found = {event: self._at(earlier, spec, event) for event in events}
-            found |= {
-                event: self._joined(earlier, spec, event)
+            held = {
+                event: self._earlier.of(slug, event)
                 for event, menu in self.after.menus.items()
-                if slug in menu and event not in events
+                if slug in menu
             }
-            known = {event: changes for event, changes in found.items() if changes is not None}
-            if known or not (old_slug in self.before.unknown or slug in self.after.unknown):
-                # Otherwise it is told as not compared; what its spec says is no fact yet.
-                yield from self._of_drink(earlier, spec, known, events)
+            for event in (*held, NO_EVENT) if stock else ():
+                for line in self.after.bar(event).stock(spec):
+                    if line is not None and line.name in stock:
+                        reach.setdefault(line.name, _Reach()).note(spec.name, event)
+            found = {event: list(self._at(spec, event, names)) for event, names in held.items()}
+            stayed = {event for event, names in held.items() if any(one.is_same_menu for one in names)}
+            at_home = list(self._at_home(spec, is_listed=bool(stayed)))
+            yield from self._once(found, stayed, at_home)
 
-    def _events_of(self, old_slug: str | None, slug: str) -> tuple[str, ...]:
-        """Return the events, by slug now, at which a drink is compared; NO_EVENT where it is on no menu of both houses.
+    def _at(self, new: Spec, event: str, names: Iterable[HeldAgainst]) -> Iterator[Change]:
+        """Yield what one menu says otherwise under a drink's names: of all that is declared, and of all it comes to.
 
-        One that only the newer house has is poured at whatever event lists it.
+        What it comes to is told only of a drink that was on that event's menu before.
         """
-        shared = tuple(
-            event
-            for event, menu in self.after.menus.items()
-            if slug in menu
-            and (
-                old_slug is None or old_slug in self.before.menus.get(self._matches.events.get(event, ""), ())
-            )
-        )
-        return shared or (NO_EVENT,)
+        now, own = self.after.bar(event), self._own(new)
+        for held in names:
+            olds = [(self.before.house.specs[one.slug], self.before.bar(one.event)) for one in held.olds]
+            if not olds and own is not None:
+                olds = [(own, self._bar_before(event))]
+            if not olds or _is_unchanged(olds, new, now):
+                continue
+            known, drink = self._worked_out(olds, new, now)
+            if drink is None or not known:
+                continue
+            subject = drink_subject(known[0].facts.spec, new)
+            if held.languages:
+                subject = subject._replace(name=held.name, old_name=held.name)
+            for one in declared_changes(known, drink, self._matches.names, subject):
+                # What nobody was told is no loss.
+                if held.olds or one.gained:
+                    yield replace(one, languages=held.languages)
+            if held.is_same_menu and (not held.languages or known[0].facts.spec is own):
+                yield from self._come_to(known[0], drink)
 
-    def _at(self, old: Spec, new: Spec, event: str) -> tuple[Change, ...] | None:
-        """Return what changed in one setting; None where nothing it is made of differs, or it cannot be known."""
-        then = self.before.bar(self._matches.events.get(event, NO_EVENT))
-        now = self.after.bar(event)
-        if _is_unchanged(old, new, [then], now):
-            return None
-        one, faults = then.work_out(old)
-        other, new_faults = now.work_out(new)
-        # A drink of a library outside the house that is on no menu may name what nobody has in stock.
-        if event != NO_EVENT or _is_own(new):
-            self.before.problems += faults
-            self.after.problems += new_faults
-            for drink, house, spec in ((one, self.before, old), (other, self.after, new)):
-                if drink is None:
-                    house.unknown.add(spec.slug)
-        if one is None or other is None:
-            return None
+    def _at_home(self, new: Spec, *, is_listed: bool) -> Iterator[Change]:
+        """Yield what changed of a drink as the house itself makes it.
+
+        Of one that is on a menu it is only what labels bring that are not poured there: elsewhere they would be.
+        """
+        own, then, now = self._own(new), self.before.bar(NO_EVENT), self.after.bar(NO_EVENT)
+        if own is None or _is_unchanged([(own, then)], new, now):
+            return
+        if is_listed and then.stock(own) == now.stock(new):
+            return
+        known, drink = self._worked_out([(own, then)], new, now, is_reported=not is_listed and _is_own(new))
+        if drink is not None and known:
+            found = declared_changes(known, drink, self._matches.names, drink_subject(own, new))
+            yield from (replace(one, unlisted=True) for one in found)
+            yield from () if is_listed else self._come_to(known[0], drink)
+        elif not (is_listed or own.slug in self.before.unknown or new.slug in self.after.unknown):
+            yield from written_changes(own, new, self._matches.names)
+
+    def _own(self, new: Spec) -> Spec | None:
+        """Return what a drink was in the older house."""
+        return self.before.house.specs.get(self._matches.drinks.get(new.slug, ""))
+
+    def _bar_before(self, event: str) -> BarSetUp:
+        """Return the bar of an event as it was; of a new one that of the older house, under the event's rules."""
+        earlier = self._matches.events.get(event)
+        return self.before.bar(earlier) if earlier else self.before.bar_for(self.after.house.events[event])
+
+    def _worked_out(
+        self, olds: Iterable[tuple[Spec, BarSetUp]], new: Spec, now: BarSetUp, *, is_reported: bool = True
+    ) -> tuple[list[DrinkInSetting], DrinkInSetting | None]:
+        """Return what drinks were and what one is, as far as they can be worked out."""
+        drink, problems = now.work_out(new)
+        before = [(old, *then.work_out(old)) for old, then in olds]
+        known = [one for _, one, _ in before if one is not None]
+        if is_reported:
+            self.after.problems += problems
+            self.before.problems += (fault for _, _, faults in before for fault in faults)
+            self.after.unknown |= {new.slug} if drink is None else set()
+            self.before.unknown |= set() if known else {old.slug for old, _, _ in before}
+        return known, drink
+
+    def _come_to(self, old: DrinkInSetting, new: DrinkInSetting) -> Iterator[Change]:
+        """Yield what a spec says differently, what it comes to, and which bottles took another's place."""
         names = self._matches.names
-        return (*drink_changes(one, other, names), *_bottles(one.facts, other.facts, names))
+        yield from written_changes(old.facts.spec, new.facts.spec, names)
+        yield from drink_changes(old, new, names)
+        yield from _bottles(old.facts, new.facts, names)
 
-    def _joined(self, old: Spec, new: Spec, event: str) -> tuple[Change, ...] | None:
-        """Return what a drink brings to a menu it was not on, beyond all that it was declared with elsewhere."""
-        settings = [slug for slug, menu in self.before.menus.items() if old.slug in menu]
-        olds = [self.before.bar(slug) for slug in (NO_EVENT, *settings)]
-        now = self.after.bar(event)
-        if _is_unchanged(old, new, olds, now):
-            return None
-        drink, faults = now.work_out(new)
-        self.after.problems += faults
-        if drink is None:
-            self.after.unknown.add(new.slug)
-            return None
-        known = [one for then in olds if (one := then.work_out(old)[0]) is not None]
-        return (gained_at(known, drink, self._matches.names) or None) if known else None
-
-    def _of_drink(
-        self, old: Spec, new: Spec, found: Mapping[str, tuple[Change, ...]], compared: Sequence[str]
+    def _once(
+        self, found: Mapping[str, Sequence[Change]], stayed: Collection[str], at_home: Sequence[Change]
     ) -> Iterator[Change]:
-        """Yield everything that changed of one drink, each once, however many events it shows at."""
+        """Yield everything that changed of one drink, each once, however many events it shows at.
+
+        Args:
+            found: What changed, by event.
+            stayed: The events on whose menus the drink was before.
+            at_home: What changed of it as the house itself makes it.
+        """
         at: dict[Change, set[str]] = {}
         for event, changes in found.items():
             for change in changes:
                 at.setdefault(change, set()).add(event)
-        titles = {slug: event.name for slug, event in self.after.house.events.items()}
-        everywhere = set(compared)
-        if not (old is new or old == new):
-            yield from written_changes(old, new, self._matches.names)
-        for change, events in at.items():
-            if change.kind == "bottle" or events == everywhere:
-                yield change
+        events = self.after.house.events
+        for change, slugs in sorted(at.items(), key=lambda item: _ORDER.index(item[0].kind)):
+            is_everywhere = bool(stayed) and slugs in (set(stayed), set(found))
+            if change.kind != "bottle" and not is_everywhere:
+                yield replace(
+                    change, where=tuple(event.name for slug, event in events.items() if slug in slugs)
+                )
             else:
-                yield replace(change, where=tuple(titles[slug] for slug in titles if slug in events))
+                yield change
+        on_menus = {_anywhere(change) for change in at}
+        unlisted = (one for one in at_home if _anywhere(one) not in on_menus)
+        yield from sorted(unlisted, key=lambda one: _ORDER.index(one.kind))
 
     def _added(self) -> Iterator[Change]:
         for slug, spec in _by_name(self.after.house.specs):
@@ -267,15 +328,18 @@ class _Compared:
             yield Change("allergen", subject, after=said.level, fact=substance, word=said.word)
 
     def _of_stock(
-        self, phrases: Mapping[str, tuple[str, ...]], reach: Mapping[str, Mapping[str, None]]
+        self, phrases: Mapping[str, tuple[str, ...]], reach: Mapping[str, _Reach]
     ) -> Iterator[Change]:
         renamed = self._matches.stock
         for before, after in sorted(renamed.items()):
             yield Change("name", Subject("stock", after, old_name=before), before, after)
         for name, what in sorted(phrases.items()):
             subject = Subject("stock", name, old_name=name)
+            drinks = reach.get(name, _Reach())
+            would = tuple(one for one in drinks.at_home if one not in drinks.on_menus)
             yield from (
-                Change("says", subject, after=text, where=tuple(reach.get(name, ()))) for text in what
+                Change("says", subject, after=text, where=tuple(drinks.on_menus), would=would)
+                for text in what
             )
         for name in _stock_only(self.after.house, self.before, set(renamed.values())):
             yield Change("added", Subject("stock", name))
@@ -298,9 +362,34 @@ class _Compared:
             if slug not in matched.values() and slug not in self._now.broken_events:
                 yield Change("gone", Subject("event", old_name=event.name, old_id=slug))
         for slug, phrases in event_moves(self.before.house, self.after.house, self._matches.drinks, matched):
-            old, new = self.before.house.events[matched[slug]], self.after.house.events[slug]
-            subject = Subject("event", new.name, slug, old.name, old.slug)
+            subject = _event_subject(self.before.house.events[matched[slug]], self.after.house.events[slug])
             yield from (Change("says", subject, after=phrase) for phrase in phrases)
+        for slug, old_slug in matched.items():
+            yield from self._for_guests(self.before.house.events[old_slug], self.after.house.events[slug])
+
+    def _for_guests(self, old: Event, new: Event) -> Iterator[Change]:
+        """Yield what an event's guests are told of shared equipment, and which drinks its printed cards do not have."""
+        shared = [{name_key(word): word for word in event.equipment} for event in (old, new)]
+        for key in dict.fromkeys((*shared[1], *shared[0])):
+            before, after = (words.get(key, "") for words in shared)
+            if not (before and after):
+                word = after or before
+                yield Change("kitchen", _event_subject(old, new), before, after, fact=word, word=word)
+        if printed := new.printed or old.printed:
+            for slug in sorted(self.after.menus[new.slug]):
+                if slug in self.after.house.specs and self._is_new_there(slug, new.slug):
+                    own = self._own(spec := self.after.house.specs[slug])
+                    subject = drink_subject(own, spec) if own else Subject("drink", spec.name, slug)
+                    yield Change("not on cards", subject, after=printed, where=(new.name,))
+
+    def _is_new_there(self, slug: str, event: str) -> bool:
+        """Return whether a name is on an event's menu that was not on it, or in a file that nobody could read."""
+        unread = slug in self._then.broken_specs and slug in self.before.menus[self._matches.events[event]]
+        return not unread and not self._earlier.of(slug, event)[0].is_same_menu
+
+
+def _event_subject(old: Event, new: Event) -> Subject:
+    return Subject("event", new.name, new.slug, old.name, old.slug)
 
 
 def _stock_phrases(old: House, new: House, matches: Matches) -> dict[str, tuple[str, ...]]:
@@ -331,13 +420,21 @@ def _is_own(spec: Spec) -> bool:
     return not spec.place.file.startswith("../")
 
 
-def _is_unchanged(old: Spec, new: Spec, then: Iterable[BarSetUp], now: BarSetUp) -> bool:
-    """Return whether a drink is made as it was in one setting then, and nothing in it is a fault to be reported."""
+def _is_unchanged(olds: Iterable[tuple[Spec, BarSetUp]], new: Spec, now: BarSetUp) -> bool:
+    """Return whether a drink is made as it was in one setting then, and nothing in it is a fault to be reported.
+
+    What is made of the same is declared as it was: it need not be worked out.
+    """
     inputs = now.inputs(new)
     is_sound = inputs is not None and all(
         one is not None and not (isinstance(one, StockLine) and one.contains is None) for one in inputs
     )
-    return is_sound and (old is new or old == new) and any(bar.inputs(old) == inputs for bar in then)
+    return is_sound and any((old is new or old == new) and then.inputs(old) == inputs for old, then in olds)
+
+
+def _anywhere(one: Change) -> Change:
+    """Return a change as it is told of every place, whatever caused it."""
+    return replace(one, where=(), languages=(), causes=(), unlisted=False)
 
 
 def _bottles(old: DrinkFacts, new: DrinkFacts, names: Names) -> Iterator[Change]:

@@ -1,12 +1,21 @@
-"""What a menu says of each substance in one way to make a drink."""
+"""What a menu declares of a drink, however it is made, and what of that is otherwise than it was under the same name.
 
-from collections.abc import Mapping
-from typing import NamedTuple
+A drink worked out and one read back from a published menu are both a DeclaredDrink: there is one rule for all.
+"""
 
-from menugen.comparing.changes import LEVELS
-from menugen.facts import Serve
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple, TypeAlias
+
+from menugen.comparing.changes import LEVELS, NOT_READ, READ, Change, Subject, level
+from menugen.facts import CombinedFacts, DrinkFacts, Serve
+from menugen.names import name_key
+from menugen.records import Swap
 
 _, DISTILLED_FROM, MAY_CONTAIN, CONTAINS = LEVELS
+
+SwapKey: TypeAlias = Hashable
+"""What makes a swap that swap, in every language and under every name of what it is made with."""
 
 
 class DeclaredAs(NamedTuple):
@@ -15,7 +24,8 @@ class DeclaredAs(NamedTuple):
     Attributes:
         level: One of LEVELS.
         word: The menu's word: "almonds".
-        heading: The group of the law's list it is shown under.
+        heading: The group of the law's list it is shown under; empty for what no law lists, which is known by its word
+            alone.
     """
 
     level: str = ""
@@ -26,12 +36,63 @@ class DeclaredAs(NamedTuple):
 NOT_DECLARED = DeclaredAs()
 
 
+@dataclass(frozen=True, slots=True)
+class DeclaredWay:
+    """One way to make a drink: as written, or with a swap.
+
+    Attributes:
+        substances: How it is declared with each; none stands at two levels.
+        cautions: What they are about -> their text.
+        text: The swap in words; empty for the drink as written.
+        unread: What is in it whose label nobody has read: what stands for it in both houses -> its name in stock.
+    """
+
+    substances: Mapping[str, DeclaredAs]
+    cautions: Mapping[str, str]
+    text: str = ""
+    unread: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class DeclaredDrink:
+    """A drink as a menu declares it.
+
+    Attributes:
+        id: Its page's name.
+        name: As guests read it.
+        made: As written.
+        swaps: With each swap made, one at a time.
+        combined: With several swaps made at once, as far as they are known.
+    """
+
+    id: str
+    name: str
+    made: DeclaredWay
+    swaps: Mapping[SwapKey, DeclaredWay]
+    combined: Mapping[SwapKey, DeclaredWay]
+
+
+class Alike(NamedTuple):
+    """What of two menus may be compared.
+
+    Attributes:
+        headings: The law's headings: one place has listed both.
+        words: What is known by its words alone: both are in one language.
+    """
+
+    headings: bool = True
+    words: bool = True
+
+
+_ALL_ALIKE = Alike()
+
+
 def declared(serve: Serve) -> dict[str, DeclaredAs]:
     """Return how a drink is declared with each substance; none stands at two levels."""
     groups = serve.declaration
     return {
-        substance: DeclaredAs(level, word, group.entry_name)
-        for level, found in (
+        substance: DeclaredAs(said, word, group.entry_name)
+        for said, found in (
             (DISTILLED_FROM, groups.distilled_from),
             (MAY_CONTAIN, groups.may_contain),
             (CONTAINS, groups.contains),
@@ -39,6 +100,138 @@ def declared(serve: Serve) -> dict[str, DeclaredAs]:
         for group in found
         for substance, word in zip(group.substances, group.words, strict=True)
     }
+
+
+def declared_drink(facts: DrinkFacts, thing: Callable[[str], str] = name_key) -> DeclaredDrink:
+    """Return what a menu declares of a drink that was worked out.
+
+    Args:
+        facts: The drink.
+        thing: Returns what stands for a name in a spec, or in stock, in every house that is compared.
+    """
+    spec = facts.spec
+
+    def way(serve: Serve, text: str = "") -> DeclaredWay:
+        cautions = {caution: caution for caution in serve.cautions}
+        return DeclaredWay(declared(serve), cautions, text, {thing(name): name for name in serve.unread})
+
+    return DeclaredDrink(
+        spec.slug,
+        spec.name,
+        way(facts.serve),
+        {swap_key(one.swap, thing): way(one.serve, one.text) for one in facts.swaps},
+        {
+            combined_key(many, facts, thing): way(
+                many.serve, ", ".join(facts.swaps[at].text for at in many.of)
+            )
+            for many in facts.combined
+        },
+    )
+
+
+def swap_key(swap: Swap, thing: Callable[[str], str]) -> SwapKey:
+    """Return what a swap is known by: the two things that make it that swap."""
+    return thing(swap.replaces), thing(swap.line.name)
+
+
+def combined_key(many: CombinedFacts, facts: DrinkFacts, thing: Callable[[str], str]) -> SwapKey:
+    """Return what several swaps at once are known by."""
+    return frozenset(swap_key(facts.swaps[at].swap, thing) for at in many.of)
+
+
+def declared_otherwise(
+    olds: Sequence[DeclaredDrink], new: DeclaredDrink, subject: Subject, alike: Alike = _ALL_ALIKE
+) -> Iterator[tuple[SwapKey | None, Change]]:
+    """Yield what is declared otherwise under a drink's name, with the swap it is so of; None for it as written.
+
+    Of a swap only what is not so of the drink as written. What a new swap leaves out is no loss: the drink as written
+    is still there.
+
+    Args:
+        olds: What menus declared under the name. Of several it is a change only where it is more than any of them
+            declared, or less than all.
+        new: What a menu declares now.
+        subject: What both are called.
+        alike: What of them may be compared.
+    """
+    seen: set[tuple[object, ...]] = set()
+
+    def unseen(
+        found: Iterable[Change], key: SwapKey | None, text: str
+    ) -> Iterator[tuple[SwapKey | None, Change]]:
+        fresh = [one for one in found if same_change(one) not in seen]
+        yield from ((key, replace(one, swap=text)) for one in fresh)
+
+    def then(ways: Sequence[DeclaredWay], now: DeclaredWay) -> Iterator[Change]:
+        return _of_way(ways, now, subject, alike)
+
+    of_drink = list(then([old.made for old in olds], new.made))
+    yield from ((None, one) for one in of_drink)
+    seen |= {same_change(one) for one in of_drink}
+    of_swaps = []
+    for key, way in new.swaps.items():
+        earlier = [one for old in olds if (one := _swap_of(old, key, way)) is not None]
+        found = (
+            then(earlier, way)
+            if earlier
+            else (one for one in then([old.made for old in olds], way) if one.gained or one.kind == "unread")
+        )
+        of_swaps += list(unseen(found, key, way.text))
+    yield from of_swaps
+    seen |= {same_change(one) for _, one in of_swaps}
+    for key, way in new.combined.items():
+        # They come and go with what they leave out; each of their swaps has been looked at by itself.
+        if combined := [old.combined[key] for old in olds if key in old.combined]:
+            yield from unseen(then(combined, way), key, way.text)
+    for key, way in olds[0].swaps.items():
+        if _swap_of(new, key, way) is None and all(_swap_of(old, key, way) for old in olds):
+            yield key, Change("swap", subject, way.text, fact=str(key), word=way.text)
+
+
+def same_change(one: Change) -> tuple[object, ...]:
+    """Return what makes a change the same with a swap, and in another language, but for how it was before."""
+    return one.kind, one.fact, level(one.after)
+
+
+def same_swap(drink: DeclaredDrink, key: SwapKey, way: DeclaredWay) -> bool:
+    """Return whether a drink is offered with a swap."""
+    return _swap_of(drink, key, way) is not None
+
+
+def _swap_of(drink: DeclaredDrink, key: SwapKey, way: DeclaredWay) -> DeclaredWay | None:
+    by_text = (one for one in drink.swaps.values() if one.text == way.text)
+    return drink.swaps.get(key) or next(by_text, None)
+
+
+def _of_way(olds: Sequence[DeclaredWay], new: DeclaredWay, drink: Subject, alike: Alike) -> Iterator[Change]:
+    """Yield what one way to make a drink is declared with otherwise."""
+    newly_unread = {
+        thing: name for thing, name in new.unread.items() if not any(thing in old.unread for old in olds)
+    }
+    for substance in dict.fromkeys(one for way in (new, *olds) for one in way.substances):
+        now = new.substances.get(substance, NOT_DECLARED)
+        known = sorted((old.substances.get(substance, NOT_DECLARED) for old in olds), key=_level)
+        if not alike.words and not any(one.heading for one in (now, *known)):
+            continue
+        least, most = known[0], known[-1]
+        was = most if _level(now) > _level(most) else least
+        word = now.word or most.word
+        if _level(now) > _level(most) or (_level(now) < _level(least) and not newly_unread):
+            yield Change("allergen", drink, was.level, now.level, fact=substance, word=word)
+        elif now.level and alike.headings and all(one.level and one.heading != now.heading for one in known):
+            words = f"{word} under {now.heading}, {was.heading} before"
+            yield Change("listing", drink, was.level, now.level, fact=substance, word=words)
+    for caution in dict.fromkeys(one for way in (new, *olds) for one in way.cautions):
+        said = [old.cautions.get(caution, "") for old in olds]
+        today = new.cautions.get(caution, "")
+        if (today and not any(said)) or (all(said) and not today):
+            yield Change("caution", drink, said[0], today, fact=caution, word=today or said[0])
+    for name in newly_unread.values():
+        yield Change("unread", drink, READ, NOT_READ, fact=name, word=name)
+
+
+def _level(one: DeclaredAs) -> int:
+    return level(one.level)
 
 
 def words_at(level: str, known: Mapping[str, DeclaredAs]) -> tuple[str, ...]:

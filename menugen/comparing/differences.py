@@ -1,21 +1,21 @@
 """What differs between two ways of making a drink, line by line: the causes of every fact that moves."""
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
 from menugen import regions
 from menugen.comparing.changes import Cause, bottle_thing, level
 from menugen.comparing.declared import CONTAINS, DISTILLED_FROM, MAY_CONTAIN
-from menugen.comparing.stock_moves import label_was_read_again, stock_moves, substances
+from menugen.comparing.stock_moves import stock_moves, substances
 from menugen.facts import BottleLine, stock_cautions
 from menugen.names import name_key
 from menugen.records import Line, Measure, Role, StockLine
 
 SULPHITES = "sulphites"
 
-_BOTH_WAYS = (CONTAINS, CONTAINS)
+BOTH_WAYS = (CONTAINS, CONTAINS)
 """Said of a substance whose amount moved, whichever way."""
 
 _CONTENTS = ("strength", "sugar", "acid", "fat")
@@ -177,7 +177,19 @@ def differences(
     old: Sequence[BottleLine], new: Sequence[BottleLine], names: Names = SPELLED
 ) -> tuple[LineDifference, ...]:
     """Return everything that differs between two ways of making a drink; nothing for what is only written otherwise."""
-    return tuple(part for one, other in _pairs(old, new, names) for part in _parts(one, other, names))
+    return tuple(
+        replace(part, about=part.about | {"unread"})
+        if _is_unread(one, other) and "named" in part.about
+        else part
+        for one, other in _pairs(old, new, names)
+        for part in _parts(one, other, names)
+    )
+
+
+def _is_unread(old: BottleLine | None, new: BottleLine | None) -> bool:
+    """Return whether a line has a label now that nobody has read, and had none."""
+    was_read = old is None or old.stock.contains is not None
+    return was_read and new is not None and new.stock.contains is None
 
 
 def _pairs(
@@ -234,7 +246,6 @@ def _stock_parts(old: StockLine, new: StockLine) -> tuple[LineDifference, ...]:
 
 
 def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[LineDifference]:
-    read_again = f"label read again {new.checked}" if label_was_read_again(old, new) else ""
     levels = _moved(_said(old), _said(new)) | _figure_of_sulphites(old, new)
     about = {
         "price": {"cost"},
@@ -244,19 +255,12 @@ def _parts_of_stock(old: StockLine, new: StockLine) -> Iterator[LineDifference]:
         "read": set(),
     }
     for phrase in stock_moves(old, new):
-        on_label = phrase.about == "label"
-        is_caution = phrase.text.startswith("caution ")
-        # The shortest true reason a label gives is that it was read again.
-        text = read_again if on_label and read_again else phrase.text
-        told = (
-            {}
-            if is_caution or not on_label
-            else {one: levels[one] for one in phrase.substances if one in levels}
-        )
+        is_caution = phrase.about == "label" and phrase.text.startswith("caution ")
+        on_label = phrase.about == "label" and not is_caution
         yield LineDifference(
-            Cause(new.name, f"{new.name}: {text}", new.name),
+            Cause(new.name, f"{new.name}: {phrase.text}", new.name, phrase.said, phrase.says),
             frozenset(about.get(phrase.about, {phrase.about})),
-            told,
+            {one: levels[one] for one in phrase.substances if on_label and one in levels},
             phrase.substances if is_caution else frozenset(),
         )
 
@@ -322,13 +326,13 @@ def _figure_of_sulphites(old: StockLine, new: StockLine) -> dict[str, tuple[str,
     """Return sulphites where two bottles state other figures: they are summed, and weighed against the law's."""
     if old.sulphites_mg_per_l == new.sulphites_mg_per_l:
         return {}
-    return {SULPHITES: _BOTH_WAYS}
+    return {SULPHITES: BOTH_WAYS}
 
 
 def _sulphites_of(old: BottleLine, new: BottleLine) -> dict[str, tuple[str, str]]:
     """Return what a measure bears on: only sulphites are summed, every other substance is there or not."""
     carries = SULPHITES in _said(old.stock) or SULPHITES in _said(new.stock)
-    return {SULPHITES: _BOTH_WAYS} if carries else {}
+    return {SULPHITES: BOTH_WAYS} if carries else {}
 
 
 def causes_about(parts: Iterable[LineDifference], about: Collection[str]) -> tuple[Cause, ...]:
@@ -349,7 +353,7 @@ def allergen_causes(
 
 
 def _bears(levels: tuple[str, str], before: str, after: str) -> bool:
-    if levels == _BOTH_WAYS:
+    if levels == BOTH_WAYS:
         return True
     was, now, came_from, came_to = (level(one) for one in (*levels, before, after))
     return now >= came_to and now > was if came_to > came_from else was > came_to and was > now

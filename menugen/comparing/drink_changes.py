@@ -1,11 +1,20 @@
 """Two versions of one drink: which facts moved, and why."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from menugen.comparing.changes import Cause, Change, Kind, Subject, level
-from menugen.comparing.declared import NOT_DECLARED, declared
+from menugen.comparing.changes import REPLACED, Cause, Change, Subject, level
+from menugen.comparing.declared import (
+    Alike,
+    SwapKey,
+    combined_key,
+    declared,
+    declared_drink,
+    declared_otherwise,
+    swap_key,
+)
 from menugen.comparing.differences import (
+    BOTH_WAYS,
     PHYSICAL,
     LineDifference,
     Names,
@@ -20,7 +29,7 @@ from menugen.comparing.differences import (
 )
 from menugen.comparing.figures import DrinkInSetting
 from menugen.drink_facts import Compared, Value, compared_facts, compared_values
-from menugen.facts import Serve, made_otherwise
+from menugen.facts import DrinkFacts, Serve, made_otherwise
 from menugen.mixing import cube_mm
 from menugen.names import name_key
 from menugen.reading import SPEC, KeyDifference
@@ -72,13 +81,6 @@ class _WayMade:
         """The place or the day, where its rules are a cause."""
         return tuple(cause for cause in self.around if cause.subject == "rules")
 
-    def changed(
-        self, kind: Kind, before: str, after: str, causes: Iterable[Cause], fact: str = "", word: str = ""
-    ) -> Change:
-        """Return a change of the drink made this way."""
-        subject = drink_subject(self.old.facts.spec, self.new.facts.spec)
-        return Change(kind, subject, before, after, tuple(causes), (), fact, word, self.swap)
-
 
 def drink_subject(old: Spec, new: Spec) -> Subject:
     """Return a drink that both houses have."""
@@ -106,7 +108,7 @@ def written_changes(old: Spec, new: Spec, names: Names) -> Iterator[Change]:
     for key, was, now in _making(old, new):
         if name_key(was) != name_key(now):
             yield Change("making", subject, was, now, fact=key)
-    yield from (Change("swap", subject, *words) for words in _swap_words(old, new, names))
+    yield from (Change("swap", subject, was, now, fact=how) for was, now, how in _swap_words(old, new, names))
 
 
 def _making(old: Spec, new: Spec) -> list[KeyDifference]:
@@ -119,40 +121,24 @@ def _making(old: Spec, new: Spec) -> list[KeyDifference]:
     return sorted(made, key=lambda one: _ORDER.index(one.key) if one.key in _ORDER else len(_ORDER))
 
 
-_SwapKey = tuple[str, str]
-
-
-def _swaps(spec: Spec, thing: Callable[[str], str]) -> dict[_SwapKey, Swap]:
-    """Return each swap by the two things that make it that swap."""
-    return {(thing(swap.replaces), thing(swap.line.name)): swap for swap in spec.swaps}
-
-
-def _swapped_for(old: Spec, new: Spec, names: Names) -> dict[_SwapKey, _SwapKey]:
-    """Return which swap now stands where which stood: the same one, else the one other thing for the same line."""
-    before, after = _swaps(old, names.old), _swaps(new, names.new)
-    found = {key: key for key in after if key in before}
-    for key in after:
-        gone = [one for one in before if one[0] == key[0] and one not in after]
-        come = [one for one in after if one[0] == key[0] and one not in before]
-        if key not in found and gone and len(come) == len(gone):
-            found[key] = gone[come.index(key)]
-    return found
-
-
-def _swap_words(old: Spec, new: Spec, names: Names) -> Iterator[tuple[str, str]]:
-    """Yield each swap that differs, before and now; empty where it was not there or is there no longer."""
-    before, after = _swaps(old, names.old), _swaps(new, names.new)
-    became = _swapped_for(old, new, names)
+def _swap_words(old: Spec, new: Spec, names: Names) -> Iterator[tuple[str, str, str]]:
+    """Yield each swap that differs, before and now, empty where it is not there, and REPLACED where another is."""
+    before = {swap_key(swap, names.old): swap for swap in old.swaps}
+    after = {swap_key(swap, names.new): swap for swap in new.swaps}
+    gone = [swap for key, swap in before.items() if key not in after]
     for key, swap in after.items():
-        earlier = before[became[key]] if key in became else None
-        words = line_words(swap.line)
-        if earlier is None:
-            yield "", f"{words} instead of {swap.replaces}"
-        elif became[key] != key or not _is_one_measure(old, earlier, new, swap):
-            yield line_words(earlier.line), f"{words} instead of {swap.replaces}"
-    for key, swap in before.items():
-        if key not in after and key not in became.values():
-            yield f"{line_words(swap.line)} instead of {swap.replaces}", ""
+        words = f"{line_words(swap.line)} instead of {swap.replaces}"
+        if key in before:
+            if not _is_one_measure(old, before[key], new, swap):
+                yield line_words(before[key].line), words, ""
+        elif (
+            other := next((one for one in gone if names.same(one.replaces, swap.replaces)), None)
+        ) is not None:
+            gone.remove(other)
+            yield line_words(other.line), words, REPLACED
+        else:
+            yield "", words, ""
+    yield from ((f"{line_words(swap.line)} instead of {swap.replaces}", "", "") for swap in gone)
 
 
 def _is_one_measure(old: Spec, before: Swap, new: Spec, after: Swap) -> bool:
@@ -170,42 +156,100 @@ def _follows(spec: Spec, swap: Swap) -> bool:
     return any(name_key(line.name) == replaced and line.measure == swap.line.measure for line in spec.lines)
 
 
-def drink_changes(old: DrinkInSetting, new: DrinkInSetting, names: Names) -> tuple[Change, ...]:
-    """Return what a drink is declared with differently, gravest first, then which worked-out facts changed.
+def drink_changes(old: DrinkInSetting, new: DrinkInSetting, names: Names) -> Iterator[Change]:
+    """Yield which worked-out facts of a drink changed, those that a menu declares left out.
 
-    A swap tells only what the drink as written does not tell already. One that was not there is held against what it
-    stands in the place of: another swap of that line, else the drink as it was written.
+    A swap tells only what the drink as written does not tell already.
     """
-    was, now = old.facts.serve, new.facts.serve
-    around = tuple(_around(old, new))
-    made = _WayMade(old, new, was, now, differences(was.lines, now.lines, names), around)
-    allergens, others = list(_allergens(made)), list(_figures(made))
-    as_written = {(one.fact, one.before, one.after) for one in allergens}
+    ways = _Ways(old, new, names)
+    made = ways.as_written
+    others = list(_figures(made))
+    yield from others
     known = {
         *(line.cause for line in made.lines),
-        *around,
+        *made.around,
         *(cause for one in others for cause in one.causes),
     }
-    before = {_key(swap.swap, names.old): swap for swap in old.facts.swaps}
-    became = _swapped_for(old.facts.spec, new.facts.spec, names)
-    for swap in new.facts.swaps:
-        key = _key(swap.swap, names.new)
-        words = f"{swap.swap.line.name} instead of {swap.swap.replaces}"
-        earlier = before.get(became.get(key, key))
-        if earlier is None or became.get(key) != key:
-            swapped = _WayMade(old, new, earlier.serve if earlier else was, swap.serve, (), around, words)
-            found = _brought(swapped, Cause(words, f"swap + {line_words(swap.swap.line)}"))
-        else:
-            lines = tuple(
-                _as_swap(line, earlier.swap, swap.swap)
-                for line in differences(earlier.serve.lines, swap.serve.lines, names)
+    for key in ways.swaps_of_both:
+        found = _figures(ways.of(key))
+        yield from (one for one in found if not known.issuperset(one.causes))
+
+
+def declared_changes(
+    olds: Sequence[DrinkInSetting], new: DrinkInSetting, names: Names, subject: Subject
+) -> tuple[Change, ...]:
+    """Return what is declared otherwise under a drink's name, and why; the gravest first.
+
+    Args:
+        olds: What had the name on older menus.
+        new: What has it on a newer one.
+        names: What each name in a spec stands for.
+        subject: What both are called.
+    """
+    ways = _Ways(olds[0], new, names)
+    same_place = all(old.region.code == new.region.code for old in olds)
+    befores = [declared_drink(old.facts, names.old) for old in olds]
+    found = declared_otherwise(
+        befores, declared_drink(new.facts, names.new), subject, Alike(headings=same_place)
+    )
+    # A swap that is gone is said of the spec.
+    told = [replace(one, causes=_why(ways.of(key), one)) for key, one in found if one.kind != "swap"]
+    kinds = ("allergen", "caution", "listing", "unread")
+    told.sort(key=lambda one: (kinds.index(one.kind), not one.gained, -level(one.after), bool(one.swap)))
+    return tuple(told)
+
+
+class _Ways:
+    """The ways to make a drink, then and now, by what `declared_drink` calls them; None for it as written."""
+
+    def __init__(self, old: DrinkInSetting, new: DrinkInSetting, names: Names) -> None:
+        self._old, self._new, self._names = old, new, names
+        self._around = tuple(_around(old, new))
+        self._before = {swap_key(swap.swap, names.old): swap for swap in old.facts.swaps}
+        self._after = {swap_key(swap.swap, names.new): swap for swap in new.facts.swaps}
+
+    @property
+    def swaps_of_both(self) -> tuple[SwapKey, ...]:
+        """The swaps that were there and are there."""
+        return tuple(key for key in self._after if key in self._before)
+
+    @property
+    def as_written(self) -> _WayMade:
+        """The drink without a swap."""
+        return self._made(self._old.facts.serve, self._new.facts.serve)
+
+    def of(self, key: SwapKey | None) -> _WayMade:
+        """Return one way to make it."""
+        if key is None:
+            return self.as_written
+        if key not in self._after:
+            old, new = (
+                _combined(self._old.facts, self._names.old),
+                _combined(self._new.facts, self._names.new),
             )
-            swapped = _WayMade(old, new, earlier.serve, swap.serve, lines, around, words)
-            found = _allergens(swapped)
-            others += [one for one in _figures(swapped) if not known.issuperset(one.causes)]
-        allergens += [one for one in found if (one.fact, one.before, one.after) not in as_written]
-    allergens.sort(key=lambda one: (not one.gained, -level(one.after), bool(one.swap)))
-    return (*allergens, *others)
+            return self._made(old[key], new[key])
+        after = self._after[key]
+        swap, words = after.swap, after.text
+        before = self._before.get(key) or next(
+            (one for one in self._before.values() if one.text == words), None
+        )
+        if before is None:
+            cause = Cause(words, f"swap + {line_words(swap.line)}")
+            every = frozenset(declared(after.serve)), frozenset(after.serve.cautions)
+            whole = LineDifference(cause, frozenset(), dict.fromkeys(every[0], BOTH_WAYS), every[1])
+            return replace(self.as_written, now=after.serve, lines=(whole,), swap=words)
+        made = self._made(before.serve, after.serve)
+        return replace(
+            made, lines=tuple(_as_swap(line, before.swap, swap) for line in made.lines), swap=words
+        )
+
+    def _made(self, was: Serve, now: Serve) -> _WayMade:
+        lines = differences(was.lines, now.lines, self._names)
+        return _WayMade(self._old, self._new, was, now, lines, self._around)
+
+
+def _combined(facts: DrinkFacts, thing: Callable[[str], str]) -> dict[SwapKey, Serve]:
+    return {combined_key(many, facts, thing): many.serve for many in facts.combined}
 
 
 def _as_swap(line: LineDifference, before: Swap, after: Swap) -> LineDifference:
@@ -214,19 +258,6 @@ def _as_swap(line: LineDifference, before: Swap, after: Swap) -> LineDifference:
         return line
     text = f"swap {line_words(before.line)} -> {line_words(after.line)} instead of {after.replaces}"
     return replace(line, cause=Cause(after.line.name, text))
-
-
-def _key(swap: Swap, thing: Callable[[str], str]) -> _SwapKey:
-    return thing(swap.replaces), thing(swap.line.name)
-
-
-def _brought(made: _WayMade, cause: Cause) -> Iterator[Change]:
-    """Yield what a swap that is new declares and what it stands in the place of did not."""
-    before = declared(made.was)
-    for substance, now in declared(made.now).items():
-        earlier = before.get(substance, NOT_DECLARED)
-        if level(now.level) > level(earlier.level):
-            yield made.changed("allergen", earlier.level, now.level, (cause,), substance, now.word)
 
 
 def _around(old: DrinkInSetting, new: DrinkInSetting) -> Iterator[Cause]:
@@ -259,19 +290,20 @@ def _around(old: DrinkInSetting, new: DrinkInSetting) -> Iterator[Cause]:
             yield Cause("rules", f"rules of {moved}", f"region {moved}")
 
 
-def _allergens(made: _WayMade) -> Iterator[Change]:
-    before, after = declared(made.was), declared(made.now)
+def _why(made: _WayMade, one: Change) -> tuple[Cause, ...]:
+    """Return why one way to make a drink is declared otherwise."""
+    if one.kind == "caution":
+        return caution_causes(made.lines, one.fact)
+    if one.kind == "unread":
+        return causes_about(made.lines, ("unread",))
+    if one.kind == "listing":
+        return made.rules
+    causes = allergen_causes(made.lines, one.fact, one.before, one.after)
     regimes = made.old.region.regime, made.new.region.regime
-    for substance in dict.fromkeys((*after, *before)):
-        was, now = before.get(substance, NOT_DECLARED), after.get(substance, NOT_DECLARED)
-        if was.level == now.level:
-            continue
-        causes = allergen_causes(made.lines, substance, was.level, now.level)
-        if _duties(regimes[0], substance) != _duties(regimes[1], substance):
-            causes += made.rules
-        # Sulphites are weighed against the whole drink: then everything that can thin it is a cause.
-        why = causes or made.physical
-        yield made.changed("allergen", was.level, now.level, why, substance, now.word or was.word)
+    if _duties(regimes[0], one.fact) != _duties(regimes[1], one.fact):
+        causes += made.rules
+    # Sulphites are weighed against the whole drink: then everything that can thin it is a cause.
+    return causes or made.physical
 
 
 def _duties(regime: Regime, substance: str) -> tuple[object, ...]:
@@ -281,26 +313,8 @@ def _duties(regime: Regime, substance: str) -> tuple[object, ...]:
     return (lifted,) if entry is None else (lifted, entry.threshold, entry.distillate_exempt)
 
 
-def gained_at(olds: Sequence[DrinkInSetting], new: DrinkInSetting, names: Names) -> tuple[Change, ...]:
-    """Return what a drink is declared with on a menu it was not on, beyond all it was declared with before.
-
-    Args:
-        olds: The drink where it was poured then, at least at home.
-        new: The drink where it is poured now, too.
-        names: What each name in a spec stands for.
-    """
-    known: dict[str, int] = {}
-    for old in olds:
-        for substance, said in declared(old.facts.serve).items():
-            known[substance] = max(level(said.level), known.get(substance, 0))
-    old = olds[0]
-    was, now = old.facts.serve, new.facts.serve
-    made = _WayMade(old, new, was, now, differences(was.lines, now.lines, names), tuple(_around(old, new)))
-    return tuple(one for one in _allergens(made) if level(one.after) > known.get(one.fact, 0))
-
-
 def _figures(made: _WayMade) -> Iterator[Change]:
-    """Yield what changed of a drink, its allergens left out, each with its causes."""
+    """Yield which figures of a drink changed, each with its causes."""
     before, after = compared_values(made.old.way(made.was)), compared_values(made.new.way(made.now))
     bearing = _bearing(made, after)
     for fact in compared_facts():
@@ -312,20 +326,8 @@ def _figures(made: _WayMade) -> Iterator[Change]:
         if shown[0] != shown[1]:
             why = tuple(dict.fromkeys(_causes(made, fact, bearing))) or made.physical
             why = why or tuple(dict.fromkeys(line.cause for line in made.lines))
-            yield made.changed("figure", shown[0], shown[1], why, fact.name)
-    for caution in dict.fromkeys((*made.now.cautions, *made.was.cautions)):
-        told = [caution if caution in serve.cautions else "" for serve in (made.was, made.now)]
-        if told[0] != told[1]:
-            yield made.changed("caution", told[0], told[1], caution_causes(made.lines, caution))
-    regions = made.old.region, made.new.region
-    if regions[0].code == regions[1].code and regions[0].regime != regions[1].regime:
-        # The law's list changed with the day: what is declared is found under another head.
-        listed = declared(made.was)
-        for substance, new in sorted(declared(made.now).items(), key=lambda item: -level(item[1].level)):
-            old = listed.get(substance, new)
-            if (old.word, old.heading) != (new.word, new.heading):
-                words = [f"{one.word} under {one.heading}" for one in (old, new)]
-                yield made.changed("listing", words[0], words[1], made.rules)
+            subject = drink_subject(made.old.facts.spec, made.new.facts.spec)
+            yield Change("figure", subject, *shown, why, fact=fact.name, swap=made.swap)
 
 
 def _bearing(made: _WayMade, now: Mapping[str, Value]) -> dict[str, frozenset[str]]:

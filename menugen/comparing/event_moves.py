@@ -68,7 +68,10 @@ def event_moves(
         earlier = old.events.get(events.get(slug, ""))
         if earlier is None or (earlier is event and _same_drinks(event, drinks)):
             continue
-        what = tuple(_Between(old, earlier, new, event, drinks, names).moves())
+        of_one_name = _of_one_name(old, earlier, new, event)
+        # The last has the word: one spec of two houses may be known by its file, and another by its name there.
+        pairs = {slug: before for slug, before in drinks.items() if slug not in of_one_name} | of_one_name
+        what = tuple(_Between(old, earlier, new, event, pairs, names).moves())
         if what:
             found.append(EventMoves(slug, what))
     return tuple(found)
@@ -79,6 +82,20 @@ def _same_drinks(event: Event, drinks: Mapping[str, str]) -> bool:
     return all(
         drinks.get(entry.slug, entry.slug) == entry.slug for part in event.sections for entry in part.entries
     )
+
+
+def _of_one_name(old_house: House, old: Event, new_house: House, new: Event) -> dict[str, str]:
+    """Return slug now -> slug then of what has the name on a menu that another spec had: guests know it by that."""
+    before, after = (
+        {
+            name_key(house.specs[entry.slug].name): entry.slug
+            for part in event.sections
+            for entry in part.entries
+            if entry.slug in house.specs
+        }
+        for house, event in ((old_house, old), (new_house, new))
+    )
+    return {slug: before[name] for name, slug in after.items() if name in before and before[name] != slug}
 
 
 class _Between:
@@ -106,12 +123,6 @@ class _Between:
         yield from self._menu()
         yield from self._sold_out()
         yield from self._settings()
-        for what, words in (
-            ("shared now", [word for word in self._new.equipment if word not in self._old.equipment]),
-            ("shared no longer", [word for word in self._old.equipment if word not in self._new.equipment]),
-        ):
-            if words:
-                yield f"{what}: {', '.join(words)}"
 
     def _called(self, slug: str) -> str:
         return self._names.get(slug, slug)
@@ -172,7 +183,11 @@ class _Between:
 
     def _settings(self) -> Iterator[str]:
         moved = {key: (before, after) for key, before, after in differences(EVENT, self._old, self._new)}
-        moved["file"] = self._old.slug, self._new.slug
+        is_exchanged = all(
+            self._new.slug in house.events and self._old.slug in house.events for house in self._houses
+        )
+        if not is_exchanged:
+            moved["file"] = self._old.slug, self._new.slug
         moved["currency"] = money_of(self._old), money_of(self._new)
         for key in sorted(moved.keys() - _SAID_OF_THE_MENU, key=_place):
             was, now = (text or _NOTHING_SAID.get(key, "none") for text in moved[key])

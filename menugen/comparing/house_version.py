@@ -122,3 +122,10 @@ class OpenedHouse:
         if event not in self._bars:
             self._bars[event] = BarSetUp(self.house, self.house.events.get(event), self.version.reading)
         return self._bars[event]
+
+    def bar_for(self, event: Event) -> BarSetUp:
+        """Return the bar this house would have set up for an event of another, with bottles of its own."""
+        known_as = f"{event.slug}\0"
+        if known_as not in self._bars:
+            self._bars[known_as] = BarSetUp(self.house, replace(event, bottles={}), self.version.reading)
+        return self._bars[known_as]

@@ -1,14 +1,14 @@
-"""What in one house is what in another, whatever it is called: drinks by what is poured, events, stock.
+"""What in one house is what in another: drinks by the name guests know, events, stock.
 
-A drink keeps its file's name unless what is poured says otherwise: so two files that change places are two drinks that
-got each other's name, and not two drinks rewritten.
+A drink is what has its name, whatever file that lies in and whatever is poured now: guests were told of it under that
+name. One whose name is gone is looked for by what is poured, then by its file. So it is with events.
 """
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from menugen.comparing.differences import SPELLED, Names, amount_of, paired
-from menugen.facts import shelve
+from menugen.facts import shelve, stock_cautions
 from menugen.names import name_key
 from menugen.records import Event, House, Line, Spec, StockLine
 
@@ -52,7 +52,7 @@ def match(
         old_broken: Slugs of specs the older house has and nobody can read: a file of that name is not new.
         new_broken: The same of the newer house: a drink of that name is not gone.
     """
-    stock = _renamed_stock(old.stock, new.stock)
+    stock = _renamed_stock(old, new)
     called = {name_key(before): name_key(after) for before, after in stock.items()}
     names = Names(_things(old.stock, called), _things(new.stock, {}))
     drinks = _drinks(old.specs, new.specs, names, set(old_broken), set(new_broken))
@@ -74,23 +74,62 @@ def _things(stock: Mapping[str, StockLine], called: Mapping[str, str]) -> Callab
     return thing
 
 
-def _renamed_stock(old: Mapping[str, StockLine], new: Mapping[str, StockLine]) -> dict[str, str]:
+def _renamed_stock(old_house: House, new_house: House) -> dict[str, str]:
     """Return name then -> name now of stock lines that are called otherwise.
 
     The line that keeps the old name as an alias is the same; so is one that says much the same under a longer or a
-    shorter name. Another letter case is no other name.
+    shorter name, and one whose label is as it was where every spec asks for it by the new name. Another letter case is
+    no other name.
     """
+    old, new = old_house.stock, new_house.stock
     known = {name_key(name) for name in old}, {name_key(name) for name in new}
     gone = [line for line in old.values() if name_key(line.name) not in known[1]]
     added = [line for line in new.values() if name_key(line.name) not in known[0]]
+    if not gone or not added:
+        return {}
+    places = _places(old_house, gone), _places(new_house, added)
     found: dict[str, str] = {}
     for line in added:
         aliases = {name_key(alias) for alias in line.aliases}
         for before in gone:
-            if before.name not in found and (name_key(before.name) in aliases or _is_same(before, line)):
+            asked_for = places[0][before.name]
+            is_one = (
+                name_key(before.name) in aliases
+                or _is_same(before, line)
+                or (asked_for and asked_for == places[1][line.name] and _same_label(before, line))
+            )
+            if is_one and before.name not in found:
                 found[before.name] = line.name
                 break
     return found
+
+
+def _places(house: House, lines: Iterable[StockLine]) -> dict[str, frozenset[tuple[object, ...]]]:
+    """Return where specs ask for each of some stock lines: in which drink, in what role and how much of it."""
+    asked: dict[str, list[tuple[object, ...]]] = {}
+    for spec in house.specs.values():
+        drink = name_key(spec.name)
+        for line in spec.lines:
+            asked.setdefault(name_key(line.name), []).append((drink, line.role, amount_of(line.measure)))
+        for swap in spec.swaps:
+            asked.setdefault(name_key(swap.line.name), []).append(
+                (drink, "swap", amount_of(swap.line.measure))
+            )
+    return {
+        line.name: frozenset(
+            place for name in (line.name, *line.aliases) for place in asked.get(name_key(name), ())
+        )
+        for line in lines
+    }
+
+
+def _same_label(old: StockLine, new: StockLine) -> bool:
+    labels = [
+        (line.contains, line.may_contain, line.distilled_from, line.fined_with, line.sulphites_mg_per_l,
+         stock_cautions(line), line.abv_percent, line.kind)
+        for line in (old, new)
+    ]  # fmt: skip
+    return labels[0] == labels[1] and old.contains is not None
 
 
 def _is_same(old: StockLine, new: StockLine) -> bool:
@@ -111,29 +150,30 @@ def _drinks(
     old_broken: set[str],
     new_broken: set[str],
 ) -> dict[str, str]:
-    by_name = {name_key(spec.name): spec for spec in old.values()}
-    kept = {
-        slug for slug, spec in new.items() if slug in old and _is_one_drink(old[slug], spec, by_name, names)
-    }
-    gone = {slug: spec for slug, spec in old.items() if slug not in kept and slug not in new_broken}
-    added = {slug: spec for slug, spec in new.items() if slug not in kept and slug not in old_broken}
-    found = {slug: slug for slug in kept}
+    found = {slug: slug for slug, spec in new.items() if slug in old and _same_name(old[slug], spec)}
+    taken = set(found.values())
+    by_name: dict[str, list[str]] = {}
+    for slug, spec in old.items():
+        if slug not in taken:
+            by_name.setdefault(name_key(spec.name), []).append(slug)
+    for slug, spec in new.items():
+        if slug not in found and (namesakes := by_name.get(name_key(spec.name))):
+            found[slug] = namesakes.pop(0)
+    taken = set(found.values())
+    left = {slug for slug in new if slug not in found and slug in old and slug not in taken}
+    found |= {slug: slug for slug in left if likeness(old[slug], new[slug], names) >= ALIKE}
+    taken = set(found.values())
+    gone = {slug: spec for slug, spec in old.items() if slug not in taken and slug not in new_broken}
+    added = {slug: spec for slug, spec in new.items() if slug not in found and slug not in old_broken}
     found |= {after: before for before, after in renamed(gone, added, names).items()}
     taken = set(found.values())
-    # What is left under one name in both, and is like nothing else, was rewritten.
-    found |= {slug: slug for slug in new if slug not in found and slug in old and slug not in taken}
+    # What is left in one file, and is like nothing else, was rewritten.
+    found |= {slug: slug for slug in left if slug not in found and slug not in taken}
     return found
 
 
-def _is_one_drink(old: Spec, new: Spec, by_name: Mapping[str, Spec], names: Names) -> bool:
-    """Return whether what a file holds is the drink it held; not so where another one was more like it, in name too."""
-    if old is new or old == new:
-        return True
-    alike = likeness(old, new, names)
-    namesake = by_name.get(name_key(new.name))
-    if namesake is not None and namesake.slug != old.slug and likeness(namesake, new, names) > alike:
-        return False
-    return alike >= ALIKE
+def _same_name(old: Spec, new: Spec) -> bool:
+    return old is new or name_key(old.name) == name_key(new.name)
 
 
 def renamed(gone: Mapping[str, Spec], added: Mapping[str, Spec], names: Names = SPELLED) -> dict[str, str]:
@@ -214,11 +254,12 @@ def _share(old: Line, new: Line) -> float:
 
 
 def _events(old: Mapping[str, Event], new: Mapping[str, Event], drinks: Mapping[str, str]) -> dict[str, str]:
-    """Return slug now -> slug then of events: of one file, else of one name, else of much one menu."""
-    found = {slug: slug for slug in new if slug in old}
-    gone = {slug: event for slug, event in old.items() if slug not in new}
+    """Return slug now -> slug then of events: of one name and day, else of one file, of one name, of much one menu."""
+    found = {slug: slug for slug, event in new.items() if slug in old and _same_night(old[slug], event)}
+    gone = {slug: event for slug, event in old.items() if slug not in found}
     tests: Iterable[Callable[[Event, Event], bool]] = (
-        lambda before, after: name_key(before.name) == name_key(after.name) and before.date == after.date,
+        _same_night,
+        lambda before, after: before.slug == after.slug,
         lambda before, after: name_key(before.name) == name_key(after.name),
         lambda before, after: before.date == after.date and _same_menu(before, after, drinks, _MOSTLY),
         lambda before, after: before.venue == after.venue and _same_menu(before, after, drinks, _NEARLY),
@@ -232,6 +273,10 @@ def _events(old: Mapping[str, Event], new: Mapping[str, Event], drinks: Mapping[
                 found[slug] = match
                 del gone[match]
     return found
+
+
+def _same_night(old: Event, new: Event) -> bool:
+    return old is new or (old.date == new.date and name_key(old.name) == name_key(new.name))
 
 
 def _same_menu(old: Event, new: Event, drinks: Mapping[str, str], share: float) -> bool:

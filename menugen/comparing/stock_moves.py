@@ -26,11 +26,15 @@ class Phrase(NamedTuple):
             "label" or "read".
         text: "40 -> 43 % vol".
         substances: Ids of what it says of allergens, or of cautions.
+        said: What the label said and says no longer, in its own words: "contains almonds".
+        says: What it says now.
     """
 
     about: str
     text: str
     substances: frozenset[str] = frozenset()
+    said: str = ""
+    says: str = ""
 
 
 def label_was_read_again(old: StockLine, new: StockLine) -> bool:
@@ -66,7 +70,8 @@ def _reading(old: StockLine, new: StockLine) -> Iterator[Phrase]:
 def _contains(old: StockLine, new: StockLine) -> Iterator[Phrase]:
     if old.contains is not None and new.contains is None:
         # Then nobody knows what it contains: that is no loss of a substance.
-        yield Phrase("label", "what it contains is no longer said", substances(old.contains))
+        said = f"contains {', '.join(old.contains) or 'none'}"
+        yield Phrase("label", "what it contains is no longer said", substances(old.contains), said)
     else:
         yield from _gains_and_losses("contains", old.contains or (), new.contains or ())
 
@@ -76,7 +81,9 @@ def _fined_with(old: StockLine, new: StockLine) -> Iterator[Phrase]:
         for word in one.fined_with:
             # Isinglass and fish gelatine are both fish, and a law may exempt the one alone: the word itself is told.
             if word not in other.fined_with:
-                yield Phrase("label", f"fined with {sign} {word}", substances([word]))
+                label = f"fined with {word}"
+                said, says = ("", label) if sign == "+" else (label, "")
+                yield Phrase("label", f"fined with {sign} {word}", substances([word]), said, says)
 
 
 def _sulphites(old: StockLine, new: StockLine) -> Iterator[Phrase]:
@@ -149,10 +156,22 @@ def substances(words: Iterable[str]) -> frozenset[str]:
 def _gains_and_losses(what: str, before: Iterable[str], after: Iterable[str]) -> Iterator[Phrase]:
     """Yield "contains + almond", "contains - milk"; the same substance in other words is no change."""
     # A caution is no word of a label: "raw egg" is not egg.
-    old, new = (frozenset(words) if what == "caution" else substances(words) for words in (before, after))
-    for sign, moved in (("+", new - old), ("-", old - new)):
+    read = _by_themselves if what == "caution" else _by_substance
+    old, new = read(before), read(after)
+    for sign, moved, words in (("+", new.keys() - old.keys(), new), ("-", old.keys() - new.keys(), old)):
         for one in sorted(moved):
-            yield Phrase("label", f"{what} {sign} {one.replace('_', ' ')}", frozenset({one}))
+            label = f"{what} {words[one]}"
+            said, says = ("", label) if sign == "+" else (label, "")
+            yield Phrase("label", f"{what} {sign} {one.replace('_', ' ')}", frozenset({one}), said, says)
+
+
+def _by_themselves(words: Iterable[str]) -> dict[str, str]:
+    return {word: word for word in words}
+
+
+def _by_substance(words: Iterable[str]) -> dict[str, str]:
+    """Return the first of these words that names each substance."""
+    return {one: word for word in reversed(list(words)) for one in substances([word])}
 
 
 def _figures(before: float | None, after: float | None, unit: str) -> str:

@@ -146,6 +146,11 @@ class SwapFacts:
     swap: Swap
     serve: Serve
 
+    @property
+    def text(self) -> str:
+        """It in words: "aquafaba instead of egg white"."""
+        return f"{self.swap.line.name} instead of {self.swap.replaces}"
+
 
 @dataclass(frozen=True, slots=True)
 class CombinedFacts:

@@ -25,7 +25,7 @@ from menugen.menu.guest import (
 from menugen.menu.language import PageLanguage, english
 from menugen.menu.missing import missing_translations, missing_words
 from menugen.menu.notices import kitchen_lines
-from menugen.menu.own_words import OwnWords
+from menugen.menu.own_words import OwnWords, translation, written_in
 from menugen.menu.price_words import is_at_home
 from menugen.menu.strength import strength_words
 from menugen.menu.units import shared_units_words
@@ -93,5 +93,7 @@ __all__ = [
     "primary",
     "shared_units_words",
     "strength_words",
+    "translation",
     "words_of",
+    "written_in",
 ]

@@ -144,8 +144,8 @@ def _who(change: Change) -> str:
         told.append(f"({was} before)")
     if change.swap:
         told.append(f"with {change.swap}")
-    if change.where:
-        told.append(f"in {', '.join(change.where)}")
+    if change.languages:
+        told.append(f"in {', '.join(change.languages)}")
     return " ".join(told)
 
 
@@ -167,9 +167,9 @@ def _new_drink(drink: ShownDrink) -> str:
     told += [
         f"{said} {', '.join(words)}"
         for said in reversed(LEVELS[1:])
-        if (words := [mark.word for mark in drink.made.marks.values() if mark.level == said])
+        if (words := [mark.word for mark in drink.declared.made.substances.values() if mark.level == said])
     ]
-    told += drink.made.cautions
+    told += drink.declared.made.cautions
     return "; ".join(told) if len(told) > 1 else f"{drink.name}; labels name no allergen in it"
 
 
@@ -231,12 +231,12 @@ def _change_json(change: Change) -> dict[str, Any]:
         "after": after,
         "gained": change.gained,
         "swap": change.swap or None,
-        "languages": list(change.where),
+        "languages": list(change.languages),
     }
 
 
 def _new_json(drink: ShownDrink) -> dict[str, Any]:
-    marks = drink.made.marks.items()
+    marks = drink.declared.made.substances.items()
     levels = {
         said: [substance for substance, mark in marks if mark.level == said] for said in reversed(LEVELS[1:])
     }
@@ -244,5 +244,5 @@ def _new_json(drink: ShownDrink) -> dict[str, Any]:
         "drink": drink.id,
         "name": drink.name,
         **{said.replace(" ", "_"): substances for said, substances in levels.items()},
-        "cautions": list(drink.made.cautions),
+        "cautions": list(drink.declared.made.cautions),
     }

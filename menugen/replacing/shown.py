@@ -10,7 +10,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from menugen.comparing import CONTAINS, DISTILLED_FROM, MAY_CONTAIN, level
+from menugen.comparing import (
+    CONTAINS,
+    DISTILLED_FROM,
+    MAY_CONTAIN,
+    DeclaredAs,
+    DeclaredDrink,
+    DeclaredWay,
+    SwapKey,
+    level,
+)
 from menugen.writing.machine import FORM
 
 _LEVELS = {"contains": CONTAINS, "may_contain": MAY_CONTAIN}
@@ -33,57 +42,28 @@ class UnreadableMenu(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
-    """One substance that a drink is declared with.
-
-    Attributes:
-        word: What the menu says.
-        entry: The group of the law's list it is shown under, which the filter goes by; empty for what no law lists,
-            which is known by its word alone.
-        level: How the menu speaks of it.
-    """
-
-    word: str
-    entry: str
-    level: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShownWay:
-    """One way to make a drink: as written, or with a swap.
-
-    Attributes:
-        text: The swap, as guests read it; empty for the drink as written.
-        marks: By substance.
-        cautions: By what they are about -> their text.
-    """
-
-    text: str
-    marks: Mapping[str, Mark]
-    cautions: Mapping[str, str]
-
-
-@dataclass(frozen=True, slots=True)
 class ShownDrink:
     """A drink as guests were shown it.
 
     Attributes:
-        id: Its page's name.
-        name: As guests read it.
+        declared: What the menu declares of it; its swaps by what is the same in every language.
         sold_out: Whether it was off.
-        made: As written.
-        swaps: By what is the same in every language.
-        combined: Several swaps at once, as far as the menu has them.
         alcohol_free: Whether it is called so; None at an event that pours no alcohol, where nothing is said of it.
     """
 
-    id: str
-    name: str
+    declared: DeclaredDrink
     sold_out: bool
-    made: ShownWay
-    swaps: Mapping[str, ShownWay]
-    combined: Mapping[str, ShownWay]
     alcohol_free: bool | None
+
+    @property
+    def id(self) -> str:
+        """Its page's name."""
+        return self.declared.id
+
+    @property
+    def name(self) -> str:
+        """As guests read it."""
+        return self.declared.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,36 +142,39 @@ class _Reader:
         )
 
     def _drink(self, form: Mapping[str, Any]) -> ShownDrink:
+        combined = _dicts(form, "combined_swaps") if "combined_swaps" in form else []
         return ShownDrink(
-            id=_text(form, "id"),
-            name=_text(form, "name"),
+            DeclaredDrink(
+                _text(form, "id"),
+                _text(form, "name"),
+                self._way(form),
+                self._ways(_dicts(form, "swaps")),
+                self._ways(combined),
+            ),
             sold_out=form.get("sold_out") is True,
-            made=self._way(form),
-            swaps=self._ways(_dicts(form, "swaps")),
-            combined=self._ways(_dicts(form, "combined_swaps") if "combined_swaps" in form else []),
             alcohol_free=form["alcohol_free"] is True if "alcohol_free" in form else None,
         )
 
-    def _ways(self, forms: Sequence[Mapping[str, Any]]) -> dict[str, ShownWay]:
+    def _ways(self, forms: Sequence[Mapping[str, Any]]) -> dict[SwapKey, DeclaredWay]:
         """Return ways to make a drink by their ids; by their texts where there are none."""
         ways = [(form, self._way(form)) for form in forms]
         return {("" if self.by_words else str(form.get("id", ""))) or way.text: way for form, way in ways}
 
-    def _way(self, form: Mapping[str, Any]) -> ShownWay:
-        marks: dict[str, Mark] = {}
+    def _way(self, form: Mapping[str, Any]) -> DeclaredWay:
+        found: dict[str, DeclaredAs] = {}
 
-        def add(substance: str, word: str, entry: str, said: str) -> None:
-            if substance not in marks or level(marks[substance].level) < level(said):
-                marks[substance] = Mark(word, entry, said)
+        def add(substance: str, one: DeclaredAs) -> None:
+            if substance not in found or level(found[substance].level) < level(one.level):
+                found[substance] = one
 
         since = {key: said for key, said in _LEVELS_SINCE.items() if key in form}
         for key, said in (_LEVELS | since).items():
             for mark in _dicts(form, key):
                 for substance, word in self._named(mark):
-                    add(substance, word, _text(mark, "id"), said)
+                    add(substance, DeclaredAs(said, word, _text(mark, "id")))
         for key, said in _AS_SAID.items():
             for word in _words(_text(form, key) if key in form else ""):
-                add(word.casefold(), word, "", said)
+                add(word.casefold(), DeclaredAs(said, word))
         # A swap has cautions only where the form gives it any.
         has_cautions = "cautions" in form or "swaps" in form
         cautions = _texts(form, "cautions") if has_cautions else ()
@@ -199,7 +182,7 @@ class _Reader:
         if len(about) != len(cautions):
             raise UnreadableMenu('is damaged: "caution_ids" does not fit "cautions"')
         text = _text(form, "text") if "text" in form else ""
-        return ShownWay(text, marks, dict(zip(about, cautions, strict=True)))
+        return DeclaredWay(found, dict(zip(about, cautions, strict=True)), text)
 
     def _named(self, mark: Mapping[str, Any]) -> Sequence[tuple[str, str]]:
         """Return (substance, word) of each thing an allergen of the form names."""

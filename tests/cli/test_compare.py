@@ -169,7 +169,9 @@ def test_json_tells_the_same(nutty):
     assert (allergen["before"], allergen["after"], allergen["gained"]) == (None, "contains", True)
     assert allergen["causes"] == ["garden gin: contains + almond"]
     assert {move["fact"] for move in drink["moves"]} >= {"measure", "strength", "units", "cost"}
-    assert told["stock"] == [{"name": "garden gin", "what": ["contains + almond"], "drinks": ["Marsh Sour"]}]
+    assert told["stock"] == [
+        {"name": "garden gin", "what": ["contains + almond"], "drinks": ["Marsh Sour"], "would_be_in": []}
+    ]
     assert told["old"]["revision"] == git(nutty.house, "rev-parse", "HEAD")
     assert told["new"]["revision"] is None
 

@@ -53,6 +53,7 @@ def figures(cause: str, *facts: str, slug: str = "marsh-sour") -> tuple[str, ...
     return tuple(f"{slug}: {fact} <{cause}" for fact in facts)
 
 
+A_CLEAN_WINE = "white wine: contains - sulphites; white wine: sulphites 100 mg/l -> not said"
 ALL = ("strength", "volume", "units", "sugar", "acid", "cost")
 NO_UNITS = ("strength", "volume", "sugar", "acid", "cost")
 
@@ -85,7 +86,7 @@ STEPS = (
             "contains: none\n  may contain: [hazelnut]\n  checked: 2026-11-09",
         ),
         (
-            "marsh-sour: hazelnut not -> may <garden gin: label read again 2026-11-09",
+            "marsh-sour: hazelnut not -> may <garden gin: may contain + hazelnut",
             "stock garden gin: label read again 2026-11-09; may contain + hazelnut (1)",
         ),
         sour=True,
@@ -156,7 +157,7 @@ STEPS = (
             "contains: none\n  checked: 2026-11-14",
         ),
         (
-            "long-walk: sulphites contains -> not <white wine: label read again 2026-11-14",
+            "long-walk: sulphites contains -> not <" + A_CLEAN_WINE,
             "stock white wine: label read again 2026-11-14; contains - sulphites; sulphites 100 mg/l -> not said (1)",
         ),
     ),
@@ -218,7 +219,7 @@ STEPS = (
     Step(
         "Shared shakers",
         edit(EVENT, "menu:", "equipment: [shared shakers]\nmenu:"),
-        ("small-supper: shared now: shared shakers",),
+        ("small-supper: shared  -> shared shakers",),
     ),
     Step("A comment", edit(STOCK, "garden gin:", "# The house gin.\ngarden gin:")),
     Step("Order of the stock", reorder),

@@ -90,6 +90,17 @@ def test_what_guests_were_told_under_a_name_is_held_against_what_has_that_name_n
     assert one.difference.came == one.difference.gone == ()
 
 
+def test_what_had_the_name_speaks_for_it_and_not_what_had_the_page(tmp_path):
+    old = menu(drink("Fog", ["milk"], id="a"), drink("Gale", ["egg"], id="b"))
+    one = held(tmp_path, old, menu(drink("Gale", ["egg"], id="a"), drink("Fog", ["milk"], id="b")))
+    assert not one.alarming
+
+
+def test_two_drinks_of_one_name_on_a_menu_are_both_held_against(tmp_path):
+    old = menu(drink("Fog", ["milk"], id="a"), drink("Fog", [], id="b"))
+    assert changes(held(tmp_path, old, menu(drink("Fog", [], id="c")))) == [("Fog", "milk", YES, NOT)]
+
+
 def test_a_drink_keeps_its_past_through_another_name_and_through_another_file(tmp_path):
     old = menu(drink("Fog", ["milk"], id="a"), drink("Gale", ["egg"], id="b"))
     new = menu(drink("Mist", ["milk", "soya"], id="a"), drink("GALE ".strip(), ["fish"], id="c"))
@@ -189,9 +200,9 @@ def test_every_language_is_read_and_a_change_in_one_alone_says_which(tmp_path):
         tmp_path, [en, fr], [menu(drink("Sour", id="sour")), menu(drink("Aigre", id="sour"), language="fr")]
     )
     assert changes(both) == [("Sour", "milk", YES, NOT)]
-    assert both.difference.changes[0].where == ()
+    assert both.difference.changes[0].languages == ()
     one = again(tmp_path, [en, menu(drink("Aigre", id="sour"), language="fr")])
-    assert [change.where for change in one.difference.changes] == [("fr",)]
+    assert [change.languages for change in one.difference.changes] == [("fr",)]
     assert "in fr" in report_text([one], bold=False)
 
 
@@ -443,7 +454,9 @@ def test_a_long_menu_is_gone_through_once():
 
         made = json.loads(content(menu(*(drink(f"Drink {each}") for each in range(number)))))
         shown = read_menu(content(made))
-        named = replace(shown, drinks=tuple(replace(one, name=Name(one.name)) for one in shown.drinks))
+        declared = [replace(one.declared, name=Name(one.name)) for one in shown.drinks]
+        drinks = tuple(replace(one, declared=said) for one, said in zip(shown.drinks, declared, strict=True))
+        named = replace(shown, drinks=drinks)
         compare_menus([(named, named)])
         return count
 

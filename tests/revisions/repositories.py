@@ -90,6 +90,9 @@ def told(comparison: Comparison) -> list[str]:
     lines += [f"gone {one.subject.old_name}" for one in comparison.of("drink", "gone")]
     levels = {"": "not", "distilled from": "distilled", "may contain": "may", "contains": "contains"}
     bottles: dict[str, int] = {}
+    lines += [
+        f"not on cards {one.subject.id} @{one.where[0]}" for one in comparison.of("drink", "not on cards")
+    ]
     for drink, changes in comparison.drinks.items():
         lines += [f"renamed {drink.old_id} {drink.id}" for one in changes if one.kind == "file"]
         for one in changes:
@@ -99,13 +102,15 @@ def told(comparison: Comparison) -> list[str]:
             if one.kind == "bottle":
                 bottle = f"bottle {one.fact}: {one.before} -> {one.after}"
                 bottles[bottle] = bottles.get(bottle, 0) + 1
-            elif one.kind not in ("allergen", "file"):
+            elif one.kind in ("listing", "unread"):
+                lines.append(_line(one, f"{one.kind} {one.word}"))
+            elif one.kind not in ("allergen", "file", "not on cards"):
                 values = "" if one.called in _FIGURES else f" {one.before} -> {one.after}"
                 lines.append(_line(one, f"{one.called}{values}"))
     lines += [f"{bottle} ({count})" for bottle, count in sorted(bottles.items())]
     for subject, changes in by_subject(comparison.of("stock", "says")).items():
         what = "; ".join(one.after for one in changes)
-        lines.append(f"stock {subject.name}: {what} ({len(changes[0].where)})")
+        lines.append(f"stock {subject.name}: {what} ({len(changes[0].where + changes[0].would)})")
     lines += [f"stock {one.before} = {one.after}" for one in comparison.of("stock", "name")]
     lines += [f"stock + {one.subject.name}" for one in comparison.of("stock", "added")]
     lines += [f"stock - {one.subject.old_name}" for one in comparison.of("stock", "gone")]
@@ -113,11 +118,16 @@ def told(comparison: Comparison) -> list[str]:
     lines += [f"event + {one.subject.name}" for one in comparison.of("event", "added")]
     lines += [f"event - {one.subject.old_name}" for one in comparison.of("event", "gone")]
     lines += [f"{one.subject.id}: {one.after}" for one in comparison.of("event", "says")]
+    lines += [
+        f"{one.subject.id}: shared {one.before} -> {one.after}" for one in comparison.of("event", "kitchen")
+    ]
     return lines + [f"note {note}" for note in comparison.notes]
 
 
 def _line(one: Change, what: str) -> str:
     with_swap = f" [{one.swap}]" if one.swap else ""
+    what += " (on no menu)" if one.unlisted else ""
+    what += f" in {','.join(one.languages)}" if one.languages else ""
     at = f" @{','.join(one.where)}" if one.where else ""
     why = f" <{'; '.join(cause.text for cause in one.causes)}" if one.causes else ""
     return f"{one.subject.id}{with_swap}: {what}{at}{why}"
