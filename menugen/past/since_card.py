@@ -27,22 +27,8 @@ from menugen.comparing import (
 )
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.menu import (
-    ALSO,
-    ASK_FIRST,
-    CARD_UNSURE,
-    DECLARED_NO_MORE,
-    EACH_MAY_NOW_CONTAIN,
-    EACH_NOW_CONTAINS,
-    LISTED,
-    MAY_NOW_CONTAIN,
-    NOT_COMPARED,
-    NOT_ON_CARD,
-    NOW_CONTAINS,
-    NOW_DISTILLED_FROM,
-    NOW_ONLY_DISTILLED_FROM,
-    NOW_ONLY_MAY,
+    CARD_PHRASES,
     ROW,
-    SWAP_GONE,
     WORDS,
     CardChange,
     GuestDrink,
@@ -58,7 +44,7 @@ from menugen.past.printed_card import PrintedCard
 
 
 class _Kind(IntEnum):
-    """What can be so of a way to make a drink; the gravest first."""
+    """What can be so of a way to make a drink; the gravest first. All but a caution are called as their phrase is."""
 
     NOW_CONTAINS = 0
     NEW = 1
@@ -71,20 +57,6 @@ class _Kind(IntEnum):
     ONLY_DISTILLED_FROM = 8
     NO_MORE = 9
 
-
-_PHRASES = {
-    _Kind.NOW_CONTAINS: NOW_CONTAINS,
-    _Kind.MAY_NOW_CONTAIN: MAY_NOW_CONTAIN,
-    _Kind.NOW_DISTILLED_FROM: NOW_DISTILLED_FROM,
-    _Kind.NEW: NOT_ON_CARD,
-    _Kind.UNKNOWN: NOT_COMPARED,
-    _Kind.SWAP_GONE: SWAP_GONE,
-    _Kind.ONLY_MAY: NOW_ONLY_MAY,
-    _Kind.ONLY_DISTILLED_FROM: NOW_ONLY_DISTILLED_FROM,
-    _Kind.NO_MORE: DECLARED_NO_MORE,
-}
-_OF_EACH = {_Kind.NOW_CONTAINS: EACH_NOW_CONTAINS, _Kind.MAY_NOW_CONTAIN: EACH_MAY_NOW_CONTAIN}
-"""What is said of one way to make a drink, and otherwise of several."""
 
 _GAINED = {
     CONTAINS: _Kind.NOW_CONTAINS,
@@ -132,8 +104,8 @@ def since_card(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWord
     gained = [(way, tuple(fact for fact in told if fact.kind not in _LOST.values())) for way, told in ways]
     lost = [(way, tuple(fact for fact in told if fact.kind in _LOST.values())) for way, told in ways]
     advice = list(_newly_shared(card, now, own))
-    advice += [own.page.say(ASK_FIRST)] if any(told for _, told in lost) else []
-    advice += [own.page.say(CARD_UNSURE)] if card.reasons else []
+    advice += [own.page.say(CARD_PHRASES["ask_first"])] if any(told for _, told in lost) else []
+    advice += [own.page.say(CARD_PHRASES["unsure"])] if card.reasons else []
     if not advice and not any(told for _, told in gained):
         return None
     return SinceCard(
@@ -251,7 +223,7 @@ def _together(ways: Iterable[tuple[_Way, _Told]], page: PageLanguage) -> tuple[C
     return tuple(
         CardChange(
             made=_row(same, page),
-            told=page.say(ALSO).join(
+            told=page.say(CARD_PHRASES["also"]).join(
                 part for fact in told for part in _sentence(fact, page, several=len(same) > 1)
             ),
         )
@@ -275,13 +247,14 @@ def _sentence(fact: _Fact, page: PageLanguage, *, several: bool) -> Iterator[str
     if fact.kind is _Kind.CAUTION:
         yield from (page.say(one.word) for one in fact.named)
         return
-    phrase = (several and _OF_EACH.get(fact.kind)) or _PHRASES[fact.kind]
-    yield page.filled(phrase, words=_words(fact.named, page))
+    phrase = fact.kind.name.lower()
+    each = several and CARD_PHRASES.get(f"each_{phrase}")
+    yield page.filled(each or CARD_PHRASES[phrase], words=_words(fact.named, page))
     if fact.kind is _Kind.NEW:
         for said in reversed(LEVELS[1:]):
             if named := [one for one in fact.named if one.level == said]:
                 label = WORDS[f"listed_{said.replace(' ', '_')}"]
-                yield page.filled(LISTED, label=page.say(label), words=_words(named, page))
+                yield page.filled(CARD_PHRASES["listed"], label=page.say(label), words=_words(named, page))
 
 
 def _words(named: Iterable[_Named], page: PageLanguage) -> str:
