@@ -32,6 +32,7 @@ from menugen.revisions import (
     commits,
     find_commit,
     find_repository,
+    followed,
     is_shallow,
 )
 
@@ -137,6 +138,8 @@ def history_of(
     listed = list(commits(repository.top, "--first-parent", f"-{MOST_COMMITS}", newest.revision))
     if len(listed) == MOST_COMMITS:
         notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
+    listed, lost = followed(repository, listed)
+    notes += lost
     working_files = DiskFiles(house) if until is None else None
     walk = DrinkWalk(repository, event)
     states = list(walk.states(listed, slug, working_files))

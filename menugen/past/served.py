@@ -17,6 +17,7 @@ from menugen.revisions import (
     committed_part,
     find_commit,
     find_repository,
+    followed,
     is_shallow,
     of_branches,
 )
@@ -77,6 +78,8 @@ def served(house: Path, when: str, event: str | None = None) -> ServedEvents:
         notes.append("this clone holds only the newest commits: older menus are not told")
     if len(mainline) == MOST_COMMITS:
         notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
+    mainline, lost = followed(repository, mainline)
+    notes += lost
     groups = _meant(_groups(states, mainline, word), event)
     merges = brought_by(repository, newest, mainline) if groups else {}
     brought = {commit: merges[commit.revision] for commit in of_branches(repository, newest, merges)}
