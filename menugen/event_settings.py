@@ -12,9 +12,9 @@ from babel.numbers import get_currency_precision, list_currencies
 
 from menugen.menu import catalogue_languages, is_at_home, primary
 from menugen.problems import Place, Problem, Sources, Span, error, near, warning
+from menugen.reading import THEMES_FOLDER
 from menugen.records import Event, House, Spec
 from menugen.regions import UnknownRegion, load_region
-from menugen.revisions import THEMES_FOLDER
 from menugen.writing.notes import site_links
 from menugen.writing.qr import AddressError, shorter_address_hint
 from menugen.writing.theme import contrast_findings, load_theme, theme_names

@@ -10,7 +10,7 @@ from menugen.facts import EventFacts
 from menugen.house_photos import PhotoChanged
 from menugen.private_texts import where_written
 from menugen.problems import Place, Problem, Sources, Span, error
-from menugen.revisions import THEMES_FOLDER
+from menugen.reading import THEMES_FOLDER
 from menugen.writing.page_check import PageFault
 from menugen.writing.private import Found
 

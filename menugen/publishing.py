@@ -30,9 +30,9 @@ from menugen.past.printed_card import PrintedCard, PrintedCards
 from menugen.past.since_card import since_card
 from menugen.private_texts import private_path, private_texts, without_private_texts
 from menugen.problems import Problem, Severity, warning
-from menugen.reading import HouseFiles, HouseReading, read_house
+from menugen.reading import THEMES_FOLDER, HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
-from menugen.revisions import NO_STAMP, THEMES_FOLDER, Stamp, stamp_of
+from menugen.revisions import NO_STAMP, Stamp, stamp_of
 from menugen.shipped import shipped_folder
 from menugen.writing.checked_output import CheckedOutput, CheckingOutput, Excerpt, Packed, ReadOnlyCache
 from menugen.writing.file_cache import FileCache

@@ -14,7 +14,7 @@ from menugen.facts import EventFacts
 from menugen.house_photos import FOLDER
 from menugen.problems import Problem
 from menugen.publishing import CheckedHouse, Progress, Unfit, no_progress, write_event
-from menugen.reading import DiskFiles, outside_folders, read_house
+from menugen.reading import THEMES_FOLDER, DiskFiles, outside_folders, read_house
 from menugen.replacing import (
     GoneFolder,
     KnownEvent,
@@ -24,7 +24,6 @@ from menugen.replacing import (
     is_same_house,
     menus_among,
 )
-from menugen.revisions import THEMES_FOLDER
 from menugen.writing.output import Output
 
 if TYPE_CHECKING:

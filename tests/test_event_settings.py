@@ -85,7 +85,7 @@ def test_an_address_is_called_long_only_where_its_path_could_lose_enough(address
     ("address", "code", "severity"),
     [
         ("", "address-missing", Severity.WARNING),
-        ("address: https://menu..example/", "address-unusable", Severity.ERROR),
+        (f"address: https://menu.example/{'ä' * 90}/", "address-unusable", Severity.ERROR),
     ],
 )
 def test_an_address_that_no_code_can_carry_is_told(address, code, severity):

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from menugen.names import slug_of
-from menugen.reading import DiskFiles, HouseFiles, HouseReading
+from menugen.reading import DiskFiles, HouseFolders, HouseReading
 
 _EVENT_ENDINGS = (".yaml", ".yml")
 
@@ -111,7 +111,7 @@ def find_house(spec: str, house: str | None) -> Target:
     raise NotFound("there is no house.yaml above the spec or this folder: name the house with --house")
 
 
-def files_of(target: Target, revision: str | None) -> HouseFiles:
+def files_of(target: Target, revision: str | None) -> HouseFolders:
     """Return the files of a house: as they lie, or as git has them at a revision.
 
     Raises:

@@ -34,10 +34,6 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _schema(kind: str) -> _Schema:
-    if kind == "theme":
-        from menugen.reading import theme_schema
-
-        return theme_schema()
     schema = json_schemas()[kind]
     named: _Schema = schema["additionalProperties"]
     return named if kind == "stock" else schema

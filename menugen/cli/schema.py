@@ -6,7 +6,7 @@ from pathlib import Path
 
 from menugen.cli.terminal import fail
 from menugen.problems import visible
-from menugen.reading import json_schemas, theme_schema
+from menugen.reading import json_schemas
 from menugen.writing.one_file import put_file
 from menugen.writing.output_folder import PublishFault
 
@@ -14,8 +14,7 @@ from menugen.writing.output_folder import PublishFault
 def run(args: argparse.Namespace) -> int:
     """Print one schema, or write all."""
     schemas = {
-        kind: json.dumps(schema, indent=2, ensure_ascii=False)
-        for kind, schema in (json_schemas() | {"theme": theme_schema()}).items()
+        kind: json.dumps(schema, indent=2, ensure_ascii=False) for kind, schema in json_schemas().items()
     }
     if args.kind:
         print(schemas[args.kind])

@@ -87,7 +87,9 @@ def _found_at(typed: str, revision: str | None) -> Iterator[_Found]:
             none = False
             yield _Found(house, tidy_result(files, file, kind), _shown(house / file, path))
     if none:
-        raise NotFound(f"{typed} is none of the house's files: house.yaml, specs, stock and events are")
+        raise NotFound(
+            f"{typed} is none of the house's files: house.yaml, specs, stock, events and looks are"
+        )
 
 
 def _found_in_library(path: Path, typed: str, revision: str | None) -> Iterator[_Found]:

@@ -473,8 +473,16 @@ def _combinations(replaced: Sequence[int]) -> Iterator[tuple[int, ...]]:
 
 
 def _in_place_of(replaced: Line, line: Line) -> Line:
-    """Return a swap's line as it stands in the drink: in the replaced line's role, with its measure if it has none."""
-    return replace(line, role=replaced.role, measure=line.measure if line.measure.text else replaced.measure)
+    """Return a swap's line as it stands in the drink: with the measure of the line it replaces if it has none.
+
+    A rim or a garnish adds no volume: in place of what is drunk it is counted whole, or strength would be understated.
+    """
+    is_counted = line.role in _ON_THE_GLASS and replaced.role not in _ON_THE_GLASS
+    return replace(
+        line,
+        role=replaced.role if is_counted else line.role,
+        measure=line.measure if line.measure.text else replaced.measure,
+    )
 
 
 def _swapped_line(spec: Spec, swap: Swap) -> int | None:

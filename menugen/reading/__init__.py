@@ -5,13 +5,24 @@ Knows nothing of: what a drink works out to, whether a name in a spec is in stoc
 """
 
 from menugen.reading.event_file import Inherited, read_event
-from menugen.reading.files import LARGEST_BYTES, BrokenLink, DiskFiles, HouseFiles, NotOnThisMachine, joined
+from menugen.reading.files import (
+    LARGEST_BYTES,
+    THEMES_FOLDER,
+    BrokenLink,
+    DiskFiles,
+    HouseFiles,
+    HouseFolders,
+    NotOnThisMachine,
+    joined,
+    look_files,
+)
 from menugen.reading.front_matter import divide
 from menugen.reading.house import HouseReading, is_wanted, outside_folders, read_house, what_is_read
 from menugen.reading.house_file import HOUSE_FILE, read_settings
 from menugen.reading.keys import (
     EVENT,
     HOUSE,
+    LOOK,
     SPEC,
     STOCK,
     KeyDifference,
@@ -24,38 +35,24 @@ from menugen.reading.keys import (
 from menugen.reading.places import Sources
 from menugen.reading.spec_file import read_spec
 from menugen.reading.text import decode
-from menugen.reading.theme_file import (
-    BAND_COLOURS,
-    COLOURS,
-    SCHEMES,
-    SPACE,
-    TYPE,
-    ThemeFile,
-    Token,
-    Tokens,
-    quoted,
-    read_theme,
-    theme_schema,
-)
+from menugen.reading.theme_file import read_theme
 from menugen.reading.yaml_nodes import Node, YamlReading, read_nodes
 from menugen.reading.yaml_text import Data, plain, read_mapping
 
 __all__ = [
-    "BAND_COLOURS",
-    "COLOURS",
     "EVENT",
     "HOUSE",
     "HOUSE_FILE",
     "LARGEST_BYTES",
-    "SCHEMES",
-    "SPACE",
+    "LOOK",
     "SPEC",
     "STOCK",
-    "TYPE",
+    "THEMES_FOLDER",
     "BrokenLink",
     "Data",
     "DiskFiles",
     "HouseFiles",
+    "HouseFolders",
     "HouseReading",
     "Inherited",
     "KeyDifference",
@@ -63,9 +60,6 @@ __all__ = [
     "NotOnThisMachine",
     "Sources",
     "Table",
-    "ThemeFile",
-    "Token",
-    "Tokens",
     "YamlReading",
     "decode",
     "differences",
@@ -74,9 +68,9 @@ __all__ = [
     "is_wanted",
     "joined",
     "json_schemas",
+    "look_files",
     "outside_folders",
     "plain",
-    "quoted",
     "read_event",
     "read_house",
     "read_mapping",
@@ -85,6 +79,5 @@ __all__ = [
     "read_spec",
     "read_theme",
     "stated",
-    "theme_schema",
     "what_is_read",
 ]

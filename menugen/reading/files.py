@@ -4,6 +4,7 @@ import errno
 import os
 import posixpath
 import stat
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Protocol
 
@@ -62,6 +63,30 @@ class HouseFiles(Protocol):
         ...
 
 
+class HouseFolders(HouseFiles, Protocol):
+    """The files of a whole house, its folders with them."""
+
+    def folders(self, folder: str) -> tuple[str, ...]:
+        """Return the names of the folders directly in a folder, sorted, without links; none where there are none."""
+        ...
+
+    def links(self, folder: str) -> tuple[str, ...]:
+        """Return the names directly in a folder that are links, whatever they lead to."""
+        ...
+
+
+THEMES_FOLDER = "themes"
+"""Where a house keeps looks of its own."""
+
+
+def look_files(files: HouseFolders) -> Iterator[str]:
+    """Yield the theme.yaml of each look of a house's own. A look is a stranger's: no link in it is followed."""
+    for name in files.folders(THEMES_FOLDER):
+        home = f"{THEMES_FOLDER}/{name}"
+        if "theme.yaml" in files.names(home) and "theme.yaml" not in files.links(home):
+            yield f"{home}/theme.yaml"
+
+
 class DiskFiles:
     """The files of a house on disk. Links are followed; they are the operator's own."""
 
@@ -82,6 +107,21 @@ class DiskFiles:
             if isinstance(fault, FileNotFoundError):
                 return ()
             raise
+
+    def folders(self, folder: str) -> tuple[str, ...]:
+        """Return the names of the folders directly in a folder, sorted, without links; none where there are none."""
+        return self._entries(folder, lambda entry: entry.is_dir(follow_symlinks=False))
+
+    def links(self, folder: str) -> tuple[str, ...]:
+        """Return the names directly in a folder that are links, whatever they lead to."""
+        return self._entries(folder, lambda entry: entry.is_symlink())
+
+    def _entries(self, folder: str, wanted: Callable[[os.DirEntry[str]], bool]) -> tuple[str, ...]:
+        try:
+            with os.scandir(self._root / folder) as entries:
+                return tuple(sorted(entry.name for entry in entries if wanted(entry)))
+        except OSError:
+            return ()
 
     def read(self, path: str, largest: int = LARGEST_BYTES) -> bytes:
         """Return a file's content, cut one byte past `largest`: photos are larger than what is written by hand."""

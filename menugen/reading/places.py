@@ -1,4 +1,4 @@
-"""Where on the page a place in a document is. TidyResult up only when a problem is drawn."""
+"""Where on the page a place in a document is. Looked up only when a problem is drawn."""
 
 from menugen.problems import Place, Span
 from menugen.reading.files import LARGEST_BYTES, HouseFiles, NotOnThisMachine
@@ -41,25 +41,35 @@ class Sources:
         text = self.text(place.file)
         if place.file not in self._tops:
             self._tops[place.file] = _top_of(text, place.file)
-        top = self._tops[place.file]
-        found = top
-        steps = 0
-        while found is not None and steps < len(place.path):
-            inner = found.inside(place.path[steps])
-            if inner is None:
-                break
-            found, steps = inner, steps + 1
-        if found is None or steps == 0:
-            start, end = _narrowed(text, 0, len(text), place.quote) if place.quote else (0, len(text))
-            whole = end - start == len(text)
-            return _first_line(text, place.file) if whole else span_of(text, place.file, start, end)
-        is_whole = steps == len(place.path)
-        start, end = _shown(found, text)
-        if is_whole and place.on == "key" and found.key is not None:
-            start, end = found.key
-        if is_whole and place.quote:
-            start, end = _narrowed(text, start, end, place.quote)
-        return span_of(text, place.file, start, end)
+        return span_within(text, self._tops[place.file], place)
+
+
+def span_within(text: str, top: Node | None, place: Place) -> Span:
+    """Return where a place is in a text; of one that is not there, the nearest thing around it.
+
+    Args:
+        text: The whole file.
+        top: The document it holds; None where nothing could be read.
+        place: What to look for.
+    """
+    found = top
+    steps = 0
+    while found is not None and steps < len(place.path):
+        inner = found.inside(place.path[steps])
+        if inner is None:
+            break
+        found, steps = inner, steps + 1
+    if found is None or steps == 0:
+        start, end = _narrowed(text, 0, len(text), place.quote) if place.quote else (0, len(text))
+        whole = end - start == len(text)
+        return _first_line(text, place.file) if whole else span_of(text, place.file, start, end)
+    is_whole = steps == len(place.path)
+    start, end = _shown(found, text)
+    if is_whole and place.on == "key" and found.key is not None:
+        start, end = found.key
+    if is_whole and place.quote:
+        start, end = _narrowed(text, start, end, place.quote)
+    return span_of(text, place.file, start, end)
 
 
 def _first_line(text: str, file: str) -> Span:

@@ -6,6 +6,7 @@ Knows nothing of: YAML, files, what anything works out to.
 
 from menugen.records.event import Event, Hours, MenuEntry, MenuSection
 from menugen.records.house import House, HouseGlass
+from menugen.records.look import Look, LookFont
 from menugen.records.spec import Line, Measure, MethodStep, Role, Spec, Swap
 from menugen.records.stock import Concentration, StockLine
 from menugen.records.translation import EventWords, HouseWords, SectionWords, SpecWords
@@ -19,6 +20,8 @@ __all__ = [
     "HouseGlass",
     "HouseWords",
     "Line",
+    "Look",
+    "LookFont",
     "Measure",
     "MenuEntry",
     "MenuSection",

@@ -4,7 +4,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from functools import cache
+from functools import lru_cache
 from itertools import chain
 from typing import Any, Literal
 
@@ -22,6 +22,10 @@ from menugen.regions.regimes import Regime, in_force, load_regime
 from menugen.regions.strength_words import Claim, Descriptor, StrengthWord
 
 _ROOT = "everywhere"
+
+
+_MOST_REGIONS = 256
+"""Places and days kept: a preview that runs for years sees more days than any house has events at a time."""
 
 
 class UnknownRegion(Exception):
@@ -153,7 +157,7 @@ class Region:
         return words.claims(self.descriptors, text, drink_class)
 
 
-@cache
+@lru_cache(maxsize=_MOST_REGIONS)
 def load_region(code: str, on: date) -> Region:
     """Return a place's rules as they stand on a day.
 

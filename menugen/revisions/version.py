@@ -8,14 +8,11 @@ from dataclasses import dataclass
 from pathlib import Path, PureWindowsPath
 
 from menugen.problems import visible
-from menugen.reading import HOUSE_FILE, BrokenLink, HouseFiles, what_is_read
+from menugen.reading import HOUSE_FILE, THEMES_FOLDER, BrokenLink, HouseFiles, what_is_read
 from menugen.revisions.calls import NoHistory, ask
 from menugen.revisions.differing import differs
 from menugen.revisions.git import Repository, find_repository, last_commit, name_on_disk
 from menugen.revisions.revision import GitFiles
-
-THEMES_FOLDER = "themes"
-"""The folder of a house's own looks."""
 
 _OTHER_FOLDERS = (THEMES_FOLDER, "photos")
 
@@ -62,7 +59,7 @@ def stamp_of(house: Path, files: HouseFiles) -> Stamp:
         commit = last_commit(repository)
         if commit is None:
             return Stamp("", uncommitted=True)
-        committed = GitFiles(repository, commit)
+        committed = GitFiles(repository, commit, folder=repository.inside)
         if not committed.oid(HOUSE_FILE):
             # Added and not yet committed; or the repository around it knows nothing of this house.
             return Stamp(commit.short, uncommitted=True) if _is_added(repository) else NO_STAMP

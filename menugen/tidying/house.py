@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from menugen.disk import Changed, clear_unfinished, write_whole
-from menugen.reading import HOUSE_FILE, HouseFiles, decode, joined, read_settings
+from menugen.reading import HOUSE_FILE, HouseFiles, HouseFolders, decode, joined, look_files, read_settings
 from menugen.tidying.order import Kind
 from menugen.tidying.tidy import is_spec, tidy
 
@@ -38,8 +38,8 @@ class Protected(Exception):
     """A file may be read and not written; nothing was written to it."""
 
 
-def files_of_house(files: HouseFiles) -> Iterator[tuple[str, Kind]]:
-    """Yield the files of a house and what each holds: its settings, specs, stock and events.
+def files_of_house(files: HouseFolders) -> Iterator[tuple[str, Kind]]:
+    """Yield the files of a house and what each holds: its settings, specs, stock, events and looks.
 
     A library outside the house, "../specs", belongs to others and is passed over.
 
@@ -57,6 +57,7 @@ def files_of_house(files: HouseFiles) -> Iterator[tuple[str, Kind]]:
         for folder in named:
             if not joined(folder, "").startswith(".."):
                 yield from ((joined(folder, name), kind) for name in _names(files, folder, kind))
+    yield from ((file, "theme") for file in look_files(files))
 
 
 def files_of_library(files: HouseFiles) -> Iterator[str]:

@@ -2,14 +2,14 @@
 
 from typing import Literal
 
-from menugen.reading import EVENT, HOUSE, SPEC, STOCK, Table
+from menugen.reading import EVENT, HOUSE, LOOK, SPEC, STOCK, Table
 from menugen.records import Role
 from menugen.tidying.layout import Document, Entry, Listing, Scalar
 
-Kind = Literal["house", "spec", "stock", "event"]
+Kind = Literal["house", "spec", "stock", "event", "theme"]
 
 _ROLES = frozenset(role.value for role in Role)
-_TABLES: dict[Kind, Table] = {"house": HOUSE, "spec": SPEC, "stock": STOCK, "event": EVENT}
+_TABLES: dict[Kind, Table] = {"house": HOUSE, "spec": SPEC, "stock": STOCK, "event": EVENT, "theme": LOOK}
 
 
 def put_in_order(document: Document, kind: Kind) -> None:

@@ -10,7 +10,13 @@ from menugen.tidying.setting import Spaced, all_comments, set_document
 from menugen.tidying.spaces import even_spaces, one_space
 from menugen.tidying.taking_apart import take_apart
 
-_SPACED: dict[Kind, Spaced] = {"spec": "never", "stock": "always", "event": "big", "house": "big"}
+_SPACED: dict[Kind, Spaced] = {
+    "spec": "never",
+    "stock": "always",
+    "event": "big",
+    "house": "big",
+    "theme": "never",
+}
 _MOST_TURNS = 4
 """After so many, a text is not tidy the second time either."""
 _BOM = "\ufeff"

@@ -7,9 +7,8 @@ templates come on top of the other's.
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import NamedTuple
 
 from menugen.problems import Problem, Span, error
 from menugen.reading.theme_file import SCHEMES, ThemeFile, Token, Tokens, read_theme
@@ -152,14 +151,15 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
         ThemeFault: There is no such theme, or a file of it is missing or says something it cannot.
     """
     chain, problems = _chain(folders, name)
-    tokens = chain[-1].look
+    tokens = chain[-1]
     for own in reversed(chain[:-1]):
-        tokens = laid_over(own.look, tokens)
-    homes = [found.file.parent for found in chain]
+        tokens = laid_over(own, tokens)
+    homes = [Path(found.where.file).parent for found in chain]
     sheets = _Sheets(folders)
     structure, allergens = sheets.shared("base.css"), sheets.shared("allergens.css")
     looks = "".join(
-        sheets.look(found.file.parent, needed=found.look.extends is None) for found in reversed(chain)
+        sheets.look(home, needed=found.extends is None)
+        for home, found in zip(reversed(homes), reversed(chain), strict=True)
     )
     problems += [*missing_tokens(tokens), *sheets.problems]
     templates = None
@@ -169,7 +169,9 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
         problems += fault.problems
     if problems or templates is None:
         raise ThemeFault.all_of(problems)
-    tokens, fonts = with_bands(tokens), font_files(tokens)
+    light, dark = with_bands(tokens.light), with_bands(tokens.dark)
+    tokens = replace(tokens, light=light, dark=dark)
+    fonts = next((fonts for found in chain if (fonts := font_files(found)) is not None), ())
     properties = _as_properties(tokens, fonts)
     style = tight(properties + structure + allergens + looks)
     inside = tight(properties + structure + looks)
@@ -177,12 +179,12 @@ def load_theme(folders: Sequence[Path], name: str) -> Theme:
     return Theme(
         name=name,
         file=homes[0] / "theme.yaml",
-        light=_values(tokens.light),
-        dark=_values(tokens.dark),
+        light=_values(light),
+        dark=_values(dark),
         style=style,
         inside=inside,
         fonts=fonts,
-        tokens={"light": tokens.light, "dark": tokens.dark},
+        tokens={"light": light, "dark": dark},
         templates=templates,
     )
 
@@ -274,14 +276,7 @@ def tight(css: str) -> str:
     return _AROUND_MARKS.sub(r"\1", _SPACES.sub(" ", _COMMENT.sub(" ", css))).replace(";}", "}").strip()
 
 
-class _Link(NamedTuple):
-    """One look of a chain of them: its theme.yaml, and what it says."""
-
-    file: Path
-    look: ThemeFile
-
-
-def _chain(folders: Sequence[Path], name: str) -> tuple[list[_Link], list[Problem]]:
+def _chain(folders: Sequence[Path], name: str) -> tuple[list[ThemeFile], list[Problem]]:
     """Return the theme and those it builds on, in order, and what is wrong with what they say.
 
     One that extends its own name means the next so called.
@@ -289,12 +284,12 @@ def _chain(folders: Sequence[Path], name: str) -> tuple[list[_Link], list[Proble
     Raises:
         ThemeFault: The chain breaks off: one cannot be read at all, or builds on what is not there.
     """
-    chain: list[_Link] = []
+    chain: list[ThemeFile] = []
     problems: list[Problem] = []
     said: Token | None = None
     wanted = name
     while True:
-        seen = {found.file for found in chain}
+        seen = {Path(found.where.file) for found in chain}
         homes = (folder / wanted for folder in folders)
         files = (home / "theme.yaml" for home in homes)
         file = next((found for found in files if is_there(found) and found not in seen), None)
@@ -302,15 +297,16 @@ def _chain(folders: Sequence[Path], name: str) -> tuple[list[_Link], list[Proble
             raise ThemeFault.all_of([*problems, _no_such(folders, wanted, said)])
         found = read_theme(read_own(file.parent, file.name, LARGEST_TEXT), str(file))
         problems += found.problems
-        if found.look is None:
+        theme = found.theme
+        if theme is None:
             raise ThemeFault.all_of(problems)
-        problems += font_problems(found.look)
-        chain.append(_Link(file, found.look))
-        said = found.look.extends
+        problems += font_problems(theme)
+        chain.append(theme)
+        said = theme.extends
         if said is None:
+            if theme.is_written("extends"):
+                raise ThemeFault.all_of(problems)
             return chain, problems
-        if not said.value:
-            raise ThemeFault.all_of(problems)
         wanted = said.value
 
 

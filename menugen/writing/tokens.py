@@ -5,68 +5,45 @@ from dataclasses import replace
 from pathlib import Path
 
 from menugen.problems import Problem, error
-from menugen.reading.theme_file import (
-    BAND_COLOURS,
-    COLOURS,
-    SPACE,
-    TYPE,
-    ThemeFile,
-    Token,
-    Tokens,
-    quoted,
-)
+from menugen.reading.theme_file import NEEDED, STANDS_IN, ThemeFile, Token, Tokens, quoted
 from menugen.writing.fonts import FontFile, StandIn
 from menugen.writing.theme_fault import ThemeFault
 from menugen.writing.theme_files import LARGEST_FONT, LARGEST_TEXT, is_there, own_file
 
 
 def laid_over(own: ThemeFile, base: ThemeFile) -> ThemeFile:
-    """Return a look with what `own` says, and what `base` says where `own` is silent."""
+    """Return a look with what `own` says, and the tokens of `base` where `own` is silent."""
     return replace(
         own,
-        extends=base.extends,
         light={**base.light, **own.light},
         dark={**base.dark, **own.dark},
         type={**base.type, **own.type},
         space={**base.space, **own.space},
-        fonts=base.fonts if own.fonts is None else own.fonts,
-        no_keys=own.no_keys | base.no_keys,
+        written=own.written | base.written,
     )
 
 
-def with_bands(look: ThemeFile) -> ThemeFile:
-    """Return a look with a colour for what may be left out; what else is left out is missing."""
-    return replace(look, light=_with_band(look.light), dark=_with_band(look.dark))
+def with_bands(tokens: Tokens) -> Tokens:
+    """Return colours with one for what may be left out; what else is left out is missing."""
+    return {**{name: tokens[other] for name, other in STANDS_IN.items()}, **tokens}
 
 
-def _with_band(tokens: Tokens) -> Tokens:
-    return {**{name: tokens[other] for name, (_, other) in BAND_COLOURS.items()}, **tokens}
-
-
-def missing_tokens(look: ThemeFile) -> Iterator[Problem]:
+def missing_tokens(theme: ThemeFile) -> Iterator[Problem]:
     """Yield a problem for each token that a whole look lacks."""
-    for tokens, needed, what in (
-        (look.light, COLOURS, "colours, light"),
-        (look.dark, COLOURS, "colours, dark"),
-        (look.type, TYPE, "type"),
-        (look.space, SPACE, "space"),
-    ):
-        if what in look.no_keys:
-            continue
-        if not tokens:
-            said = f"{what}: nothing is said here; it takes: {', '.join(needed)}"
-            yield error("theme-fault", said, look.where)
-            continue
-        for name in needed:
-            if name not in tokens:
-                yield error("theme-fault", f'{what}: "{name}" is missing', look.where)
+    for path, names in NEEDED.items():
+        missing = [name for name in names if not theme.is_written(*path, name)]
+        what = ", ".join(path)
+        if len(missing) == len(names):
+            said = f"{what}: nothing is said here; it takes: {', '.join(names)}"
+            yield error("theme-fault", said, theme.where)
+        else:
+            yield from (error("theme-fault", f'{what}: "{name}" is missing', theme.where) for name in missing)
 
 
-def font_problems(look: ThemeFile) -> Iterator[Problem]:
+def font_problems(theme: ThemeFile) -> Iterator[Problem]:
     """Yield a problem for each file that a look names for a font and that is none of its own."""
-    for font in look.fonts or ():
-        yield from _file_problems(font.licence, "licence", LARGEST_TEXT)
-        yield from _file_problems(font.file, "file", LARGEST_FONT)
+    for key, named in theme.font_files:
+        yield from _file_problems(named, key, LARGEST_TEXT if key == "licence" else LARGEST_FONT)
 
 
 def _file_problems(named: Token, what: str, largest: int) -> Iterator[Problem]:
@@ -81,16 +58,18 @@ def _file_problems(named: Token, what: str, largest: int) -> Iterator[Problem]:
             yield error("theme-fault", said, named.where)
 
 
-def font_files(look: ThemeFile) -> tuple[FontFile, ...]:
-    """Return the fonts of a look, once their files are known to be its own."""
+def font_files(theme: ThemeFile) -> tuple[FontFile, ...] | None:
+    """Return the fonts of a look, once their files are known to be its own; None where it says nothing of them."""
+    if theme.look.fonts is None:
+        return None
     return tuple(
         FontFile(
             family=font.family,
-            file=_home(font.file) / font.file.value,
+            file=Path(theme.where.file).parent / font.file,
             weight=font.weight,
             stand_ins=tuple(StandIn(names, percent) for names, percent in font.stand_ins),
         )
-        for font in look.fonts or ()
+        for font in theme.look.fonts
     )
 
 

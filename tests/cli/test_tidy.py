@@ -225,3 +225,18 @@ def test_a_started_house_is_tidy(tmp_path):
     assert menugen("start", "mine", cwd=tmp_path).returncode == 0
     done = menugen("tidy", "mine", "--check", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (0, "")
+
+
+def test_a_look_is_tidied_as_it_lies_and_as_git_has_it(house):
+    look = house / "themes" / "mine" / "theme.yaml"
+    look.parent.mkdir(parents=True)
+    look.write_text("space: {step: 1rem}\nextends: slate\n", encoding="utf-8")
+    menugen("tidy", "house.yaml", "specs", "stock", "events", cwd=house)
+    git(house, "init", "-q")
+    git(house, "add", "-A")
+    git(house, "commit", "-q", "-m", "A look")
+    done = menugen("tidy", "--at", "HEAD", "--check", cwd=house)
+    assert (done.returncode, done.stdout) == (1, "themes/mine/theme.yaml: not tidy\n")
+    done = menugen("tidy", "themes/mine", cwd=house)
+    assert (done.returncode, done.stdout) == (0, "themes/mine/theme.yaml: tidied\n")
+    assert look.read_text("utf-8") == "extends: slate\nspace:\n  step: 1rem\n"

@@ -1,11 +1,8 @@
 """Several swaps of a drink made at once: which go together, what is then in it, and how many are worked out."""
 
-from dataclasses import replace
-
-from menugen.facts import work_out
 from menugen.facts.serve import MOST_COMBINED
 from menugen.records import Role
-from tests.facts.drinks import house_with, setting_of, spec_of, worked_out
+from tests.facts.drinks import worked_out
 
 STOCK = """\
 oat cream:
@@ -88,15 +85,27 @@ def test_no_more_than_so_many_are_worked_out_and_those_of_fewer_swaps_first():
     assert {len(many.of) for many in facts.combined} == {2}
 
 
+def swapped(front: str, name: str) -> tuple[Role, float]:
+    """Return the role and volume of what a drink's one swap brings."""
+    (swap,) = worked_out(front).swaps
+    (line,) = (line for line in swap.serve.lines if line.line.name == name)
+    return line.line.role, line.volume_ml
+
+
 def test_a_swap_is_worked_out_in_the_role_of_the_line_it_replaces():
     front = "pour: 40 ml gin\ngarnish: lemon twist\nswap:\n  lemon twist: single cream"
+    assert swapped(front, "single cream") == (Role.GARNISH, 0.0)
+
+
+def test_a_swap_written_as_a_float_is_poured():
+    front = (
+        "pour: 40 ml gin\ngarnish: lemon twist\nswap:\n  lemon twist: {pour: 15 ml single cream, as: float}"
+    )
+    assert swapped(front, "single cream") == (Role.FLOAT, 15.0)
     facts = worked_out(front)
-    house = house_with(front)
-    spec = spec_of(house)
-    (swap,) = spec.swaps
-    poured = replace(spec, swaps=(replace(swap, line=replace(swap.line, role=Role.POUR)),))
-    again, _ = work_out(poured, setting_of(house))
-    assert again is not None
-    for one in (facts, again):
-        (line,) = (line for line in one.swaps[0].serve.lines if line.line.name == "single cream")
-        assert (line.line.role, line.volume_ml) == (Role.GARNISH, 0.0)
+    assert facts.swaps[0].serve.served_ml > facts.serve.served_ml + 10.0
+
+
+def test_a_garnish_in_place_of_what_is_drunk_is_counted_whole():
+    front = "pour: [40 ml gin, 20 ml lemon juice]\nmethod: stir\nswap:\n  gin: {pour: 20 ml gin, as: garnish}"
+    assert {swap.serve.made.ethanol_ml > 0 for swap in worked_out(front).swaps} == {True}

@@ -12,6 +12,7 @@ from menugen.problems import Place
 from menugen.reading import (
     EVENT,
     HOUSE,
+    LOOK,
     SPEC,
     STOCK,
     Data,
@@ -21,16 +22,17 @@ from menugen.reading import (
     json_schemas,
     read_mapping,
     read_spec,
+    read_theme,
     stock_file,
 )
 from menugen.reading.keys import Key, Problems, Units, fields_of, read_keys, schemas, stated
 from menugen.reading.keys.values import YES_OR_NO
 from menugen.reading.stock_file import read_stock
-from menugen.records import StockLine
+from menugen.records import Look, LookFont, StockLine
 from menugen.tidying import order, tidy
 from tests.reading.json_schema import faults
 
-FILES = {"house": HOUSE, "spec": SPEC, "stock": STOCK, "event": EVENT}
+FILES = {"house": HOUSE, "spec": SPEC, "stock": STOCK, "event": EVENT, "theme": LOOK}
 
 
 def inside(table: Table) -> Iterator[Table]:
@@ -91,6 +93,7 @@ def test_what_compare_passes_over_is_words_looks_and_where_files_are() -> None:
         },  # a part is in the lines that are measured in it
         "stock": {"aliases", "supplier", "colour", "note"},
         "event": {"printed", "theme", "listed", "translations"},
+        "theme": {"title", "about"},
     }
 
 
@@ -133,6 +136,14 @@ def test_an_editor_takes_a_keys_examples_and_shows_its_help(table: Table, key: K
     assert faults({"no": {"such": ["thing"]}}, schema) != []
 
 
+def steps_inside(example: object, key: Key) -> list[str]:
+    """Return the keys that lead to the one token of an example."""
+    if not isinstance(example, dict) or key.value.is_by_name or key.value.table.record is not None:
+        return []
+    [(name, inner)] = example.items()
+    return [name, *steps_inside(inner, key.value.table.by_name[name])]
+
+
 @pytest.mark.parametrize(("table", "key"), [p for p in KEYS if p.values[0] in FILES.values()])
 def test_a_changed_value_is_a_difference_where_the_table_says_so(table: Table, key: Key) -> None:
     if not key.fields or "lines" in key.fields or key.name == "swap":
@@ -154,11 +165,46 @@ def test_a_changed_value_is_a_difference_where_the_table_says_so(table: Table, k
         assert found == ()
     else:
         [difference] = found
-        assert difference.key == key.name
+        assert difference.key == " ".join([key.name, *steps_inside(key.examples[0], key)])
         assert difference.before != difference.after
         assert difference.after
         assert "(" not in difference.after  # as Python shows a record
     assert differences(table, new, new) == ()
+
+
+def test_each_token_of_a_look_is_a_difference_of_its_own() -> None:
+    def look(text: str) -> Look:
+        return read_theme(text.encode(), "themes/lawn/theme.yaml").theme.look
+
+    before = look(
+        'title: Lawn\ncolours: {light: {ground: "#FFFDF8", text: "#111111"}}\ntype: {size: 1.25rem}\n'
+    )
+    after = look(
+        'title: New\ncolours: {light: {ground: "#eeeeee"}, dark: {ground: "#101820"}}\nspace: {step: 1rem}\n'
+    )
+    assert differences(LOOK, before, after) == (
+        ("colours light ground", "#fffdf8", "#eeeeee"),
+        ("colours light text", "#111111", ""),
+        ("colours dark ground", "", "#101820"),
+        ("type size", "1.25rem", ""),
+        ("space step", "", "1rem"),
+    )
+    assert (
+        differences(
+            LOOK,
+            before,
+            look('colours: {light: {text: "#111111", ground: "#fffdf8"}}\ntype: {size: 1.25rem}'),
+        )
+        == ()
+    )
+    [fonts] = differences(
+        LOOK,
+        before,
+        replace(
+            before, fonts=(LookFont("Lawn", "a.otf", "b.txt", stand_ins=((("Georgia", "Gill"), 85.5),)),)
+        ),
+    )
+    assert fonts == ("fonts", "", "Lawn 400 from a.otf (Georgia, Gill 85.5 %)")
 
 
 def test_a_difference_is_said_with_its_unit() -> None:
@@ -194,7 +240,7 @@ def test_an_editor_refuses_a_key_that_is_mistyped_and_misses_one_that_is_needed(
         return
     assert faults({**document, "nmae": "A"}, schema) != []
     needed = FILES[kind].needed
-    assert needed
+    assert bool(needed) is (kind != "theme")  # a look may leave all to the one it extends
     for key in needed:
         assert faults({name: value for name, value in document.items() if name != key.name}, schema) != []
 
@@ -209,6 +255,7 @@ def demo(request: pytest.FixtureRequest) -> dict[str, list[Data]]:
         "stock": sorted((root / "demo_data" / "stock").glob("*.yaml")),
         "event": sorted((root / "demo_data" / "events").glob("*.yaml")),
         "spec": sorted((root / "specs").glob("*.md")),
+        "theme": sorted((root / "themes").glob("*/theme.yaml")),
     }.items():
         for path in paths:
             text = path.read_text(encoding="utf-8")

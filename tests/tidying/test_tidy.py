@@ -396,6 +396,61 @@ def test_what_comes_with_menugen_is_tidy(place):
     assert not [one.file for one in looked if one.tidied is not None or one.left_alone]
 
 
+@pytest.mark.parametrize("name", ["slate", "lawn", "bunting"])
+def test_looks_that_come_with_menugen_are_tidy(name):
+    assert tidy_result(DiskFiles(REPOSITORY / "themes" / name), "theme.yaml", "theme").tidied is None
+
+
+UNTIDY_LOOK = """\
+# By the sea.
+fonts:
+  - {licence: a.txt, stand in: {Georgia: 85 %, Arial: 90 %}, family: Lawn, file: a.otf}
+space: {measure: 30em, step: 1rem}   # narrow
+colours:
+  dark: {text: "#ffffff", ground: "#000000"}
+  # Paper, not white.
+  light: {ground: "#fffefa"}
+extends: slate
+"""
+TIDY_LOOK = """\
+# By the sea.
+
+extends: slate
+colours:
+  # Paper, not white.
+  light:
+    ground: "#fffefa"
+  dark:
+    ground: "#000000"
+    text: "#ffffff"
+space:  # narrow
+  step: 1rem
+  measure: 30em
+fonts:
+  - family: Lawn
+    file: a.otf
+    licence: a.txt
+    stand in:
+      Georgia: 85 %
+      Arial: 90 %
+"""
+
+
+def test_a_look_is_tidied_with_its_comments_and_stand_ins_keep_their_order():
+    assert tidy(UNTIDY_LOOK.encode(), "theme.yaml", "theme").content.decode() == TIDY_LOOK
+
+
+def test_the_looks_of_a_house_are_among_its_files_and_what_is_a_link_is_not(tmp_path):
+    (tmp_path / "house.yaml").write_text("name: A\n", encoding="utf-8")
+    for name in ("mine", "linked", "base"):
+        (tmp_path / "themes" / name).mkdir(parents=True)
+    (tmp_path / "themes" / "mine" / "theme.yaml").write_text("extends: slate\n", encoding="utf-8")
+    (tmp_path / "themes" / "linked" / "theme.yaml").symlink_to(tmp_path / "house.yaml")
+    (tmp_path / "themes" / "elsewhere").symlink_to(tmp_path / "themes" / "mine")
+    found = list(files_of_house(DiskFiles(tmp_path)))
+    assert found == [("house.yaml", "house"), ("themes/mine/theme.yaml", "theme")]
+
+
 @pytest.fixture(scope="module")
 def merging(tmp_path_factory) -> Path:
     """A folder for all examples: each writes its three files over the last one's."""

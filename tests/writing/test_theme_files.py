@@ -146,18 +146,22 @@ def test_a_font_s_name_stays_in_the_folder(tmp_path):
         ("title: !!python/object/apply:os.system [x]\n", 1, "is a type tag"),
         ("extends: slate\n---\nextends: lawn\n", 2, "a second document begins here"),
         ("extends: slate\ntitle: \0", 2, "an invisible character"),
-        ('extends: slate\ntype: {body: "Georgia\\"; serif"}', 2, "type, body: "),
-        ('extends: slate\ntype: {body: "\'Georgia"}', 2, "type, body: "),
-        ("extends: slate\ntype: {body: 'Georgia,'}", 2, "type, body: "),
-        ('extends: slate\ntype: {body: "Source Sans 3, serif"}', 2, "a name with a figure in quotes"),
-        ("extends: slate\ntype: {size: ١rem}", 2, "type, size: "),
+        ('extends: slate\ntype: {body: "Georgia\\"; serif"}', 2, "is not a row of font families"),
+        ('extends: slate\ntype: {body: "\'Georgia"}', 2, "is not a row of font families"),
+        ("extends: slate\ntype: {body: 'Georgia,'}", 2, "is not a row of font families"),
+        ('extends: slate\ntype: {body: "Source Sans 3, serif"}', 2, "is not a row of font families"),
+        ("extends: slate\ntype: {size: ١rem}", 2, "is not a length"),
         (f"extends: slate\ntype: {{size: {'9' * 500}rem}}", 2, "…"),
         ("extends: slate\nspace: {step: 1rem;}a{b}", 2, ""),
-        (f"extends: slate\n{FONT.replace('licence', 'stand in: {Georgia: 00 %}, licence')}", 2, "stand in"),
+        (
+            f"extends: slate\n{FONT.replace('licence', 'stand in: {Georgia: 00 %}, licence')}",
+            2,
+            '"00 %" is not a share',
+        ),
         (
             f"extends: slate\n{FONT.replace('Lawn', chr(39) + 'La' + chr(34) + 'wn' + chr(39))}",
             2,
-            "fonts, family",
+            "is not the name of a font",
         ),
     ],
 )
@@ -185,7 +189,7 @@ def test_all_that_is_wrong_with_tokens_is_told_at_once(tmp_path):
         "fonts:\n  - {family: A}\n  - {family: B, file: x, licence: y}\n",
     )
     assert [one.where.line for one in faults(tmp_path)] == [3, 3, 4, 5, 7, 7, 8, 8]
-    assert faults(tmp_path)[0].hints[0] == 'did you mean "text"?'
+    assert faults(tmp_path)[1].hints == ('did you mean "text"?',)
 
 
 def test_all_that_a_whole_look_lacks_is_told_at_once(tmp_path):
@@ -271,9 +275,10 @@ def test_all_that_is_wrong_with_a_look_in_any_of_its_files_is_told_at_once(tmp_p
     assert [(name, line, code) for name, line, code, _ in found if "is missing" not in _] == [
         ("notices.html.jinja", 1, "theme-fault"),
         ("style.css", 1, "theme-fault"),
-        *[("theme.yaml", 1, "theme-fault")] * 3,
+        *[("theme.yaml", 1, "theme-fault")] * 2,
+        ("theme.yaml", 1, "wrong-shape"),
         ("theme.yaml", 3, "repeated-key"),
-        ("theme.yaml", 4, "theme-fault"),
+        ("theme.yaml", 4, "wrong-shape"),
         *[("theme.yaml", 5, "theme-fault")] * 4,
     ]
     # What is there and at fault is not missed as well.
@@ -321,6 +326,4 @@ def test_what_a_look_says_wrongly_is_not_missed_as_well_where_it_builds_on_anoth
     (tmp_path / "other").mkdir()
     (tmp_path / "other" / "theme.yaml").write_text("title: Bare\n", encoding="utf-8")
     said = [one.message for one in faults(tmp_path)]
-    assert [message for message in said if message.startswith("space")] == [
-        "space: this is a list of keys; it takes: step, measure"
-    ]
+    assert [message for message in said if "space" in message] == ['"space" must be keys and values']

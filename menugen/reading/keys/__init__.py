@@ -21,6 +21,7 @@ from menugen.reading.keys.key import (
     read_keys,
     stated,
 )
+from menugen.reading.keys.look_keys import LOOK, STANDS_IN, quoted
 from menugen.reading.keys.schemas import json_schemas
 from menugen.reading.keys.spec_keys import SPEC
 from menugen.reading.keys.stock_keys import STOCK
@@ -29,7 +30,9 @@ from menugen.reading.keys.values import as_list
 __all__ = [
     "EVENT",
     "HOUSE",
+    "LOOK",
     "SPEC",
+    "STANDS_IN",
     "STOCK",
     "Key",
     "KeyDifference",
@@ -43,6 +46,7 @@ __all__ = [
     "fields_of",
     "flow",
     "json_schemas",
+    "quoted",
     "read_keys",
     "stated",
 ]

@@ -44,6 +44,9 @@ from menugen.records import Event, EventWords, Hours, MenuEntry, MenuSection, Se
 
 _HOURS = re.compile(r"(\d{1,2}):(\d{2})\s*(?:-|–|—|to)\s*(\d{1,2}):(\d{2})", re.ASCII)
 
+_HOST = re.compile(r"[a-z0-9_-]+(\.[a-z0-9_-]+)*")
+"""The name of a computer, after IDNA."""
+
 _NO_ALCOHOL = "none"
 _MEANS_NONE = frozenset({"no", "non", "nil", "zero", "0", "0 %", "without", "free", "dry", "off", "false"})
 
@@ -124,12 +127,14 @@ def _address(text: str) -> str | Fault:
     hint = 'write the folder the site will lie in, such as "https://menu.example/lantern/"'
     try:
         parts = urlsplit(text)
-        host = parts.hostname
+        host = (parts.hostname or "").encode("idna").decode("ascii")
         _ = parts.port
     except ValueError:
         return Fault("address-form", f'"{text}" is not a web address', hint)
-    if parts.scheme not in {"https", "http"} or not host or parts.username is not None or " " in text:
+    if parts.scheme not in {"https", "http"} or parts.username is not None or " " in text:
         return Fault("address-form", f'"{text}" is not a web address', hint)
+    if not _HOST.fullmatch(host):
+        return Fault("address-form", f'"{text}" is not a web address', hint, parts.netloc)
     if parts.query or parts.fragment or parts.path.endswith((".html", ".htm")):
         return Fault("address-form", f'"{text}" is a page, not the folder the site lies in', hint)
     return text if text.endswith("/") else f"{text}/"

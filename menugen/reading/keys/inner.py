@@ -40,7 +40,8 @@ def mapping_of(table: Table, make: Callable[[dict[str, Any], Place], T | Problem
     def read(value: Data, place: Place, units: Units) -> T | Problems:
         if not isinstance(value, dict):
             first = table.keys[0]
-            hint = f'write it as "{first.name}: {flow(first.examples[0])}"'
+            line = f"{first.name}: {flow(first.examples[0])}"
+            hint = f"write it as {line}" if '"' in line else f'write it as "{line}"'
             return refused_key(place, "wrong-shape", "must be keys and values", hint)
         values, problems = read_keys(table, value, place, units)
         return problems or make(fields_of(table, values), place)

@@ -249,20 +249,39 @@ class KeyDifference(NamedTuple):
 
 
 def differences(table: Table, old: object, new: object) -> tuple[KeyDifference, ...]:
-    """Return what two records of a table say differently, in the order of the table; prose is passed over."""
-    found: dict[tuple[str, ...], KeyDifference] = {}
+    """Return what two records of a table say differently, in the order of the table; prose is passed over.
+
+    Keys inside a mapping that makes no record are named after those that lead to them: "colours light ground".
+    """
+    found: dict[tuple[str, ...], tuple[KeyDifference, ...]] = {}
     for key in table.keys:
         # Lines of a spec are one field with a key for each of their roles.
         if key.change == "compared" and key.fields not in found:
-            was, now = (tuple(getattr(side, name) for name in key.fields) for side in (old, new))
+            was, now = _parts(table, key, old), _parts(table, key, new)
             if was != now:
-                texts = (_text(table, key, parts) for parts in (was, now))
-                found[key.fields] = KeyDifference(key.name, *texts)
-    return tuple(found.values())
+                found[key.fields] = _differences(table, key, was, now)
+    return tuple(difference for one in found.values() for difference in one)
+
+
+def _differences(
+    table: Table, key: Key, was: tuple[Any, ...], now: tuple[Any, ...]
+) -> tuple[KeyDifference, ...]:
+    inner = None if key.value.is_by_name else key.value.table
+    if inner is not None and all(isinstance(said, dict | None) for said in (*was, *now)):
+        found = differences(inner, was[0], now[0])
+        return tuple(one._replace(key=f"{key.name} {one.key}") for one in found)
+    return (KeyDifference(key.name, _text(table, key, was), _text(table, key, now)),)
+
+
+def _parts(table: Table, key: Key, said: Any) -> tuple[Any, ...]:
+    """Return what a record says by a key, or a mapping that makes none; there, None is what is not said."""
+    if table.record is None:
+        return tuple((said or {}).get(name) for name in key.fields)
+    return tuple(getattr(said, name) for name in key.fields)
 
 
 def _text(table: Table, key: Key, parts: tuple[Any, ...]) -> str:
-    if parts == tuple(table.unsaid[name] for name in key.fields):
+    if parts == tuple(table.unsaid.get(name) for name in key.fields):
         return ""
     return key.value.text(parts[0] if len(parts) == 1 else parts)
 
@@ -275,7 +294,7 @@ def listed(words: Iterable[object]) -> str:
 def stated(table: Table, record: object) -> dict[str, str]:
     """Return what a record says, by key, as text in the order of the table; prose and what is not said are left out."""
     texts = (
-        (key.name, _text(table, key, tuple(getattr(record, name) for name in key.fields)))
+        (key.name, _text(table, key, _parts(table, key, record)))
         for key in table.keys
         if key.change == "compared" and key.fields
     )

@@ -3,6 +3,7 @@
 from menugen.reading.keys.event_keys import EVENT
 from menugen.reading.keys.house_keys import HOUSE
 from menugen.reading.keys.key import Schema
+from menugen.reading.keys.look_keys import LOOK
 from menugen.reading.keys.spec_keys import SPEC
 from menugen.reading.keys.stock_keys import STOCK
 
@@ -10,7 +11,7 @@ _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def json_schemas() -> dict[str, Schema]:
-    """Return the schemas of "house", "spec" (its front matter), "stock" and "event", draft 2020-12."""
+    """Return the schemas of "house", "spec" (its front matter), "stock", "event" and "theme", draft 2020-12."""
     return {
         "house": {"$schema": _DIALECT, **HOUSE.schema()},
         "spec": {"$schema": _DIALECT, **SPEC.schema()},
@@ -23,4 +24,5 @@ def json_schemas() -> dict[str, Schema]:
             "additionalProperties": STOCK.schema(),
         },
         "event": {"$schema": _DIALECT, **EVENT.schema()},
+        "theme": {"$schema": _DIALECT, **LOOK.schema()},
     }
