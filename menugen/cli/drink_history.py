@@ -15,7 +15,7 @@ from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
 from menugen.comparing import Change, DrinkFigures
 from menugen.names import typed_slug
-from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
+from menugen.past.chart import NARROW, WIDE, chart_svg
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, NoSuchDrink, VersionKind, history_of
 from menugen.problems import visible
 from menugen.reading import read_house
@@ -105,9 +105,11 @@ def _real_name(folder: Path) -> str:
 
 def life_text(life: DrinkHistory) -> str:
     """Return a drink's life as text, 80 columns wide, the oldest version first."""
-    sections = [Section(_heading(version), (_facts(version),)) for version in life.versions]
-    if chart := chart_text(life):
-        sections.append(Section(blocks=(Plot(chart),)))
+    last = life.versions[-1:]
+    sections = [
+        Section(_heading(version), _said(version, figures=not version.changes or version in last))
+        for version in life.versions
+    ]
     notes = tuple(Note(f"note: {note}", indent=2, hang=2) for note in life.notes)
     if notes:
         sections.append(Section(blocks=notes))
@@ -122,9 +124,12 @@ def _heading(version: DrinkVersion) -> str:
     )
 
 
-def _facts(version: DrinkVersion) -> Items:
-    """Return what is said of one version: the same words in the terminal and on the page."""
-    return Items(tuple(_lines(version)))
+def _said(version: DrinkVersion, *, figures: bool = True) -> tuple[Items | Note, ...]:
+    """Return what is said of one version, and what it comes to: the same words in the terminal and on the page."""
+    said = Items(tuple(_lines(version)))
+    if version.figures is None or not figures:
+        return (said,)
+    return said, Note(", ".join(_figure_words(version.figures)), 2, 2)
 
 
 def _lines(version: DrinkVersion) -> Iterator[Item]:
@@ -169,7 +174,7 @@ def _changes(changes: Sequence[Change]) -> Iterator[Item]:
 
 def life_html(life: DrinkHistory) -> str:
     """Return a drink's life as one HTML page for the bar, the newest version first; private, since it holds costs."""
-    chart = Plot(chart_text(life), chart_svg(life, WIDE), chart_svg(life, NARROW), _HOW_TO_READ)
+    chart = Plot("", chart_svg(life, WIDE), chart_svg(life, NARROW), _HOW_TO_READ)
     sections = [
         Section("Strength, sugar and cost", (chart,)),
         Section("Versions that changed a fact, the newest first"),
@@ -181,11 +186,10 @@ def life_html(life: DrinkHistory) -> str:
 
 
 def _on_page(version: DrinkVersion) -> Section:
-    """Return one version with what it comes to; the terminal has that in its chart."""
+    """Return one version under the whole subject of its commit."""
     commit = version.commit
     title = f"{commit.day} {commit.short} {commit.subject}" if commit else "not committed yet"
-    figures = (Note(" · ".join(_figure_words(version.figures))),) if version.figures else ()
-    return Section(title, (_facts(version), *figures))
+    return Section(title, _said(version))
 
 
 def _figure_words(figures: DrinkFigures) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from menugen.comparing.changes import HOUSE, Change, Comparison, Subject
+from menugen.comparing.changes import HOUSE, Change, Comparison, Subject, level
 from menugen.comparing.declared import declared
 from menugen.comparing.differences import Names, bottle_moves
 from menugen.comparing.drink_changes import declared_changes, drink_changes, drink_subject, written_changes
@@ -161,7 +161,7 @@ class _Compared:
                         reach.setdefault(line.name, _Reach()).note(spec.name, event)
             found = {event: list(self._at(spec, event, names)) for event, names in held.items()}
             stayed = {event for event, names in held.items() if any(one.is_same_menu for one in names)}
-            at_home = list(self._at_home(spec, is_listed=bool(stayed)))
+            at_home = list(self._at_home(spec, stayed=bool(stayed), is_reported=not held and _is_own(spec)))
             yield from self._once(found, stayed, at_home)
 
     def _at(self, new: Spec, event: str, names: Iterable[HeldAgainst]) -> Iterator[Change]:
@@ -176,7 +176,7 @@ class _Compared:
                 olds = [(own, self._bar_before(event))]
             if not olds or _is_unchanged(olds, new, now):
                 continue
-            known, drink = self._worked_out(olds, new, now)
+            known, drink = self._worked_out(olds, new, now, was_told=bool(held.olds))
             if drink is None or not known:
                 continue
             subject = drink_subject(known[0].facts.spec, new)
@@ -189,22 +189,27 @@ class _Compared:
             if held.is_same_menu and (not held.languages or known[0].facts.spec is own):
                 yield from self._come_to(known[0], drink)
 
-    def _at_home(self, new: Spec, *, is_listed: bool) -> Iterator[Change]:
+    def _at_home(self, new: Spec, *, stayed: bool, is_reported: bool) -> Iterator[Change]:
         """Yield what changed of a drink as the house itself makes it.
 
-        Of one that is on a menu it is only what labels bring that are not poured there: elsewhere they would be.
+        Args:
+            new: The drink.
+            stayed: Whether it is on a menu, and was. Then it is only what labels bring that are not poured there, and
+                would be elsewhere.
+            is_reported: Whether it is a fault where it cannot be made so.
         """
         own, then, now = self._own(new), self.before.bar(NO_EVENT), self.after.bar(NO_EVENT)
         if own is None or _is_unchanged([(own, then)], new, now):
             return
-        if is_listed and then.stock(own) == now.stock(new):
+        if stayed and then.stock(own) == now.stock(new):
             return
-        known, drink = self._worked_out([(own, then)], new, now, is_reported=not is_listed and _is_own(new))
+        is_reported = is_reported and not (self.before.is_for_events(own) or self.after.is_for_events(new))
+        known, drink = self._worked_out([(own, then)], new, now, is_reported=is_reported)
         if drink is not None and known:
             found = declared_changes(known, drink, self._matches.names, drink_subject(own, new))
             yield from (replace(one, unlisted=True) for one in found)
-            yield from () if is_listed else self._come_to(known[0], drink)
-        elif not (is_listed or own.slug in self.before.unknown or new.slug in self.after.unknown):
+            yield from () if stayed else self._come_to(known[0], drink)
+        elif not (stayed or own.slug in self.before.unknown or new.slug in self.after.unknown):
             yield from written_changes(own, new, self._matches.names)
 
     def _own(self, new: Spec) -> Spec | None:
@@ -217,16 +222,31 @@ class _Compared:
         return self.before.bar(earlier) if earlier else self.before.bar_for(self.after.house.events[event])
 
     def _worked_out(
-        self, olds: Iterable[tuple[Spec, BarSetUp]], new: Spec, now: BarSetUp, *, is_reported: bool = True
+        self,
+        olds: Iterable[tuple[Spec, BarSetUp]],
+        new: Spec,
+        now: BarSetUp,
+        *,
+        is_reported: bool = True,
+        was_told: bool = True,
     ) -> tuple[list[DrinkInSetting], DrinkInSetting | None]:
-        """Return what drinks were and what one is, as far as they can be worked out."""
+        """Return what drinks were and what one is, as far as they can be worked out.
+
+        Args:
+            olds: What they were, each in its setting.
+            new: What one is.
+            now: Its setting.
+            is_reported: Whether a fault of it is to be told.
+            was_told: Whether guests were told what it was: then a fault of that is told, too.
+        """
         drink, problems = now.work_out(new)
         before = [(old, *then.work_out(old)) for old, then in olds]
         known = [one for _, one, _ in before if one is not None]
         if is_reported:
             self.after.problems += problems
-            self.before.problems += (fault for _, _, faults in before for fault in faults)
             self.after.unknown |= {new.slug} if drink is None else set()
+        if is_reported and was_told:
+            self.before.problems += (fault for _, _, faults in before for fault in faults)
             self.before.unknown |= set() if known else {old.slug for old, _, _ in before}
         return known, drink
 
@@ -432,9 +452,10 @@ def _is_unchanged(olds: Iterable[tuple[Spec, BarSetUp]], new: Spec, now: BarSetU
     return is_sound and any((old is new or old == new) and then.inputs(old) == inputs for old, then in olds)
 
 
-def _anywhere(one: Change) -> Change:
-    """Return a change as it is told of every place, whatever caused it."""
-    return replace(one, where=(), languages=(), causes=(), unlisted=False)
+def _anywhere(one: Change) -> tuple[object, ...]:
+    """Return what makes a change the same in another place, whose law may have other words for it."""
+    sides = level(one.after) if one.kind == "allergen" else (one.before, one.after)
+    return one.kind, one.subject, one.fact, one.swap, sides
 
 
 def _bottles(old: DrinkFacts, new: DrinkFacts, names: Names) -> Iterator[Change]:

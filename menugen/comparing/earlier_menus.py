@@ -34,7 +34,7 @@ class HeldAgainst:
         olds: What had that name, or was the drink; one where it was on the same event's menu, or on none.
         is_same_menu: Whether that was on the menu of the same event.
         name: As guests read it.
-        languages: In which it is so, where it is not in all of the event's.
+        languages: In which it is so; empty where it is so in the event's first.
     """
 
     olds: tuple[OnMenu, ...]
@@ -66,12 +66,10 @@ class EarlierMenus:
             name = _name(spec, language, self._after.house, menu)
             for olds in self._olds(slug, event, name, language):
                 found.setdefault(olds, []).append((language, name))
+        first = next(iter(menu.languages or ("",)))
         return tuple(
-            HeldAgainst(
-                *olds,
-                said[0][1],
-                () if len(said) == len(menu.languages or ("",)) else tuple(one for one, _ in said),
-            )
+            # What is so in the first language is said of the drink; what is not, of its name in the others.
+            HeldAgainst(*olds, said[0][1], () if said[0][0] == first else tuple(one for one, _ in said))
             for olds, said in found.items()
         )
 
@@ -82,15 +80,17 @@ class EarlierMenus:
         old_event, own = self._matches.events.get(event), self._matches.drinks.get(slug)
         if old_event is not None:
             same_name = self._named(old_event, language).get(name_key(name), [])
-            mine = [one for one in same_name if one.slug == own]
-            if not same_name and own in self._before.menus[old_event]:
-                # It was called otherwise, and nothing else was called so.
-                mine = [OnMenu(own, old_event)]
-            if mine or same_name:
-                yield from (((one,), True) for one in mine or same_name)
+            yield from (((one,), True) for one in [one for one in same_name if one.slug == own] or same_name)
+            if same_name:
                 return
+        was_there = old_event is not None and own in self._before.menus[old_event]
+        if was_there:
+            # It was called otherwise there.
+            yield (OnMenu(own or "", old_event or ""),), True
         everywhere = (self._named(one, language).get(name_key(name), ()) for one in self._before.menus)
-        yield tuple(one for menu in everywhere for one in menu), False
+        olds = tuple(one for menu in everywhere for one in menu)
+        if olds or not was_there:
+            yield olds, False
 
     def _named(self, event: str, language: str) -> dict[str, list[OnMenu]]:
         """Return what is on an older menu, by its name in one language."""

@@ -7,6 +7,7 @@ from menugen.bar import stock_currency
 from menugen.comparing.changes import ComparedHouse
 from menugen.comparing.figures import DrinkInSetting
 from menugen.facts import Broken, Vessel, check_event, find_vessel, pieces_of, setting_for, work_out
+from menugen.names import name_key
 from menugen.problems import Place, Problem, Severity
 from menugen.reading import HouseReading
 from menugen.records import Event, House, Spec, StockLine
@@ -129,3 +130,14 @@ class OpenedHouse:
         if known_as not in self._bars:
             self._bars[known_as] = BarSetUp(self.house, replace(event, bottles={}), self.version.reading)
         return self._bars[known_as]
+
+    def is_for_events(self, spec: Spec) -> bool:
+        """Return whether a drink asks for what events choose a bottle for and the house itself has none of."""
+        lines = (*spec.lines, *(swap.line for swap in spec.swaps))
+        missing = {
+            name_key(line.name)
+            for line, stock in zip(lines, self.bar(NO_EVENT).stock(spec), strict=False)
+            if stock is None
+        }
+        chosen = {name_key(name) for event in self.house.events.values() for name in event.bottles}
+        return bool(missing) and missing <= chosen

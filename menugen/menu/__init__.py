@@ -24,47 +24,16 @@ from menugen.menu.guest import (
 )
 from menugen.menu.language import PageLanguage, english
 from menugen.menu.missing import missing_translations, missing_words
+from menugen.menu.notices import kitchen_lines
 from menugen.menu.own_words import OwnWords, translation, written_in
 from menugen.menu.price_words import is_at_home
 from menugen.menu.strength import strength_words
 from menugen.menu.units import shared_units_words
-from menugen.menu.words import (
-    ALSO,
-    ASK_FIRST,
-    CARD_UNSURE,
-    DECLARED_NO_MORE,
-    EACH_MAY_NOW_CONTAIN,
-    EACH_NOW_CONTAINS,
-    LISTED,
-    MAY_NOW_CONTAIN,
-    NOT_COMPARED,
-    NOT_ON_CARD,
-    NOW_CONTAINS,
-    NOW_DISTILLED_FROM,
-    NOW_ONLY_DISTILLED_FROM,
-    NOW_ONLY_MAY,
-    ROW,
-    SWAP_GONE,
-    WORDS,
-)
+from menugen.menu.words import CARD_PHRASES, ROW, WORDS
 
 __all__ = [
-    "ALSO",
-    "ASK_FIRST",
-    "CARD_UNSURE",
-    "DECLARED_NO_MORE",
-    "EACH_MAY_NOW_CONTAIN",
-    "EACH_NOW_CONTAINS",
-    "LISTED",
-    "MAY_NOW_CONTAIN",
-    "NOT_COMPARED",
-    "NOT_ON_CARD",
-    "NOW_CONTAINS",
-    "NOW_DISTILLED_FROM",
-    "NOW_ONLY_DISTILLED_FROM",
-    "NOW_ONLY_MAY",
+    "CARD_PHRASES",
     "ROW",
-    "SWAP_GONE",
     "WORDS",
     "AllergenMark",
     "CardChange",
@@ -85,6 +54,7 @@ __all__ = [
     "english",
     "guest_menu",
     "is_at_home",
+    "kitchen_lines",
     "menu_languages",
     "missing_translations",
     "missing_words",

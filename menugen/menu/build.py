@@ -264,7 +264,7 @@ def _unnamed(facts: EventFacts, theme: str, language: str) -> GuestMenu:
             has_alcohol=setting.has_alcohol,
             age=strictest_age((facts.drinks[drink.id] for drink in shown), region),
         ),
-        kitchen=kitchen_lines(own),
+        kitchen=kitchen_lines(own, event.equipment),
         price_note=page.say(tax) if tax else "",
         region_name=_place_name(region, page),
         contact=house.contact,

@@ -13,13 +13,13 @@ from menugen.regions import Ages, PlaceNotice, Region
 _SHOWN_TO_GUESTS = ("menu", "premises", "website")
 
 
-def kitchen_lines(own: OwnWords) -> tuple[str, ...]:
+def kitchen_lines(own: OwnWords, equipment: Iterable[str]) -> tuple[str, ...]:
     """Return the honest sentences on cross-contact: what is shared tonight, and what cannot be promised.
 
     Where the user's words for it are not in the page's language, the usual sentence stands instead: a guest with an
     allergy has to be able to read it.
     """
-    page, shared = own.page, own.equipment()
+    page, shared = own.page, own.equipment(equipment)
     if not shared:
         return (page.say(regions.caution("cross-contact").guest or ""),)
     return page.filled(SHARED, shared=page.listed(shared)), page.say(NO_PROMISE)

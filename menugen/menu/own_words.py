@@ -144,9 +144,9 @@ class OwnWords:
                 return Said(translated, "")
         return Said(name, self._language(self.own))
 
-    def equipment(self) -> tuple[str, ...]:
-        """Return what drinks share tonight, in the page's language; empty where a word of it is not translated."""
-        said = [self._equipment(name) for name in self.event.equipment]
+    def equipment(self, names: Iterable[str]) -> tuple[str, ...]:
+        """Return what drinks share in the page's language; empty where a word of it is not translated."""
+        said = [self._equipment(name) for name in names]
         return tuple(name for name in said if name) if all(said) else ()
 
     def _equipment(self, name: str) -> str:

@@ -12,7 +12,7 @@ from menugen.menu.language import PageLanguage
 from menugen.menu.own_words import OwnWords
 from menugen.menu.strength import strength_words
 from menugen.menu.units import shared_units_words
-from menugen.menu.words import ADDS, MAY_ADD, NOW_DISTILLED_FROM, ROW
+from menugen.menu.words import ADDS, CARD_PHRASES, MAY_ADD, ROW
 from menugen.regions import Declared, DrinkUnit
 
 Marks = tuple[AllergenMark, ...]
@@ -187,7 +187,7 @@ def _brings(before: Serve, told_before: Told, after: Serve, told: Told, page: Pa
     for phrase, found, known in (
         (ADDS, _words(after.declaration.contains), contained),
         (MAY_ADD, _words(after.declaration.may_contain), contained | warned),
-        (NOW_DISTILLED_FROM, _words(after.declaration.distilled_from), contained | distilled),
+        (CARD_PHRASES["now_distilled_from"], _words(after.declaration.distilled_from), contained | distilled),
     ):
         words = [page.say(word) for one, word in found.items() if one not in known]
         if words:

@@ -1,4 +1,4 @@
-"""A drink's strength, sugar and cost over time: a table with marks for a terminal, an SVG for the bar's pages."""
+"""A drink's strength, sugar and cost over time, as an SVG for the bar's pages."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
@@ -10,9 +10,6 @@ from menugen.past.drink_history import DrinkHistory, DrinkVersion, VersionKind
 
 WIDE, NARROW = 680, 300
 """Widths of a chart for a desk and for a phone, in units that are pixels at its natural size."""
-
-_CELL = 20
-"""Letters of one measure in the text chart; three of them stand beside a day and a revision."""
 
 _UNCOMMITTED = "now"
 _LEAST_SPAN = 0.05
@@ -77,58 +74,6 @@ def _scale(values: Sequence[float]) -> _Scale:
 
 def _values(life: DrinkHistory, measure: _Measure) -> list[float]:
     return [value for version in life.versions if (value := measure.of(version)) is not None]
-
-
-def chart_text(life: DrinkHistory) -> str:
-    """Return a table with marks, 80 columns wide, a version a line; empty where there is nothing to draw."""
-    if not life.versions:
-        return ""
-    columns = [_column(life, measure) for measure in _measures(life)]
-    heads = ["", *(column[0] for column in columns)], ["", *(column[1] for column in columns)]
-    labels = [f"{_day(version):<10} {_short(version)}" for version in life.versions]
-    rows = [[label, *cells] for label, *cells in zip(labels, *(column[2] for column in columns), strict=True)]
-    width = max(map(len, labels))
-    lines = [
-        f"{row[0]:<{width}} " + " ".join(f"{cell:<{_CELL - 1}}" for cell in row[1:])
-        for row in (*heads, *rows)
-    ]
-    note = "marks stand between the two figures over their column; no scale is from zero"
-    notes = [f"({note})"]
-    if any(one.figures and one.figures.unpriced and one.figures.cost is not None for one in life.versions):
-        notes.append("(+: and what bottles cost that have no price or size)")
-    return "\n".join([*(line.rstrip() for line in lines), *notes])
-
-
-def _column(life: DrinkHistory, measure: _Measure) -> tuple[str, str, list[str]]:
-    """Return the title, the ends of the scale and the cells of one measure."""
-    title = f"{measure.title}, {measure.unit}" if measure.unit else measure.title
-    values = _values(life, measure)
-    if not values:
-        return title, "", [_no_value(version) for version in life.versions]
-    scale = _scale(values)
-    ends = measure.number(scale.low), measure.number(scale.high)
-    told = [
-        (version, value, measure.number(value, part=measure.is_part(version)) if value is not None else "")
-        for version in life.versions
-        for value in (measure.of(version),)
-    ]
-    wide = max(len(number) for _, _, number in told)
-    marks = max(3, _CELL - 2 - wide)
-    between = f"{ends[0]}{ends[1]:>{max(marks - len(ends[0]), len(ends[1]) + 1)}}"
-    # Long figures take the room before the marks as well.
-    over = f"{between:>{max(wide + 1 + marks, len(between))}}"
-    cells = []
-    for version, value, number in told:
-        if value is None:
-            cells.append(_no_value(version))
-            continue
-        at = round(scale.share(value) * (marks - 1))
-        cells.append(f"{number:>{wide}} {'.' * at}o{'.' * (marks - 1 - at)}")
-    return title, over, cells
-
-
-def _no_value(version: DrinkVersion) -> str:
-    return "gone" if version.kind is VersionKind.GONE else "not known"
 
 
 def _day(version: DrinkVersion) -> str:

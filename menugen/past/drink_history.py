@@ -19,9 +19,9 @@ from menugen.comparing import (
     price_text,
 )
 from menugen.past.drink_states import DrinkState, DrinkWalk
+from menugen.past.event_states import no_event
 from menugen.past.part_of_house import PartOfHouse, event_slugs
-from menugen.problems import near
-from menugen.reading import DiskFiles, HouseFiles, read_house
+from menugen.reading import DiskFiles, read_house
 from menugen.records import Event, House, Spec
 from menugen.revisions import (
     Commit,
@@ -32,6 +32,7 @@ from menugen.revisions import (
     commits,
     find_commit,
     find_repository,
+    followed,
     is_shallow,
 )
 
@@ -137,13 +138,17 @@ def history_of(
     listed = list(commits(repository.top, "--first-parent", f"-{MOST_COMMITS}", newest.revision))
     if len(listed) == MOST_COMMITS:
         notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
+    listed, lost = followed(repository, listed)
+    notes += lost
     working_files = DiskFiles(house) if until is None else None
     walk = DrinkWalk(repository, event)
     states = list(walk.states(listed, slug, working_files))
     if not any(state.there for state in states):
         raise NoSuchDrink(f'the history knows no spec called "{slug}"')
     if event is not None and not walk.event_seen:
-        _refuse_unknown(event, working_files or GitFiles(repository, newest))
+        known = event_slugs(working_files or GitFiles(repository, newest))
+        if event not in known:
+            raise no_event(event, known)
     is_cut = len(states) > MOST_STATES
     if is_cut:
         oldest = states[MOST_STATES].commit
@@ -176,15 +181,6 @@ def _all_read(
             notes.append(one)
         else:
             yield one
-
-
-def _refuse_unknown(event: str, files: HouseFiles) -> None:
-    known = event_slugs(files)
-    if event in known:
-        return
-    close = " or ".join(f'"{name}"' for name in near(event, sorted(known)))
-    hint = f": did you mean {close}?" if close else f"; there are: {', '.join(sorted(known)) or 'none'}"
-    raise NoHistory(f'the history knows no event called "{event}"{hint}')
 
 
 def _merges(repository: Repository, newest: Commit) -> frozenset[str]:
@@ -220,14 +216,14 @@ def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[DrinkS
     """Yield the versions that changed a fact, the oldest first, each with what it was made from."""
     before: _Read | None = None
     sound: _Read | None = None
-    gone = False
+    gone: DrinkState | None = None
     for one in read:
         state = one.state
         if one.house is None:
-            if before is not None:
-                yield state, DrinkVersion(VersionKind.GONE, state.commit, becomes=state.becomes)
-            gone = True
+            gone = gone or (state if before is not None else None)
             continue
+        if gone is not None and gone.commit != state.commit:
+            yield gone, DrinkVersion(VersionKind.GONE, gone.commit, becomes=gone.becomes)
         # What moved since it could last be worked out is told once it can be again.
         base = sound if one.figures is not None and sound is not None else before
         changes = _changed(base, one, event) if base is not None else ()
@@ -235,18 +231,38 @@ def _versions(read: Iterable[_Read], event: str | None) -> Iterator[tuple[DrinkS
         version = DrinkVersion(VersionKind.CHANGED, state.commit, changes, one.figures, one.fault, name=name)
         if before is None:
             yield state, replace(version, kind=VersionKind.FIRST)
-        elif gone:
+        elif gone is not None:
             yield state, replace(version, kind=VersionKind.BACK)
         elif changes or (one.figures is None) != (before.figures is None):
             yield state, version
-        before, gone = one, False
+        before, gone = one, None
         if one.figures is not None:
             sound = one
+    if gone is not None:
+        yield gone, DrinkVersion(VersionKind.GONE, gone.commit, becomes=gone.becomes)
 
 
 def _changed(before: _Read, now: _Read, event: str | None) -> tuple[Change, ...]:
     changes = next(iter(compare(before.version, now.version).drinks.values()), ())
-    return (*changes, *_menu_changes(before, now, event)) if event is not None else changes
+    if not changes and before.state.slug != now.state.slug:
+        # Nothing but its history says that it is the same drink: it is compared as if the file had kept its name.
+        changes = next(iter(compare(_under_slug_of(now, before), now.version).drinks.values()), ())
+    if event is None:
+        return changes
+    if all(_on_menu(one, event)[1] != "no" for one in (before, now)):
+        # What a bottle would bring that the event does not pour is no part of its menu.
+        changes = tuple(one for one in changes if not one.unlisted)
+    return (*changes, *_menu_changes(before, now, event))
+
+
+def _under_slug_of(now: _Read, before: _Read) -> HouseVersion:
+    """Return the older house with its one drink under the newer one's slug."""
+    if before.house is None:
+        raise AssertionError("a drink that is gone is compared with nothing")
+    slug = now.state.slug
+    spec = replace(before.house.specs[before.state.slug], slug=slug)
+    reading = replace(before.version.reading, house=replace(before.house, specs={slug: spec}))
+    return replace(before.version, reading=reading)
 
 
 def _menu_changes(before: _Read, now: _Read, event: str) -> Iterator[Change]:

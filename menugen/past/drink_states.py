@@ -62,7 +62,8 @@ class DrinkWalk:
     ) -> Iterator[DrinkState]:
         """Yield what the drink was made from, the newest first, each with the commit that made it so.
 
-        Where the drink went away, and was there before that, a state says so.
+        Where the drink went away, and was there before that, a state says so. Where it came back under its first file,
+        and was there under another one in between, it is followed through that, too.
 
         Args:
             listed: The commits, the newest first, each the parent of the one before it.
@@ -71,11 +72,13 @@ class DrinkWalk:
         """
         held: DrinkState | None = None
         absent: DrinkState | None = None
+        away = 0
+        back: HouseFiles | None = None  # where it is missing first, and the house in which it is there again
         if working_files is not None:
             there = slug in spec_slugs(working_files)
             state = DrinkState(None, working_files, slug, (), there=there)
             held, absent = (state, None) if there else (None, state)
-        for commit in listed:
+        for place, commit in enumerate(listed):
             files = GitFiles(self._repository, commit, self._objects)
             found = self._state(files, slug)
             if found is None and held is not None and (before := old_name(files, held)):
@@ -83,17 +86,16 @@ class DrinkWalk:
             if found is None:
                 if held is not None:
                     yield held
+                    away, back = place, held.files
                 held, absent = None, DrinkState(commit, files, slug, (), there=False)
                 continue
             if absent is not None:
-                yield DrinkState(
-                    absent.commit,
-                    absent.files,
-                    slug,
-                    (),
-                    there=False,
-                    becomes=continues_as(found, absent.files),
-                )
+                becomes = continues_as(found, absent.files)
+                if becomes and back is not None and becomes.slug not in spec_slugs(back):
+                    between = listed[max(0, away - 1) : place]
+                    yield from self.states(between, becomes.slug, None if away else working_files)
+                else:
+                    yield replace(absent, slug=slug, becomes=becomes)
                 absent = None
             elif held is not None and found.key != held.key:
                 yield held

@@ -17,6 +17,7 @@ from menugen.revisions.git import (
     is_shallow,
     unfinished,
 )
+from menugen.revisions.moved import UnsureHouse, followed
 from menugen.revisions.objects import Objects
 from menugen.revisions.revision import GitFiles, files_at
 from menugen.revisions.version import NO_STAMP, Stamp, stamp_of, themes_of
@@ -29,6 +30,7 @@ __all__ = [
     "Objects",
     "Repository",
     "Stamp",
+    "UnsureHouse",
     "ask",
     "brought_by",
     "commits",
@@ -36,6 +38,7 @@ __all__ = [
     "files_at",
     "find_commit",
     "find_repository",
+    "followed",
     "is_shallow",
     "of_branches",
     "stamp_of",

@@ -2,9 +2,9 @@
 
 A house may be a stranger's clone or archive, and its `.git` names programs: filters, hooks, a monitor of the file
 system, a checker of signatures, ways to reach another machine. So git is asked only for what it holds (`rev-parse`,
-`log`, `rev-list`, `cat-file`, `ls-files`, `config`) and never to look at the working tree: `status` and `diff` run
-filters, which no setting turns off; `differing.py` compares the files instead. What else could run a program is off
-below.
+`log`, `rev-list`, `merge-base`, `cat-file`, `ls-tree`, `ls-files`, `config`) and never to look at the working tree:
+`status` and `diff` run filters, which no setting turns off; `differing.py` compares the files instead. What else could
+run a program is off below.
 """
 
 import os

@@ -3,10 +3,13 @@
 import weakref
 from contextlib import suppress
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from menugen.revisions.calls import Git, no_answer
 from menugen.revisions.git import git_text
+
+if TYPE_CHECKING:
+    from menugen.revisions.moved import HousePlaces
 
 TREE, LINK, SUBMODULE = 0o040000, 0o120000, 0o160000
 
@@ -31,11 +34,13 @@ class Objects:
 
     Attributes:
         folder: Where the repository is.
+        places: Where each house of it lay, by its folder now.
     """
 
     def __init__(self, folder: Path) -> None:
         """Remember where the repository is; the processes start with the first question."""
         self.folder = folder
+        self.places: dict[str, HousePlaces] = {}
         self._sizes = _Asked(folder, "--batch-check")
         self._contents = _Asked(folder, "--batch")
         self._trees: dict[str, dict[str, Entry]] = {}

@@ -23,6 +23,7 @@ from menugen.revisions.git import (
     name_on_disk,
     not_here,
 )
+from menugen.revisions.moved import HousePlaces
 from menugen.revisions.objects import LINK, SUBMODULE, TREE, Entry, Objects
 
 _MOST_LINKS = 8
@@ -66,23 +67,48 @@ class GitFiles:
         commit: The revision.
     """
 
-    def __init__(self, repository: Repository, commit: Commit, objects: Objects | None = None) -> None:
+    def __init__(
+        self,
+        repository: Repository,
+        commit: Commit,
+        objects: Objects | None = None,
+        *,
+        folder: str | None = None,
+        tree: str = "",
+    ) -> None:
         """Remember what to read; nothing is read yet.
 
         Args:
             repository: Where the house lies.
             commit: The revision.
             objects: Share these where several revisions of one repository are read.
+            folder: Where the house lay then; None: it is followed there through its moves.
+            tree: The files, where they are not those of the commit: what a merge would make of it.
         """
         self.repository = repository
         self.commit = commit
         self._objects = objects or Objects(repository.top)
+        self._folder = folder
+        self._tree_read = tree or f"{commit.revision}^{{tree}}"
         self._submodules: dict[str, Objects] = {}
 
     @property
     def revision(self) -> str:
         """Full hash of the commit."""
         return self.commit.revision
+
+    @property
+    def folder(self) -> str:
+        """Where the house lies in this revision, within the repository.
+
+        Raises:
+            UnsureHouse: That cannot be told.
+        """
+        if self._folder is None:
+            known = self._objects.places
+            places = known.setdefault(self.repository.inside, HousePlaces(self.repository, self._objects))
+            self._folder = places.at(self.revision)
+        return self._folder
 
     def names(self, folder: str) -> tuple[str, ...]:
         """Return the names of the files directly in a folder of the house; none where there is no such folder.
@@ -183,7 +209,7 @@ class GitFiles:
         return f"{path or 'the top folder'} of {self.commit.short}"
 
     def _in_repository(self, path: str) -> str:
-        place = posixpath.normpath(posixpath.join(self.repository.inside, path))
+        place = posixpath.normpath(posixpath.join(self.folder, path))
         return "" if place == "." else place
 
     def _is_file(self, path: str) -> bool:
@@ -200,7 +226,7 @@ class GitFiles:
             BrokenLink: A link on the way leads to nothing in the repository.
             NoHistory: Something on the way is not on this machine.
         """
-        found = _Found(self._objects, Entry(TREE, f"{self.revision}^{{tree}}"), "")
+        found = _Found(self._objects, Entry(TREE, self._tree_read), "")
         for step in path.split("/") if path else ():
             entry = self._tree(found).get(step) if found.entry.mode == TREE else None
             if entry is None:

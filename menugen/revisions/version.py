@@ -59,7 +59,7 @@ def stamp_of(house: Path, files: HouseFiles) -> Stamp:
         commit = last_commit(repository)
         if commit is None:
             return Stamp("", uncommitted=True)
-        committed = GitFiles(repository, commit)
+        committed = GitFiles(repository, commit, folder=repository.inside)
         if not committed.oid(HOUSE_FILE):
             # Added and not yet committed; or the repository around it knows nothing of this house.
             return Stamp(commit.short, uncommitted=True) if _is_added(repository) else NO_STAMP

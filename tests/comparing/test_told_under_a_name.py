@@ -515,3 +515,28 @@ def test_a_new_event_says_its_day_and_what_is_on_its_menu(hat):
     hat.write("events/second.yaml", event("Second Supper", "felt-hat", "marsh-sour"))
     (one,) = hat.compared().of("event", "added")
     assert (one.after, one.where) == ("2026-12-19", ("Felt Hat", "Marsh Sour"))
+
+
+def test_a_drink_that_only_events_have_a_bottle_for_is_no_fault_of_the_house(tmp_path):
+    second = event("Second Supper", "marsh-sour", more="bottles:\n  fog water: soda water\n")
+    files = {
+        "specs/fog-bell.md": FELT_HAT.replace("Felt Hat", "Fog Bell").replace("dark liqueur", "fog water")
+    }
+    house = books(tmp_path, texts(**files, **{"events/second.yaml": second}))
+    house.edit("specs/marsh-sour.md", "Bright and short.", "Bright, short.")
+    assert told(house.compared()) == []
+    house.edit("events/second.yaml", "- marsh-sour: 9.00", "- fog-bell: 9.00")
+    assert not stops(house.compared())
+    assert told(house.compared()) == [
+        "second: on the menu now: Fog Bell 9.00 GBP",
+        "second: off the menu: Marsh Sour",
+    ]
+
+
+def test_another_place_has_other_words_for_what_a_label_brings_and_it_is_told_once(tmp_path):
+    house = books(
+        tmp_path,
+        texts(**{"events/small-supper.yaml": event("Small Supper", "marsh-sour", more="region: US\n")}),
+    )
+    house.edit_stock("garden gin", "contains: none", "contains: [soy]")
+    assert declared(house.compared()) == ["marsh-sour: soy not -> contains <garden gin: contains + soy"]

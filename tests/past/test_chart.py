@@ -1,4 +1,4 @@
-"""A drink's life as a chart: in letters, and as a picture."""
+"""A drink's history as a picture."""
 
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from menugen.comparing import DrinkFigures
-from menugen.past.chart import NARROW, WIDE, chart_svg, chart_text
+from menugen.past.chart import NARROW, WIDE, chart_svg
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, VersionKind
 from menugen.revisions import Commit
 
@@ -53,39 +53,6 @@ def words(svg: ElementTree.Element) -> list[tuple[str, float, float, float]]:
     return found
 
 
-class TestInLetters:
-    def test_the_scale_runs_from_the_lowest_to_the_highest(self):
-        told = chart_text(
-            life(version(0, figures(10.8)), version(1, figures(11.8)), version(2, figures(11.3)))
-        )
-        _, ends, low, high, middle, _ = told.splitlines()
-        assert ends.split()[:2] == ["10.8", "11.8"]
-        marks = [row.split()[3].index("o") for row in (low, middle, high)]
-        assert marks[0] == 0
-        assert marks[0] + 4 < marks[1] < marks[2] - 4
-        assert "no scale is from zero" in told
-
-    def test_versions_of_one_day_can_be_told_apart(self):
-        rows = chart_text(life(version(0, figures()), version(0.1, figures(13)))).splitlines()[2:4]
-        assert len({row[:18] for row in rows}) == 2
-        assert all(row.startswith("2026-01-01 ") for row in rows)
-
-    def test_eighty_columns_hold_it_whatever_it_costs(self):
-        many = [version(day, figures(10 + day, 100.0 + day, f"{10 ** (day % 7)}.00")) for day in range(9)]
-        told = chart_text(life(*many, DrinkVersion(VersionKind.CHANGED, None, figures=figures(8))))
-        assert max(map(len, told.splitlines())) <= 80
-
-    def test_what_is_not_known_is_said_and_not_drawn(self):
-        told = chart_text(
-            life(version(0, figures(cost=None)), version(1, None), version(2, None, VersionKind.GONE))
-        )
-        first, second, third = told.splitlines()[2:5]
-        assert first.endswith("not known")
-        assert second.count("not known") == 3
-        assert third.count("gone") == 3
-        assert chart_text(life()) == ""
-
-
 class TestAsAPicture:
     def test_time_runs_evenly(self):
         first, second, third = places(
@@ -125,9 +92,6 @@ class TestAsAPicture:
     def test_a_cost_without_all_its_prices_is_marked_as_a_part(self):
         whole, part = figures(), replace(figures(cost="1.50"), unpriced=("lemon",))
         one = life(version(0, whole), version(1, part))
-        assert "1.50+ " in chart_text(one)
-        assert "(+: and what bottles cost" in chart_text(one)
-        assert "(+:" not in chart_text(life(version(0, whole), version(1, replace(part, cost=None))))
         rings = [dot for dot in drawn(one).iter(f"{SPACE}circle") if dot.attrib.get("fill") == "none"]
         assert len(rings) == 1
 

@@ -149,6 +149,64 @@ def test_what_was_before_a_drink_went_away_is_told_and_that_it_went(tmp_path):
     assert "strength" in [one.called for one in back.changes]
 
 
+def test_the_version_between_is_part_of_a_drink_that_came_back_under_its_first_file(tmp_path):
+    house = books(tmp_path)
+    first = (house.house / "specs/marsh-sour.md").read_text("utf-8")
+    renamed(house, "marsh-sour", "Marsh Sour", "tide-sour", "Tide Sour", day="2026-11-02")
+    house.edit("specs/tide-sour.md", "50 ml", "30 ml")
+    house.commit("Weaker", day="2026-11-03")
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    house.commit("Almonds", day="2026-11-04")
+    (house.house / "specs/tide-sour.md").unlink()
+    house.commit("Away", day="2026-11-05")
+    house.write("specs/marsh-sour.md", first)
+    house.edit("events/small-supper.yaml", "tide-sour", "marsh-sour")
+    house.commit("The old one", day="2026-11-06")
+    between = [
+        (VersionKind.FIRST, "As we began"),
+        (VersionKind.CHANGED, "Tide Sour from now on"),
+        (VersionKind.CHANGED, "Weaker"),
+        (VersionKind.CHANGED, "Almonds"),
+    ]
+    assert told(house) == [*between, (VersionKind.GONE, "Away"), (VersionKind.BACK, "The old one")]
+    git(house.house, "reset", "-q", "--soft", "HEAD~2")
+    assert told(house) == [*between, (VersionKind.CHANGED, "now")]
+    house.commit("At once", day="2026-11-06")
+    assert told(house) == [*between, (VersionKind.CHANGED, "At once")]
+    back = history_of(house.house, "marsh-sour", progress=no_progress).versions[-1]
+    assert ("gin 30 ml", "50 ml") in [(one.before, one.after) for one in back.changes]
+
+
+def test_one_made_quite_otherwise_under_its_first_file_is_compared_with_the_one_between(tmp_path):
+    house = books(tmp_path)
+    renamed(house, "marsh-sour", "Marsh Sour", "tide-sour", "Tide Sour", day="2026-11-02")
+    (house.house / "specs/tide-sour.md").unlink()
+    other = (
+        "---\nname: Marsh Sour\npour: [30 ml orgeat, 100 ml soda water]\nglass: sour\nmethod: build\n---\n"
+    )
+    house.write("specs/marsh-sour.md", other)
+    house.edit("events/small-supper.yaml", "tide-sour", "marsh-sour")
+    house.commit("Another", day="2026-11-06")
+    back = history_of(house.house, "marsh-sour", progress=no_progress).versions[-1]
+    assert back.kind is VersionKind.BACK
+    assert {one.fact for one in back.changes if one.is_allergen} == {"almond", "egg"}
+
+
+def test_a_drink_whose_file_a_new_one_has_goes_on_by_itself(tmp_path):
+    house = books(tmp_path)
+    first = (house.house / "specs/marsh-sour.md").read_text("utf-8")
+    renamed(house, "marsh-sour", "Marsh Sour", "tide-sour", "Tide Sour", day="2026-11-02")
+    house.edit("specs/tide-sour.md", "50 ml", "30 ml")
+    house.commit("Weaker", day="2026-11-03")
+    house.write("specs/marsh-sour.md", first)
+    house.commit("Both", day="2026-11-06")
+    assert told(house) == [
+        (VersionKind.FIRST, "As we began"),
+        (VersionKind.GONE, "Tide Sour from now on"),
+        (VersionKind.BACK, "Both"),
+    ]
+
+
 def test_a_drink_that_is_gone_now_ends_with_that(tmp_path):
     house = books(tmp_path)
     (house.house / "specs/marsh-sour.md").unlink()

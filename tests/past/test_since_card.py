@@ -23,6 +23,7 @@ UNSURE = (
     "Not every change is known, and the card may say otherwise. This page holds: ask us before you order."
 )
 ASK = "Ask us before you rely on what labels no longer name."
+RAW_EGG = "Made with raw egg. If you are pregnant, older, very young or have a weakened immune system, ask us first."
 CREAM_CUP = """---
 name: Cream Cup
 pour:
@@ -183,10 +184,126 @@ def test_two_drinks_that_change_names_are_held_against_the_card_by_name(house):
         "Cream Cup – now contains eggs",
         "Marsh Sour – now contains milk",
         f"Cream Cup ({swap} egg white), Marsh Sour ({swap} single cream) – each may now contain lupin",
+        f"Cream Cup – {RAW_EGG}",
         "Cream Cup – labels no longer name milk",
         "Marsh Sour – labels no longer name eggs",
         ASK,
     )
+
+
+def test_two_swaps_at_once_that_leave_something_out_no_longer_are_told(house):
+    write_printed(house, "")
+    house.edit("specs/cream-cup.md", "  - 30 ml single cream", "  - 30 ml single cream\n  - 10 ml orgeat")
+    house.edit_stock("single cream", "contains: [milk]", "contains: [milk, almond]")
+    house.edit(
+        "specs/cream-cup.md",
+        "  single cream: 30 ml aquafaba",
+        "  single cream: 30 ml aquafaba\n  orgeat: sugar syrup",
+    )
+    house.commit("Two ways round")
+    printed(house)
+    house.edit_stock("sugar syrup", "contains: none", "contains: [almond]")
+    both = "aquafaba instead of single cream, sugar syrup instead of orgeat"
+    assert told(house) == (f"Marsh Sour, Cream Cup ({both}) – each now contains almonds",)
+
+
+def test_two_translations_that_change_places_are_held_against_the_card_in_that_language(house):
+    def named(marsh: str, cream: str) -> None:
+        for slug, name in (("marsh-sour", marsh), ("cream-cup", cream)):
+            path = f"specs/{slug}.md"
+            lines = (house.house / path).read_text("utf-8").split("\n")
+            lines = [line for line in lines if not line.startswith("translations:")]
+            lines.insert(2, f"translations: {{fr: {{name: {name}}}}}")
+            house.write(path, "\n".join(lines))
+
+    write_printed(house, "")
+    house.edit("events/small-supper.yaml", "menu:", "languages: [en, fr]\nmenu:")
+    named("Le Marais", "La Coupe")
+    house.commit("In French")
+    printed(house)
+    named("La Coupe", "Le Marais")
+    look = tidy_result(house)
+    english, french = event_menus(look, look.events[0])
+    assert english.since_card is None
+    assert french.since_card is not None
+    assert {"La Coupe – contient désormais\N{NO-BREAK SPACE}: œufs"} <= set(french.since_card.sentences())
+
+
+@pytest.mark.parametrize(
+    ("stock", "before", "after", "is_told"),
+    [
+        ("aquafaba", "may contain: [lupin]", "may contain: [egg]", True),
+        ("aquafaba", "contains: none", "contains: [egg]", False),
+        ("egg white", "contains: [egg]", "contains: none\n  may contain: [egg]", True),
+    ],
+)
+def test_a_swap_that_is_gone_and_spared_guests_something_is_told(house, stock, before, after, is_told):
+    gone = "Marsh Sour (aquafaba instead of egg white) – this choice is no longer offered"
+    write_printed(house, "")
+    house.edit_stock("egg white", "  cautions: [raw egg]\n", "  cautions: none\n")
+    house.edit_stock(stock, before, after)
+    house.commit("Another label")
+    printed(house)
+    house.edit("specs/marsh-sour.md", "swap:\n  egg white: 20 ml aquafaba\n", "")
+    assert (gone in told(house)) is is_told
+
+
+def test_a_swap_that_spared_guests_a_caution_alone_is_told_when_it_is_gone(house):
+    gone = "Marsh Sour (aquafaba instead of egg white) – this choice is no longer offered"
+    write_printed(house, "")
+    house.edit_stock("egg white", "contains: [egg]", "contains: none")
+    house.commit("Of no egg")
+    printed(house)
+    house.edit("specs/marsh-sour.md", "swap:\n  egg white: 20 ml aquafaba\n", "")
+    assert told(house) == (gone,)
+    house.edit_stock("egg white", "  cautions: [raw egg]\n", "  cautions: none\n")
+    assert told(house) == ()
+
+
+def test_a_swap_that_is_gone_and_spared_guests_nothing_that_is_still_in_it_is_not_told(house):
+    house.edit("specs/marsh-sour.md", "swap:\n  egg white: 20 ml aquafaba\n", "")
+    house.edit_stock(
+        "egg white", "contains: [egg]\n  cautions: [raw egg]", "contains: none\n  cautions: none"
+    )
+    assert told(house) == ("Marsh Sour – labels no longer name eggs", ASK)
+
+
+def test_a_caution_that_is_new_is_told_of_each_way_that_has_it(house):
+    house.edit_stock("aquafaba", "contains: none", "contains: none\n  cautions: [raw egg]")
+    assert told(house) == (
+        "Marsh Sour (aquafaba instead of egg white), Cream Cup (aquafaba instead of single cream) – "
+        + RAW_EGG,
+    )
+    house.edit_stock("single cream", "contains: [milk]", "contains: [milk]\n  cautions: [raw egg]")
+    assert told(house) == ("Marsh Sour (aquafaba instead of egg white), Cream Cup – " + RAW_EGG,)
+
+
+def test_a_drink_that_is_new_is_told_with_its_cautions(house):
+    write_printed(house, "")
+    house.edit("events/small-supper.yaml", "      - marsh-sour: 9.50\n", "")
+    house.commit("One drink")
+    printed(house)
+    house.edit("events/small-supper.yaml", "      - cream-cup", "      - cream-cup\n      - marsh-sour")
+    assert told(house) == ("Marsh Sour – not on the card; contains: eggs", f"Marsh Sour – {RAW_EGG}")
+
+
+def test_equipment_that_drinks_share_now_is_told_and_what_they_shared_before_is_not(house):
+    write_printed(house, "")
+    house.edit("events/small-supper.yaml", "menu:", "equipment: [shared shakers]\nmenu:")
+    house.commit("Shakers")
+    printed(house)
+    house.edit("events/small-supper.yaml", "[shared shakers]", "[Shared Shakers, shared blender]")
+    assert told(house) == ("We work with shared blender, so traces can pass from one drink to the next.",)
+    house.edit("events/small-supper.yaml", "menu:", "languages: [en, fr]\nmenu:")
+    house.edit("events/small-supper.yaml", "shared blender", "our tongs")
+    look = tidy_result(house)
+    english, french = event_menus(look, look.events[0])
+    assert english.since_card is not None
+    assert english.since_card.sentences()[0].startswith("We work with our tongs, so ")
+    assert french.since_card is not None
+    assert french.since_card.sentences() == french.kitchen  # what has no French name is not named
+    house.edit("events/small-supper.yaml", "equipment: [Shared Shakers, our tongs]\n", "")
+    assert told(house) == ()
 
 
 def test_while_a_label_is_unread_nothing_is_said_to_be_lost():

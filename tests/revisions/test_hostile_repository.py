@@ -153,7 +153,7 @@ OFF = {
 }
 """What every call sets, whatever the repository says."""
 
-ASKED = {"rev-parse", "log", "rev-list", "cat-file", "ls-files", "config"}
+ASKED = {"rev-parse", "log", "rev-list", "cat-file", "ls-files", "ls-tree", "merge-base", "config"}
 """What git is ever asked for: none of these looks at a file of the working tree, or runs what an attribute names."""
 
 
