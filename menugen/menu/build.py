@@ -24,7 +24,7 @@ from menugen.menu.picture import glass_picture
 from menugen.menu.price_words import price_words, tax_note
 from menugen.menu.units import serves_words
 from menugen.menu.version import menu_version
-from menugen.menu.ways import Manner, drinks_out, free_left, guest_swaps, told_of
+from menugen.menu.ways import Manner, drinks_out, free_left, guest_swaps, shown_way
 from menugen.menu.words import FOR_ALL, LEFT, VERSION, WITHOUT_ALCOHOL, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Region
@@ -90,7 +90,7 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
-    told = told_of(facts.serve, setting.manner)
+    told = shown_way(facts.serve, setting.manner)
     swaps, combined = guest_swaps(facts, setting.manner)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)

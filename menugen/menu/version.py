@@ -8,7 +8,7 @@ from typing import Any
 
 from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection
 
-_STATED_AS: Mapping[str, str] = {}
+_STATED_AS: Mapping[str, str] = {"PageText": "Said"}
 """Kinds of record that have another name now than the one a version states them by: cards are out with that one."""
 
 

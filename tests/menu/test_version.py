@@ -3,7 +3,7 @@
 from dataclasses import fields, replace
 from decimal import Decimal
 
-from menugen.menu import Said
+from menugen.menu import PageText
 from menugen.menu.version import _parts, _stated, menu_version
 from tests.writing.fixtures import rich_menu
 
@@ -13,7 +13,7 @@ def stated(value: object) -> str:
 
 
 def test_a_menu_is_stated_by_the_names_that_its_records_had_when_the_first_card_was_printed():
-    assert _stated((Said("gin's", "fr"),)) == """(Said(text="gin's", language='fr'),)"""
+    assert _stated((PageText("gin's", "fr"),)) == """(Said(text="gin's", language='fr'),)"""
     assert _stated({"a": (), "b": (Decimal("9.50"), None, True, 0.1)}) == (
         "{'a': (), 'b': (Decimal('9.50'), None, True, 0.1)}"
     )
