@@ -8,16 +8,15 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
-from menugen.cli.allergen_words import allergen_words
+from menugen.alarms import alarm_words
 from menugen.cli.compare_json import drink_json
-from menugen.cli.compare_text import fact_words
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import fail
 from menugen.comparing import Change, drinks_in, line_words, price_text, told_otherwise
 from menugen.drink_facts import also_named, distilled_words, label_data, not_read, words_of
 from menugen.facts import BottleLine, DrinkFacts, EventFacts, Serve
 from menugen.names import name_key
-from menugen.past.menu_stages import EventServed, MenuStage, PossibleMenu
+from menugen.past.menu_stages import EventServed, MenuStage
 from menugen.past.served import ServedEvents, served
 from menugen.records import Event, MenuEntry
 from menugen.report import Item, Items, Note, Report, Section, as_text, listed
@@ -89,8 +88,8 @@ def _report(one: EventServed, *, uncommitted: bool) -> Report:
         until = f"{following.since:%H:%M}" if following.since else ""
         sections += listed(f"Before {until} these were different:", _different(stage, following))
     for menu in one.possible:
-        title_of_it = f"In menu {menu.stage.commit.short} these were different:"
-        sections += listed(title_of_it, _different(menu.stage, one.last))
+        title_of_it = f"In menu {menu.commit.short} these were different:"
+        sections += listed(title_of_it, _different(menu, one.last))
     return Report(title, tuple(_lead(one, uncommitted=uncommitted)), tuple(sections))
 
 
@@ -106,7 +105,7 @@ def _lead(one: EventServed, *, uncommitted: bool) -> Iterator[Note]:
         yield _note(f"{_from(stage, one)}menu {commits.name(stage.commit, stage.since)}")
         yield from _changed(stage.changes)
     for menu in one.possible:
-        if told_otherwise(menu.stage.changes) or _different(menu.stage, one.last):
+        if told_otherwise(menu.changes) or _different(menu, one.last):
             yield from _possible(menu, commits)
     yield from map(_note, _doubts(one, commits, uncommitted=uncommitted))
     if one.last.since is None:
@@ -149,28 +148,24 @@ def _minute(clock: datetime) -> datetime:
     return clock.replace(second=0, microsecond=0)
 
 
-def _possible(menu: PossibleMenu, commits: _Commits) -> Iterator[Note]:
+def _possible(menu: MenuStage, commits: _Commits) -> Iterator[Note]:
     """Yield which other menu may have been on the tables, and why nobody can know."""
-    stage, merge, beneath = menu.stage, menu.merge, menu.beneath
-    named = commits.name(stage.commit, stage.since)
-    why = (
-        f"on a branch until {commits.name(merge)}"
-        if merge
-        else "committed only after the event, as a rebase does"
-    )
-    if beneath:
-        why += f"; it now has what {commits.name(beneath)} changed, and had not then"
-    changed = tuple(_changed(stage.changes))
+    named = commits.name(menu.commit, menu.since)
+    why = "committed only after the event, as a rebase does"
+    if menu.merge is not None:
+        why = f"on a branch until {commits.name(menu.merge)}"
+    if menu.beneath is not None:
+        why += f"; it now has what {commits.name(menu.beneath)} changed, and had not then"
+    changed = tuple(_changed(menu.changes))
     against = ". Against the menu below:" if changed else ""
-    yield _note(f"perhaps from {stage.since:%H:%M}: menu {named}, {why}{against}")
+    yield _note(f"perhaps from {menu.since:%H:%M}: menu {named}, {why}{against}")
     yield from changed
 
 
 def _changed(changes: Sequence[Change]) -> Iterator[Note]:
     """Yield what guests were told otherwise, and what the event and the house said."""
     for one in told_otherwise(changes):
-        name = one.subject.name
-        yield _note(allergen_words(one, name) if one.is_allergen else f"{name}: {fact_words(one)}", 2)
+        yield _note(alarm_words(one, one.subject.name), 2)
     yield from (_note(words, 2) for words in _sentences(changes))
 
 
@@ -277,7 +272,7 @@ def _event_json(one: EventServed) -> dict[str, Any]:
         ],
         "perhaps": [
             {
-                **_stage_json(menu.stage),
+                **_stage_json(menu),
                 "merged": menu.merge.day if menu.merge else None,
                 "merge": menu.merge.revision if menu.merge else None,
             }

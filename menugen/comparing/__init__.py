@@ -38,11 +38,13 @@ from menugen.comparing.declared import (
     DeclaredDrink,
     DeclaredWay,
     SwapKey,
+    combined_key,
     declared,
     declared_drink,
     declared_otherwise,
     same_change,
     same_swap,
+    swap_key,
 )
 
 if TYPE_CHECKING:
@@ -110,6 +112,7 @@ __all__ = [
     "TwoHouses",
     "bottle_thing",
     "by_subject",
+    "combined_key",
     "compare",
     "declared",
     "declared_drink",
@@ -126,6 +129,7 @@ __all__ = [
     "renamed",
     "same_change",
     "same_swap",
+    "swap_key",
     "told_otherwise",
     "two_houses",
     "with_all_errors",

@@ -24,7 +24,7 @@ from menugen.revisions import (
     working_files,
 )
 
-WORKING_FILES = "the files as they lie"
+WORKING_FILES = "your working files"
 STAGED_FILES = "what is staged"
 
 
@@ -187,7 +187,7 @@ def _label(commit: Commit) -> str:
 
 def _half_done(repository: Repository, *, whole: bool) -> tuple[str, ...]:
     if not whole and (half_done := unfinished(repository)):
-        return (f"{half_done} is half done here: the files as they lie may hold both sides of it",)
+        return (f"{half_done} is half done here: your working files may hold both sides of it",)
     return ()
 
 

@@ -18,7 +18,7 @@ from menugen.menu.guest import (
     GuestSwap,
     LanguageLink,
     Notice,
-    Said,
+    PageText,
     SinceCard,
     TableColumn,
 )
@@ -29,43 +29,11 @@ from menugen.menu.own_words import OwnWords, translation, written_in
 from menugen.menu.price_words import is_at_home
 from menugen.menu.strength import strength_words
 from menugen.menu.units import shared_units_words
-from menugen.menu.words import (
-    ALSO,
-    ASK_FIRST,
-    CARD_UNSURE,
-    DECLARED_NO_MORE,
-    EACH_MAY_NOW_CONTAIN,
-    EACH_NOW_CONTAINS,
-    LISTED,
-    MAY_NOW_CONTAIN,
-    NOT_COMPARED,
-    NOT_ON_CARD,
-    NOW_CONTAINS,
-    NOW_DISTILLED_FROM,
-    NOW_ONLY_DISTILLED_FROM,
-    NOW_ONLY_MAY,
-    ROW,
-    SWAP_GONE,
-    WORDS,
-)
+from menugen.menu.words import CARD_PHRASES, ROW, WORDS
 
 __all__ = [
-    "ALSO",
-    "ASK_FIRST",
-    "CARD_UNSURE",
-    "DECLARED_NO_MORE",
-    "EACH_MAY_NOW_CONTAIN",
-    "EACH_NOW_CONTAINS",
-    "LISTED",
-    "MAY_NOW_CONTAIN",
-    "NOT_COMPARED",
-    "NOT_ON_CARD",
-    "NOW_CONTAINS",
-    "NOW_DISTILLED_FROM",
-    "NOW_ONLY_DISTILLED_FROM",
-    "NOW_ONLY_MAY",
+    "CARD_PHRASES",
     "ROW",
-    "SWAP_GONE",
     "WORDS",
     "AllergenMark",
     "CardChange",
@@ -79,7 +47,7 @@ __all__ = [
     "Notice",
     "OwnWords",
     "PageLanguage",
-    "Said",
+    "PageText",
     "SinceCard",
     "TableColumn",
     "catalogue_languages",

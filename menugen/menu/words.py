@@ -96,41 +96,24 @@ NO_PROMISE = "We cannot promise that a drink is free of any allergen. Please tel
 WHEN = "{day}, {start} – {end}"
 ROW = ", "
 VERSION = "Menu {version} · {day}"
-NOW_CONTAINS = "now contains {words}"
-EACH_NOW_CONTAINS = "each now contains {words}"
-MAY_NOW_CONTAIN = "may now contain {words}"
-EACH_MAY_NOW_CONTAIN = "each may now contain {words}"
-NOW_DISTILLED_FROM = "now with spirit distilled from {words}"
-NOT_ON_CARD = "not on the card"
-LISTED = "{label}: {words}"
-NOT_COMPARED = "cannot be compared with the card"
-SWAP_GONE = "this choice is no longer offered"
-NOW_ONLY_MAY = "labels now say only “may contain”: {words}"
-NOW_ONLY_DISTILLED_FROM = "labels now say only “distilled from”: {words}"
-DECLARED_NO_MORE = "labels no longer name {words}"
-ALSO = "; "
-ASK_FIRST = "Ask us before you rely on what labels no longer name."
-CARD_UNSURE = (
-    "Not every change is known, and the card may say otherwise. This page holds: ask us before you order."
-)
-CARD_PHRASES = (
-    NOW_CONTAINS,
-    EACH_NOW_CONTAINS,
-    MAY_NOW_CONTAIN,
-    EACH_MAY_NOW_CONTAIN,
-    NOW_DISTILLED_FROM,
-    NOT_ON_CARD,
-    LISTED,
-    NOT_COMPARED,
-    SWAP_GONE,
-    NOW_ONLY_MAY,
-    NOW_ONLY_DISTILLED_FROM,
-    DECLARED_NO_MORE,
-    ALSO,
-    ASK_FIRST,
-    CARD_UNSURE,
-)
-"""What is said of drinks, whose names stand before it, to guests with a printed card; the last two are sentences.
+CARD_PHRASES: Mapping[str, str] = {
+    "now_contains": "now contains {words}",
+    "each_now_contains": "each now contains {words}",
+    "may_now_contain": "may now contain {words}",
+    "each_may_now_contain": "each may now contain {words}",
+    "now_distilled_from": "now with spirit distilled from {words}",
+    "new": "not on the card",
+    "listed": "{label}: {words}",
+    "unknown": "cannot be compared with the card",
+    "swap_gone": "this choice is no longer offered",
+    "only_may": "labels now say only “may contain”: {words}",
+    "only_distilled_from": "labels now say only “distilled from”: {words}",
+    "no_more": "labels no longer name {words}",
+    "also": "; ",
+    "ask_first": "Ask us before you rely on what labels no longer name.",
+    "unsure": "Not every change is known, and the card may say otherwise. This page holds: ask us before you order.",
+}
+"""By id: what guests with a printed card are told of drinks, whose names stand before it; the last two are sentences.
 {words} are names in a row as the catalogues have them, bare: a language that would decline them puts a colon before."""
 
 PHRASES = (
@@ -152,7 +135,7 @@ PHRASES = (
     WHEN,
     ROW,
     VERSION,
-    *CARD_PHRASES,
+    *CARD_PHRASES.values(),
 )
 """What menu/ builds its sentences of. SERVE is a counted noun: what one guest gets of a bowl or a jug. EACH_AND_ALL
 says how much is in one and in the whole, each "1.8 units"; the one after it is said where one serve has "less than 0.1

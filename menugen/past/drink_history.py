@@ -19,8 +19,8 @@ from menugen.comparing import (
     price_text,
 )
 from menugen.past.drink_states import DrinkState, DrinkWalk
+from menugen.past.event_states import no_event
 from menugen.past.part_of_house import PartOfHouse, event_slugs
-from menugen.problems import near
 from menugen.reading import HouseFiles, read_house
 from menugen.records import Event, House, Spec
 from menugen.revisions import (
@@ -150,7 +150,9 @@ def history_of(
     if not any(state.there for state in states):
         raise NoSuchDrink(f'the history knows no spec called "{slug}"')
     if event is not None and not walk.event_seen:
-        _refuse_unknown(event, working or GitFiles(repository, newest))
+        known = event_slugs(working or GitFiles(repository, newest))
+        if event not in known:
+            raise no_event(event, known)
     is_cut = len(states) > MOST_STATES
     if is_cut:
         oldest = states[MOST_STATES].commit
@@ -183,15 +185,6 @@ def _all_read(
             notes.append(one)
         else:
             yield one
-
-
-def _refuse_unknown(event: str, files: HouseFiles) -> None:
-    known = event_slugs(files)
-    if event in known:
-        return
-    close = " or ".join(f'"{name}"' for name in near(event, sorted(known)))
-    hint = f": did you mean {close}?" if close else f"; there are: {', '.join(sorted(known)) or 'none'}"
-    raise NoHistory(f'the history knows no event called "{event}"{hint}')
 
 
 def _merges(repository: Repository, newest: Commit) -> frozenset[str]:

@@ -1,16 +1,17 @@
 """Events as they stood at one commit after another: which there were, on which day, with which drinks."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import NamedTuple
 
 from menugen.names import slug_of
 from menugen.past.part_of_house import EVENT_ENDINGS, SPEC_ENDINGS, KnownFolders, names_in, oid_of
+from menugen.problems import near
 from menugen.reading import HOUSE_FILE, Inherited, decode, read_event
 from menugen.records import Event, Hours
-from menugen.revisions import Commit, GitFiles, Objects, Repository
+from menugen.revisions import Commit, GitFiles, NoHistory, Objects, Repository
 
 _DATE = re.compile(r"^date:\s*[\"']?(\d{4}-\d{2}-\d{2})", re.MULTILINE)
 _NAME = re.compile(r"^event:\s*[\"']?(.*?)[\"']?\s*$", re.MULTILINE)
@@ -144,3 +145,10 @@ def _known(files: GitFiles, path: str, oid: str) -> EventFile | None:
     except ValueError:
         found = date.min
     return EventFile(slug, path, oid, name[1] if name else slug, found)
+
+
+def no_event(event: str, known: Collection[str]) -> NoHistory:
+    """Return what is to be said where no event is called so, with the ones that are meant."""
+    close = " or ".join(f'"{name}"' for name in near(event, sorted(known)))
+    hint = f": did you mean {close}?" if close else f"; there are: {', '.join(sorted(known)) or 'none'}"
+    return NoHistory(f'no event called "{event}" is known{hint}')

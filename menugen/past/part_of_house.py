@@ -106,19 +106,13 @@ class PartOfHouse:
         return tuple(name for name in self._files.names(folder) if self._stays(folder, name))
 
     def _stays(self, folder: str, name: str) -> bool:
-        slug = slug_of(name)
-        return (
-            folder in self._folders.stock
-            or (
-                folder in self._folders.specs
-                and name.casefold().endswith(SPEC_ENDINGS)
-                and slug in self._specs
-            )
-            or (
-                folder in self._folders.events
-                and name.casefold().endswith(EVENT_ENDINGS)
-                and slug in self._events
-            )
+        kinds = (
+            (self._folders.specs, SPEC_ENDINGS, self._specs),
+            (self._folders.events, EVENT_ENDINGS, self._events),
+        )
+        return folder in self._folders.stock or any(
+            folder in folders and name.casefold().endswith(endings) and slug_of(name) in stay
+            for folders, endings, stay in kinds
         )
 
     def read(self, path: str) -> bytes:

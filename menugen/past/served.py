@@ -8,12 +8,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from menugen.names import name_key
-from menugen.past.event_states import EventFile, EventIdentity, EventStates
-from menugen.past.menu_stages import EventServed, MenuStage, menus_of, read_menu, why_unpublishable
-from menugen.problems import near
+from menugen.past.event_states import EventFile, EventIdentity, EventStates, no_event
+from menugen.past.menu_stages import Evening, EventServed, MenuStage, read_menu, why_unpublishable
 from menugen.revisions import (
     Commit,
-    NoHistory,
     brought_by,
     commits,
     committed_part,
@@ -112,7 +110,7 @@ def _of_revision(states: EventStates, commit: Commit, event: str | None) -> Serv
     known = states.at(commit)
     chosen = [one for one in known if event in (None, one.slug)]
     if event is not None and not chosen:
-        raise _no_event(event, {one.slug for one in known})
+        raise no_event(event, {one.slug for one in known})
     events: list[EventServed] = []
     notes: list[str] = []
     for one in sorted(chosen, key=lambda one: (one.day, one.slug)):
@@ -167,14 +165,8 @@ def _meant(groups: list[_Versions], event: str | None) -> list[_Versions]:
         return groups
     chosen = [group for group in groups if event in group.event.slugs]
     if groups and not chosen:
-        raise _no_event(event, {slug for group in groups for slug in group.event.slugs})
+        raise no_event(event, {slug for group in groups for slug in group.event.slugs})
     return chosen
-
-
-def _no_event(event: str, known: set[str]) -> NoHistory:
-    close = " or ".join(f'"{name}"' for name in near(event, sorted(known)))
-    hint = f": did you mean {close}?" if close else f"; there are: {', '.join(sorted(known)) or 'none'}"
-    return NoHistory(f'no event called "{event}" is known then{hint}')
 
 
 def _evening(
@@ -190,7 +182,7 @@ def _evening(
         held = next((one for one in known if one.sound), next(iter(known), None))
         # Hours were written anew on the way: the end that counts is the one written down by then.
         if held is not None and held.end == end and _was_there(states, past, event, held.start):
-            return menus_of(states, mainline, event, held, brought)
+            return Evening(states, event, held).menus(mainline, brought)
     return _missing(states, mainline, versions)
 
 

@@ -4,7 +4,7 @@ Comes in: a menu as its card has it and as it is, both worked out. Goes out: a S
 Substances are compared, each by itself: of two nuts one may go and the other stay.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from enum import IntEnum
 from typing import NamedTuple
 
@@ -15,36 +15,27 @@ from menugen.comparing import (
     LEVELS,
     MAY_CONTAIN,
     NOT_DECLARED,
-    DeclaredAs,
+    DeclaredWay,
+    Subject,
+    SwapKey,
+    combined_key,
     declared,
+    declared_drink,
+    declared_otherwise,
     level,
+    swap_key,
 )
 from menugen.facts import DrinkFacts, EventFacts, Serve
 from menugen.menu import (
-    ALSO,
-    ASK_FIRST,
-    CARD_UNSURE,
-    DECLARED_NO_MORE,
-    EACH_MAY_NOW_CONTAIN,
-    EACH_NOW_CONTAINS,
-    LISTED,
-    MAY_NOW_CONTAIN,
-    NOT_COMPARED,
-    NOT_ON_CARD,
-    NOW_CONTAINS,
-    NOW_DISTILLED_FROM,
-    NOW_ONLY_DISTILLED_FROM,
-    NOW_ONLY_MAY,
+    CARD_PHRASES,
     ROW,
-    SWAP_GONE,
     WORDS,
     CardChange,
     GuestDrink,
     GuestMenu,
-    GuestSwap,
     OwnWords,
     PageLanguage,
-    Said,
+    PageText,
     SinceCard,
     kitchen_lines,
 )
@@ -53,7 +44,7 @@ from menugen.past.printed_card import PrintedCard
 
 
 class _Kind(IntEnum):
-    """What can be so of a way to make a drink; the gravest first."""
+    """What can be so of a way to make a drink; the gravest first. All but a caution are called as their phrase is."""
 
     NOW_CONTAINS = 0
     NEW = 1
@@ -67,38 +58,17 @@ class _Kind(IntEnum):
     NO_MORE = 9
 
 
-_PHRASES: Mapping[_Kind, tuple[str, str]] = {
-    _Kind.NOW_CONTAINS: (NOW_CONTAINS, EACH_NOW_CONTAINS),
-    _Kind.MAY_NOW_CONTAIN: (MAY_NOW_CONTAIN, EACH_MAY_NOW_CONTAIN),
-    _Kind.NOW_DISTILLED_FROM: (NOW_DISTILLED_FROM, NOW_DISTILLED_FROM),
-    _Kind.NEW: (NOT_ON_CARD, NOT_ON_CARD),
-    _Kind.UNKNOWN: (NOT_COMPARED, NOT_COMPARED),
-    _Kind.SWAP_GONE: (SWAP_GONE, SWAP_GONE),
-    _Kind.ONLY_MAY: (NOW_ONLY_MAY, NOW_ONLY_MAY),
-    _Kind.ONLY_DISTILLED_FROM: (NOW_ONLY_DISTILLED_FROM, NOW_ONLY_DISTILLED_FROM),
-    _Kind.NO_MORE: (DECLARED_NO_MORE, DECLARED_NO_MORE),
+_GAINED = {
+    CONTAINS: _Kind.NOW_CONTAINS,
+    MAY_CONTAIN: _Kind.MAY_NOW_CONTAIN,
+    DISTILLED_FROM: _Kind.NOW_DISTILLED_FROM,
 }
-"""What is said of one way to make a drink, and of each of several."""
-
-_LOST = (_Kind.ONLY_MAY, _Kind.ONLY_DISTILLED_FROM, _Kind.NO_MORE)
-
-
-_OF_LEVELS = {
-    ("", CONTAINS): _Kind.NOW_CONTAINS,
-    (DISTILLED_FROM, CONTAINS): _Kind.NOW_CONTAINS,
-    (MAY_CONTAIN, CONTAINS): _Kind.NOW_CONTAINS,
-    ("", MAY_CONTAIN): _Kind.MAY_NOW_CONTAIN,
-    (DISTILLED_FROM, MAY_CONTAIN): _Kind.MAY_NOW_CONTAIN,
-    ("", DISTILLED_FROM): _Kind.NOW_DISTILLED_FROM,
-    (CONTAINS, MAY_CONTAIN): _Kind.ONLY_MAY,
-    (CONTAINS, DISTILLED_FROM): _Kind.ONLY_DISTILLED_FROM,
-    (MAY_CONTAIN, DISTILLED_FROM): _Kind.ONLY_DISTILLED_FROM,
-}
-"""What is told of a substance, by how it was declared and how it is; one that is declared no longer is NO_MORE."""
+_LOST = {MAY_CONTAIN: _Kind.ONLY_MAY, DISTILLED_FROM: _Kind.ONLY_DISTILLED_FROM, "": _Kind.NO_MORE}
+"""What is told of a substance, by how it is declared."""
 
 
 class _Named(NamedTuple):
-    """A substance that a sentence names, at its level where the drink is new; or a caution, a sentence of its own."""
+    """A substance that a sentence names, at its level where the drink is new; or a caution, which is a sentence."""
 
     substance: str
     word: str
@@ -113,7 +83,7 @@ class _Fact(NamedTuple):
 
 
 _Told = tuple[_Fact, ...]
-_Way = tuple[Said, ...]
+_Way = tuple[PageText, ...]
 """The name of a drink, with its swap where it is made with one."""
 
 
@@ -131,11 +101,11 @@ def since_card(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWord
         own: The user's words in that menu's language.
     """
     ways = list(_ways(card, now, menu, own)) if card.facts else []
-    gained = [(way, tuple(fact for fact in told if fact.kind not in _LOST)) for way, told in ways]
-    lost = [(way, tuple(fact for fact in told if fact.kind in _LOST)) for way, told in ways]
+    gained = [(way, tuple(fact for fact in told if fact.kind not in _LOST.values())) for way, told in ways]
+    lost = [(way, tuple(fact for fact in told if fact.kind in _LOST.values())) for way, told in ways]
     advice = list(_newly_shared(card, now, own))
-    advice += [own.page.say(ASK_FIRST)] if any(told for _, told in lost) else []
-    advice += [own.page.say(CARD_UNSURE)] if card.reasons else []
+    advice += [own.page.say(CARD_PHRASES["ask_first"])] if any(told for _, told in lost) else []
+    advice += [own.page.say(CARD_PHRASES["unsure"])] if card.reasons else []
     if not advice and not any(told for _, told in gained):
         return None
     return SinceCard(
@@ -159,14 +129,14 @@ def _ways(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWords) ->
     for section in menu.sections:
         for shown in section.drinks:
             facts = now.drinks[shown.id]
-            name = (Said(shown.name, shown.name_language),)
+            name = (PageText(shown.name, shown.name_language),)
             # A guest knows a drink by its name in that language; one that is called otherwise now, by what is poured.
             then = by_name.get(name_key(shown.name)) or printed.get(card.drinks.get(shown.id, ""))
             if shown.id in card.unknown or (then is not None and then.spec.slug in card.unknown):
                 yield name, (_Fact(_Kind.UNKNOWN),)
             elif then is None:
                 yield name, tuple(_new(facts.serve))
-                yield from _cautions(name, shown, ())
+                yield from ((name, (_caution(one),)) for one in shown.caution_ids)
             else:
                 yield from _ways_of(name, then, facts, shown, own)
 
@@ -181,84 +151,66 @@ def _on_card(facts: EventFacts) -> dict[str, DrinkFacts]:
 def _ways_of(
     name: _Way, then: DrinkFacts, now: DrinkFacts, shown: GuestDrink, own: OwnWords
 ) -> Iterator[tuple[_Way, _Told]]:
-    """Yield the ways to make one drink that both menus have."""
-    before = declared(then.serve)
-    of_drink = tuple(_changed(before, now.serve))
-    yield name, of_drink
-    yield from _cautions(name, shown, then.serve.cautions)
-    newly = {*shown.caution_ids} - {*then.serve.cautions}
-    known = {_swap_key(swap.swap.replaces, swap.swap.line.name): swap for swap in then.swaps}
-    for swap, said in zip(now.swaps, shown.swaps, strict=True):
-        earlier = known.pop(_swap_key(swap.swap.replaces, swap.swap.line.name), None)
-        told = list(_changed(declared(earlier.serve) if earlier else before, swap.serve))
-        if earlier is None:
-            # The card does not know this way: what it brings is told, and what it leaves out is no loss.
-            told = [fact for fact in told if fact.kind not in _LOST]
-        way = _with_swap(name, said.runs)
-        yield way, tuple(_beyond(told, of_drink))
-        yield from _cautions(way, said, newly.union((earlier or then).serve.cautions))
-    for swap in known.values():
-        if _spared(swap.serve, then.serve, now.serve):
-            said_then = own.instead(swap.swap.line.name, swap.swap.replaces)
-            yield _with_swap(name, said_then), (_Fact(_Kind.SWAP_GONE),)
+    """Yield the ways to make one drink that both menus have, each with what is declared otherwise."""
+    before, after = declared_drink(then), declared_drink(now)
+    ways: dict[SwapKey | None, _Way] = {None: name}
+    ways |= {
+        swap_key(swap.swap, name_key): _with_swap(name, said.runs)
+        for swap, said in zip(now.swaps, shown.swaps, strict=True)
+    }
+    for many in now.combined:
+        runs = _row([shown.swaps[at].runs for at in many.of], own.page)
+        ways[combined_key(many, now, name_key)] = _with_swap(name, runs)
+    for swap in (one.swap for one in then.swaps):
+        ways.setdefault(
+            swap_key(swap, name_key), _with_swap(name, own.instead(swap.line.name, swap.replaces))
+        )
+    cautions = {*shown.caution_ids, *(one for swap in shown.swaps for one in swap.caution_ids)}
+    found: dict[SwapKey | None, dict[_Kind, list[_Named]]] = {}
+    subject = Subject("drink", now.spec.name, now.spec.slug, then.spec.name, then.spec.slug)
+    for key, change in declared_otherwise([before], after, subject):
+        if change.kind == "allergen":
+            kinds = _GAINED if change.gained else _LOST
+            named = _Named(change.fact, change.word, change.before)
+            found.setdefault(key, {}).setdefault(kinds[change.after], []).append(named)
+        elif change.kind == "caution" and change.after and change.fact in cautions:
+            yield ways[key], (_caution(change.fact),)
+        elif change.kind == "swap" and _spared(before.swaps[key], before.made, after.made):
+            yield ways[key], (_Fact(_Kind.SWAP_GONE),)
+    for key, way in ways.items():
+        told = sorted(found.get(key, {}).items())
+        yield way, tuple(_Fact(kind, _gravest_first(named)) for kind, named in told)
 
 
-def _spared(swap: Serve, then: Serve, now: Serve) -> bool:
+def _caution(caution: str) -> _Fact:
+    return _Fact(_Kind.CAUTION, (_Named(caution, regions.caution(caution).guest or ""),))
+
+
+def _spared(swap: DeclaredWay, then: DeclaredWay, now: DeclaredWay) -> bool:
     """Return whether a drink warned and warns of something that a swap it had did not warn of, or less firmly."""
-    of_swap, before, after = declared(swap), declared(then), declared(now)
-    less = {one: level(of_swap.get(one, NOT_DECLARED).level) for one in before.keys() & after.keys()}
-    return any(
-        least < min(level(before[one].level), level(after[one].level)) for one, least in less.items()
-    ) or not {*then.cautions} & {*now.cautions} <= {*swap.cautions}
+
+    def grave(way: DeclaredWay, substance: str) -> int:
+        return level(way.substances.get(substance, NOT_DECLARED).level)
+
+    return (
+        any(grave(swap, one) < min(grave(then, one), grave(now, one)) for one in then.substances)
+        or not then.cautions.keys() & now.cautions.keys() <= swap.cautions.keys()
+    )
 
 
-def _cautions(way: _Way, shown: GuestDrink | GuestSwap, known: Iterable[str]) -> Iterator[tuple[_Way, _Told]]:
-    """Yield each caution of a way to make a drink that is new, apart from all else: it is a sentence."""
-    for caution in shown.caution_ids:
-        if caution not in known:
-            yield way, (_Fact(_Kind.CAUTION, (_Named(caution, regions.caution(caution).guest or ""),)),)
+def _with_swap(name: _Way, swap: tuple[PageText, ...]) -> _Way:
+    return (*name, PageText(" ("), *swap, PageText(")"))
 
 
-def _swap_key(replaces: str, name: str) -> tuple[str, str]:
-    return name_key(replaces), name_key(name)
-
-
-def _with_swap(name: _Way, swap: tuple[Said, ...]) -> _Way:
-    return (*name, Said(" ("), *swap, Said(")"))
-
-
-def _gravest_first(said: Mapping[str, DeclaredAs]) -> list[tuple[str, DeclaredAs]]:
-    return sorted(said.items(), key=lambda item: -level(item[1].level))
-
-
-def _changed(before: Mapping[str, DeclaredAs], serve: Serve) -> Iterator[_Fact]:
-    """Yield what one way to make a drink gained and lost; while a label is unread nothing is called lost."""
-    after = declared(serve)
-    found: dict[_Kind, list[_Named]] = {}
-    for substance, now in after.items():
-        was = before.get(substance, NOT_DECLARED)
-        if (kind := _OF_LEVELS.get((was.level, now.level))) is not None:
-            found.setdefault(kind, []).append(_Named(substance, now.word))
-    gone = [_Named(one, was.word) for one, was in _gravest_first(before) if one not in after]
-    if gone:
-        found[_Kind.NO_MORE] = gone
-    for kind in sorted(found):
-        if kind not in _LOST or not serve.unread:
-            yield _Fact(kind, tuple(found[kind]))
-
-
-def _beyond(told: Iterable[_Fact], of_drink: _Told) -> Iterator[_Fact]:
-    """Yield what holds of a swap and not of the drink itself."""
-    already = {(fact.kind, one.substance) for fact in of_drink for one in fact.named}
-    for fact in told:
-        if left := tuple(one for one in fact.named if (fact.kind, one.substance) not in already):
-            yield _Fact(fact.kind, left)
+def _gravest_first(named: Iterable[_Named]) -> tuple[_Named, ...]:
+    """Return what drinks were declared with, the gravest first; how grave is said no more, and so is alike."""
+    return tuple(one._replace(level="") for one in sorted(named, key=lambda one: -level(one.level)))
 
 
 def _new(serve: Serve) -> Iterator[_Fact]:
-    named = tuple(_Named(one, said.word, said.level) for one, said in _gravest_first(declared(serve)))
-    if named:
-        yield _Fact(_Kind.NEW, named)
+    said = sorted(declared(serve).items(), key=lambda item: -level(item[1].level))
+    if said:
+        yield _Fact(_Kind.NEW, tuple(_Named(one, how.word, how.level) for one, how in said))
 
 
 def _together(ways: Iterable[tuple[_Way, _Told]], page: PageLanguage) -> tuple[CardChange, ...]:
@@ -271,7 +223,7 @@ def _together(ways: Iterable[tuple[_Way, _Told]], page: PageLanguage) -> tuple[C
     return tuple(
         CardChange(
             made=_row(same, page),
-            told=page.say(ALSO).join(
+            told=page.say(CARD_PHRASES["also"]).join(
                 part for fact in told for part in _sentence(fact, page, several=len(same) > 1)
             ),
         )
@@ -279,13 +231,13 @@ def _together(ways: Iterable[tuple[_Way, _Told]], page: PageLanguage) -> tuple[C
     )
 
 
-def _row(ways: Iterable[_Way], page: PageLanguage) -> tuple[Said, ...]:
+def _row(ways: Iterable[_Way], page: PageLanguage) -> tuple[PageText, ...]:
     """Return names in a row; neighbours of one language are one stretch."""
-    stretches: list[Said] = []
+    stretches: list[PageText] = []
     for number, way in enumerate(ways):
-        for said in (*((Said(page.say(ROW)),) if number else ()), *way):
+        for said in (*((PageText(page.say(ROW)),) if number else ()), *way):
             if stretches and stretches[-1].language == said.language:
-                stretches[-1] = Said(stretches[-1].text + said.text, said.language)
+                stretches[-1] = PageText(stretches[-1].text + said.text, said.language)
             else:
                 stretches.append(said)
     return tuple(stretches)
@@ -295,13 +247,14 @@ def _sentence(fact: _Fact, page: PageLanguage, *, several: bool) -> Iterator[str
     if fact.kind is _Kind.CAUTION:
         yield from (page.say(one.word) for one in fact.named)
         return
-    phrase = _PHRASES[fact.kind][several]
-    yield page.filled(phrase, words=_words(fact.named, page))
+    phrase = fact.kind.name.lower()
+    each = several and CARD_PHRASES.get(f"each_{phrase}")
+    yield page.filled(each or CARD_PHRASES[phrase], words=_words(fact.named, page))
     if fact.kind is _Kind.NEW:
         for said in reversed(LEVELS[1:]):
             if named := [one for one in fact.named if one.level == said]:
                 label = WORDS[f"listed_{said.replace(' ', '_')}"]
-                yield page.filled(LISTED, label=page.say(label), words=_words(named, page))
+                yield page.filled(CARD_PHRASES["listed"], label=page.say(label), words=_words(named, page))
 
 
 def _words(named: Iterable[_Named], page: PageLanguage) -> str:

@@ -189,8 +189,8 @@ class TestBranches:
         assert menus(one) == [("20 19:00", "As we began")]
         (branch,) = one.possible
         assert branch.merge is not None
-        assert (branch.stage.commit.subject, branch.merge.subject) == ("From a carton", "Take it")
-        assert [one.fact for one in branch.stage.changes if one.kind == "allergen"] == ["milk"]
+        assert (branch.commit.subject, branch.merge.subject) == ("From a carton", "Take it")
+        assert [one.fact for one in branch.changes if one.kind == "allergen"] == ["milk"]
 
     def test_one_merged_by_then_is_told_as_a_menu(self, tmp_path):
         house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
@@ -310,11 +310,11 @@ class TestBothClocks:
         one = only(laptop, "2026-06-20")
         assert menus(one) == [("20 19:00", "As we began"), ("20 23:00", "To 51")]
         (menu,) = one.possible
-        assert (f"{menu.stage.since:%H:%M}", menu.stage.commit.subject) == ("20:15", "From a carton")
+        assert (f"{menu.since:%H:%M}", menu.commit.subject) == ("20:15", "From a carton")
         assert menu.merge is None
         assert menu.beneath is not None
         assert menu.beneath.subject == "To 52"
-        assert [one.fact for one in menu.stage.changes if one.is_allergen] == ["milk"]
+        assert [one.fact for one in menu.changes if one.is_allergen] == ["milk"]
 
     def test_what_was_written_days_before_counts_as_it_was_when_the_event_began(self, tmp_path):
         house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
@@ -322,7 +322,7 @@ class TestBothClocks:
         house.edit_stock("orgeat", "contains: [almond]", "contains: [almond, walnut]")
         house.commit("Not in it", day="2026-06-22")
         (menu,) = only(house, "2026-06-20").possible
-        assert (f"{menu.stage.since:%H:%M}", menu.stage.commit.subject) == ("19:00", "From a carton")
+        assert (f"{menu.since:%H:%M}", menu.commit.subject) == ("19:00", "From a carton")
 
     def test_what_was_written_after_it_was_over_was_on_no_table(self, tmp_path):
         house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
@@ -346,7 +346,7 @@ class TestBothClocks:
                 written=f"2026-06-{written}:00+0100",
             )
         possible = only(house, "2026-06-20").possible
-        shown = [(f"{menu.stage.since:%H:%M}", menu.stage.commit.subject) for menu in possible]
+        shown = [(f"{menu.since:%H:%M}", menu.commit.subject) for menu in possible]
         assert shown == [("19:00", "To 61"), ("20:00", "To 62"), ("21:00", "To 63")]
 
     def test_one_nobody_could_publish_gives_way_to_the_one_before(self, tmp_path):
@@ -356,7 +356,7 @@ class TestBothClocks:
         git(house.house, "add", "-A", ".")
         git(house.house, "commit", "-q", "-m", "A slip", day="2026-06-21", written="2026-06-19")
         (menu,) = only(house, "2026-06-20").possible
-        assert menu.stage.commit.subject == "From a carton"
+        assert menu.commit.subject == "From a carton"
 
     def test_an_event_that_was_wholly_committed_anew_goes_by_its_authors(self, tmp_path):
         house = house_of(tmp_path, "2026-06-25", barn=event("Barn", "2026-06-20"))
@@ -382,7 +382,7 @@ class TestBothClocks:
         git(house.house, "merge", "-q", "--no-ff", "-m", "Take it", "side", day="2026-06-22")
         (branch,) = only(house, "2026-06-20").possible
         assert branch.merge is not None
-        assert [one.fact for one in branch.stage.changes if one.is_allergen] == ["milk"]
+        assert [one.fact for one in branch.changes if one.is_allergen] == ["milk"]
 
     def test_a_month_before_anything_was_committed_is_known_by_what_was_written(self, tmp_path):
         house = house_of(tmp_path, "2026-06-25", barn=event("Barn", "2026-06-20"))

@@ -191,6 +191,22 @@ def test_two_drinks_that_change_names_are_held_against_the_card_by_name(house):
     )
 
 
+def test_two_swaps_at_once_that_leave_something_out_no_longer_are_told(house):
+    write_printed(house, "")
+    house.edit("specs/cream-cup.md", "  - 30 ml single cream", "  - 30 ml single cream\n  - 10 ml orgeat")
+    house.edit_stock("single cream", "contains: [milk]", "contains: [milk, almond]")
+    house.edit(
+        "specs/cream-cup.md",
+        "  single cream: 30 ml aquafaba",
+        "  single cream: 30 ml aquafaba\n  orgeat: sugar syrup",
+    )
+    house.commit("Two ways round")
+    printed(house)
+    house.edit_stock("sugar syrup", "contains: none", "contains: [almond]")
+    both = "aquafaba instead of single cream, sugar syrup instead of orgeat"
+    assert told(house) == (f"Marsh Sour, Cream Cup ({both}) – each now contains almonds",)
+
+
 def test_two_translations_that_change_places_are_held_against_the_card_in_that_language(house):
     def named(marsh: str, cream: str) -> None:
         for slug, name in (("marsh-sour", marsh), ("cream-cup", cream)):
