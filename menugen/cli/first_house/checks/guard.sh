@@ -8,6 +8,7 @@
 set -u
 typed=$0
 against=${1:-origin/main}
+[ $# -eq 0 ] || shift # what is left is for menugen compare: --was old-folder
 
 # As a shell is to be given it.
 quoted() {
@@ -33,8 +34,8 @@ why=$(menugen --version 2>&1) || {
 }
 
 ended=0
-menugen compare --house "$(dirname "$0")/.." --merged HEAD --fail-on allergens,strength,problems,tidy -- "$against" ||
-  ended=$?
+menugen compare --house "$(dirname "$0")/.." --merged HEAD --fail-on allergens,strength,problems,tidy "$@" -- \
+  "$against" || ended=$?
 if [ "$ended" -ne 0 ]; then
   echo "guard: to look again, run:" >&2
   echo "  sh $(quoted "$typed") $(quoted "$against")" >&2
