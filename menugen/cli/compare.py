@@ -222,7 +222,10 @@ def _print(args: argparse.Namespace, target: Target, looked: _Looked) -> None:
         errors = [problem for problem in checked.problems if problem.severity is Severity.ERROR]
         sources = checked.reading.sources
         tell_problems(errors, sources, target.typed, as_json=False, after="", quiet=True)
+    told = {problem.where.file for problem in checked.problems} if checked is not None else set()
     for one in looked.untidy:
+        if one.left_alone and one.file in told:
+            continue
         what = f"left as it is: {one.left_alone}" if one.left_alone else "not tidy"
         print(visible(f"{target.typed}{one.file}: {what}"), file=sys.stderr)
 
@@ -269,4 +272,5 @@ def _to_do(
     if touched and args.merged:
         yield "menugen: what changed for guests is named above: read it with the labels beside you; to see it again:"
         yield f"  menugen compare {house} {into} --merged {quoted(args.merged)}"
-        yield "menugen: where it is meant, merge by hand: nothing is to be mended"
+        if not (faulty or looked.untidy or (houses is not None and houses.conflicts)):
+            yield "menugen: where it is meant, merge by hand: nothing is to be mended"

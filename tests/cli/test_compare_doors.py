@@ -71,7 +71,8 @@ def test_what_is_staged_is_compared_and_not_what_lies_there(nutty):
     assert done.returncode == 1
     assert "almonds" in done.stdout
     assert (
-        json.loads(menugen("compare", "--staged", "--json", cwd=at).stdout)["new"]["label"] == "what is staged"
+        json.loads(menugen("compare", "--staged", "--json", cwd=at).stdout)["new"]["label"]
+        == "what is staged"
     )
 
 

@@ -278,10 +278,10 @@ def changed(begun) -> Bar:
 
 @pytest.mark.slow
 def test_the_guard_runs_from_any_folder(changed):
-    for at in (changed.top, changed.house):
+    for at in (changed.top, changed.house, changed.house / "checks", changed.house / "specs"):
         done = changed.run("sh", os.path.relpath(changed.house / "checks/guard.sh", at), "main", cwd=at)
         assert done.returncode == 0, done.stderr
-        assert "no fact changed" in done.stdout
+        assert "No fact changed." in done.stdout
     changed.edit(
         "stock/behind-the-bar.yaml", "  contains: none\n  distilled", "  contains: [almond]\n  distilled"
     )
@@ -395,7 +395,7 @@ def test_the_ready_texts_run_the_guard_in_a_clone_as_a_host_makes_it(changed, tm
         assert len(lines) == len(commands) - 1
         done = changed.run("sh", "-ec", "\n".join(lines), cwd=inside)
         assert done.returncode == 0, done.stderr
-        assert "no fact changed" in done.stdout
+        assert "No fact changed." in done.stdout
 
 
 @pytest.mark.slow
@@ -441,7 +441,7 @@ def test_the_guard_compares_with_what_the_merge_gives(changed):
     assert done.returncode == 1
     assert "ALLERGENS GAINED" in done.stdout
     assert "almonds" in done.stdout
-    assert " merged into it\n(2026-11-01, Pour it)\n" in done.stdout
+    assert " merged into it (2026-11-01, Pour it)\n" in done.stdout
 
 
 @pytest.mark.slow
@@ -461,6 +461,7 @@ def test_a_change_that_cannot_be_merged_is_stopped_and_looked_at_all_the_same(ch
         in done.stderr
     )
     assert to_run(done)[0].endswith("' merge main")
+    assert "nothing is to be mended" not in done.stderr
     assert git(changed.top, "status", "--short") == ""
 
 
@@ -477,6 +478,7 @@ def test_the_guard_looks_at_all_of_it_and_tells_allergens_first(changed):
     untidy = done.stdout.index("events/first-night.yaml: not tidy")
     assert gained < faulty < untidy
     assert done.stdout.count("unknown-glass") == 1
+    assert "checks/.." not in done.stdout
 
 
 @pytest.mark.slow

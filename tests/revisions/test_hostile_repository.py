@@ -132,6 +132,8 @@ COMMANDS = {
     "compare": ("compare",),
     "compare two": ("compare", "HEAD~1", "HEAD"),
     "compare since a day": ("compare", "2026-11-01"),
+    "compare --staged": ("compare", "--staged", "--fail-on", "problems"),
+    "compare --merged": ("compare", "HEAD~1", "--merged", "HEAD"),
     "served": ("served", "2026-12"),
     "served from": ("served", "HEAD"),
     "drink": ("drink", "marsh-sour"),

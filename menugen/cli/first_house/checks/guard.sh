@@ -33,8 +33,13 @@ why=$(menugen --version 2>&1) || {
   fail "menugen does not start" "python3 -m pip install --force-reinstall path/to/menugen     # from your copy"
 }
 
+checks=$(dirname "$0")
+case $checks in
+  . | .. | */. | */..) house=$checks/.. ;;
+  *) house=$(dirname "$checks") ;;
+esac
 ended=0
-menugen compare --house "$(dirname "$0")/.." --merged HEAD --fail-on allergens,strength,problems,tidy "$@" -- \
+menugen compare --house "$house" --merged HEAD --fail-on allergens,strength,problems,tidy "$@" -- \
   "$against" || ended=$?
 if [ "$ended" -ne 0 ]; then
   echo "guard: to look again, run:" >&2
