@@ -6,7 +6,7 @@ Nothing unchanged is worked out: what is made of the same, by the same rules, is
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from menugen.comparing.changes import Change, level
+from menugen.comparing.changes import NOT_READ, Change, level
 from menugen.comparing.differences import Names, bottle_moves
 from menugen.comparing.drink_changes import declared_changes, drink_changes, drink_subject, written_changes
 from menugen.comparing.earlier_menus import EarlierMenus, HeldAgainst
@@ -134,7 +134,8 @@ class ComparedDrinks:
         known, drink = self._worked_out([(own, then)], new, now, is_reported=is_reported)
         if drink is not None and known:
             found = declared_changes(known, drink, self._matches.names, drink_subject(own, new))
-            yield from (replace(one, unlisted=True) for one in found)
+            # A label that nobody ever read is a fault only of what the house may pour.
+            yield from (replace(one, unlisted=True) for one in found if is_reported or one.before != NOT_READ)
             yield from () if stayed else self._come_to(known[0], drink)
         elif not (stayed or own.slug in self.before.unknown or new.slug in self.after.unknown):
             yield from written_changes(own, new, self._matches.names)
