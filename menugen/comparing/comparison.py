@@ -16,6 +16,8 @@ from menugen.problems import Problem
 from menugen.reading import HouseReading
 from menugen.records import Event, House
 
+_SIDES = ("the older house", "the newer house")
+
 
 def compare(old: HouseVersion, new: HouseVersion, notes: Sequence[str] = ()) -> Comparison:
     """Return what changed from one house to another.
@@ -30,10 +32,8 @@ def compare(old: HouseVersion, new: HouseVersion, notes: Sequence[str] = ()) -> 
     """
     houses = old.reading.house, new.reading.house
     if houses[0] is None or houses[1] is None:
-        unread = (version for version in (old, new) if version.reading.house is None)
-        why = [
-            f"house.yaml cannot be read in {version.label}: nothing could be compared" for version in unread
-        ]
+        unread = (side for side, house in zip(_SIDES, houses, strict=True) if house is None)
+        why = [f"house.yaml cannot be read in {side}: nothing could be compared" for side in unread]
         sides = [version.with_errors(version.reading.problems) for version in (old, new)]
         return Comparison(sides[0], sides[1], (), tuple(dict.fromkeys([*notes, *why])), readable=False)
     compared = _Compared(OpenedHouse(old, houses[0]), OpenedHouse(new, houses[1]))
@@ -42,7 +42,7 @@ def compare(old: HouseVersion, new: HouseVersion, notes: Sequence[str] = ()) -> 
         old.with_errors(compared.before.problems),
         new.with_errors(compared.after.problems),
         changes,
-        tuple(dict.fromkeys([*notes, *_not_read(old, new), *_not_read(new, old)])),
+        tuple(dict.fromkeys([*notes, *_not_read(old, new, _SIDES[0]), *_not_read(new, old, _SIDES[1])])),
     )
 
 
@@ -58,7 +58,7 @@ def with_all_errors(comparison: Comparison, reading: HouseReading, problems: Ite
     return replace(comparison, new=new.with_errors(problems))
 
 
-def _not_read(version: HouseVersion, other: HouseVersion) -> Iterator[str]:
+def _not_read(version: HouseVersion, other: HouseVersion, side: str) -> Iterator[str]:
     """Yield a sentence for the stock that one of the two houses could not read: it is neither new nor gone."""
     old, new = other.reading.house, version.reading.house
     known = new.stock if new else {}
@@ -69,7 +69,7 @@ def _not_read(version: HouseVersion, other: HouseVersion) -> Iterator[str]:
         if name_key(line.name) in version.reading.broken_stock and line.name not in known
     )
     if lost:
-        yield f"not compared, for its faults in {version.label}: stock {', '.join(lost)}"
+        yield f"stock that cannot be read in {side}: {', '.join(lost)}"
 
 
 class _Compared:

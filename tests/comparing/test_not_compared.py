@@ -10,8 +10,9 @@ def test_a_revision_with_faults_is_compared_as_far_as_it_can_be_read(house):
     house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
     comparison = house.compared()
     assert "marsh-sour: measure gin 50 ml -> 60 ml" in told(comparison)
+    assert comparison.notes == ()
     (unknown,) = comparison.of("drink", "unknown")
-    assert (unknown.subject.id, unknown.before, unknown.after) == ("broken", "", "the files as they lie")
+    assert (unknown.subject.id, unknown.before, unknown.after) == ("broken", "", "your working files")
     assert [cause.text for cause in unknown.causes] == [
         'specs/broken.md line 1: the part that begins with "---" is never closed'
     ]
@@ -41,9 +42,7 @@ def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
     for name, text in texts().items():
         house.write(name, text)
     comparison = house.compared()
-    assert comparison.notes == (
-        f"house.yaml cannot be read in {comparison.old.label}: nothing could be compared",
-    )
+    assert comparison.notes == ("house.yaml cannot be read in the older house: nothing could be compared",)
 
 
 def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):
@@ -95,7 +94,7 @@ def test_an_event_nobody_can_read_is_not_compared_and_said_so(house):
     assert (unknown.subject.name, unknown.before, unknown.after) == (
         "Small Supper",
         "",
-        "the files as they lie",
+        "your working files",
     )
     assert unknown.causes[0].text.startswith("events/small-supper.yaml line 2: ")
     assert comparison.changes
@@ -107,7 +106,7 @@ def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):
     house.write("stock/more.yaml", "x: [\n")
     house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
     comparison = house.compared()
-    assert comparison.notes == ("not compared, for its faults in the files as they lie: stock shore gin",)
+    assert comparison.notes == ("stock that cannot be read in the newer house: shore gin",)
     assert "stock garden gin: price 14.00 -> 15.00 (1)" in told(comparison)
 
 
