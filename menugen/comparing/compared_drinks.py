@@ -98,7 +98,9 @@ class ComparedDrinks:
         """
         now, own = self.after.bar(event), self.own(new)
         for held in names:
-            olds = [(self.before.house.specs[one.slug], self.before.bar(one.event)) for one in held.olds]
+            olds = _distinct(
+                (self.before.house.specs[one.slug], self.before.bar(one.event)) for one in held.olds
+            )
             if not olds and own is not None:
                 olds = [(own, self._bar_before(event))]
             if not olds or _is_unchanged(olds, new, now):
@@ -234,6 +236,16 @@ def _is_unchanged(olds: Iterable[tuple[Spec, BarSetUp]], new: Spec, now: BarSetU
         one is not None and not (isinstance(one, StockLine) and one.contains is None) for one in inputs
     )
     return is_sound and any((old is new or old == new) and then.inputs(old) == inputs for old, then in olds)
+
+
+def _distinct(olds: Iterable[tuple[Spec, BarSetUp]]) -> list[tuple[Spec, BarSetUp]]:
+    """Return drinks in their settings, once where several menus made one of the same, by the same rules."""
+    found: list[tuple[Spec, BarSetUp, object]] = []
+    for old, then in olds:
+        inputs = then.inputs(old)
+        if inputs is None or not any(one is old and known == inputs for one, _, known in found):
+            found.append((old, then, inputs))
+    return [(old, then) for old, then, _ in found]
 
 
 def _anywhere(one: Change) -> tuple[object, ...]:
