@@ -218,7 +218,7 @@ def _drink(event_facts: EventFacts, entry: MenuEntry) -> Item:
 def _line(item: BottleLine) -> str:
     same = name_key(item.stock.name) == name_key(item.line.name)
     bottle = "" if same else f": {item.stock.name}"
-    read = f" (label read {item.stock.checked})" if item.stock.checked else " (no day its label was read)"
+    read = f" (label read {item.stock.checked})" if item.stock.checked else " (label: no date)"
     return f"{line_words(item.line)}{bottle}{read}"
 
 

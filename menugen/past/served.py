@@ -178,9 +178,11 @@ def _evening(
     event, written = versions
     for end in sorted({one.end for one in written}, reverse=True):
         past = [commit for commit in mainline if commit.clock <= end]
-        known = [one for commit in past if (one := states.find(commit, event)) is not None]
-        # What a fault hides is as it was before.
-        held = next((one for one in known if one.sound), next(iter(known), None))
+        known = (one for commit in past if (one := states.find(commit, event)) is not None)
+        held = next(known, None)
+        if held is not None and not held.sound:
+            # What a fault hides is as it was before.
+            held = next((one for one in known if one.sound), held)
         # Hours were written anew on the way: the end that counts is the one written down by then.
         if held is not None and held.end == end and _was_there(states, past, event, held.start):
             return Evening(states, event, held).menus(mainline, brought)

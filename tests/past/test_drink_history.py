@@ -192,6 +192,21 @@ def test_one_made_quite_otherwise_under_its_first_file_is_compared_with_the_one_
     assert {one.fact for one in back.changes if one.is_allergen} == {"almond", "egg"}
 
 
+def test_one_name_is_one_drink_whatever_its_file_and_its_pours(tmp_path):
+    house = books(tmp_path)
+    (house.house / "specs/marsh-sour.md").unlink()
+    other = (
+        "---\nname: Marsh Sour\npour: [30 ml orgeat, 100 ml soda water]\nglass: sour\nmethod: build\n---\n"
+    )
+    house.write("specs/marsh-cooler.md", other)
+    house.edit("events/small-supper.yaml", "marsh-sour", "marsh-cooler")
+    house.commit("Made otherwise")
+    changed = (VersionKind.CHANGED, "Made otherwise")
+    assert told(house, "marsh-cooler") == [(VersionKind.FIRST, "As we began"), changed]
+    version = history_of(house.house, "marsh-cooler", progress=no_progress).versions[-1]
+    assert {one.fact for one in version.changes if one.is_allergen} == {"almond", "egg"}
+
+
 def test_a_drink_whose_file_a_new_one_has_goes_on_by_itself(tmp_path):
     house = books(tmp_path)
     first = (house.house / "specs/marsh-sour.md").read_text("utf-8")
