@@ -4,7 +4,6 @@ import re
 from collections.abc import Iterable, Iterator
 
 from menugen.problems import visible
-from menugen.report.as_text import cell_text
 from menugen.report.tree import Block, Items, Note, Plot, Report, Rows, Section, Table
 
 
@@ -19,7 +18,8 @@ def as_markdown(report: Report) -> str:
 
 def escaped(text: str) -> str:
     """Return a text whose marks Markdown leaves alone; a user's name is no heading, link, tag or new line."""
-    return re.sub(r"([\\`*_\[\]<>#|~]|^[+-]|(?<=^\d)[.)])", r"\\\1", visible(text))
+    marks = re.sub(r"([\\`*_\[\]<#|~&]|^[+>-])", r"\\\1", visible(text))
+    return re.sub(r"^(\d+)(?=[.)](\s|$))", r"\1\\", marks)
 
 
 def _section(section: Section) -> Iterator[str]:
@@ -62,7 +62,7 @@ def _table(table: Table) -> Iterator[str]:
     yield _line(escaped(column.head) for column in table.columns)
     yield _line("--:" if column.right else "---" for column in table.columns)
     for row in table.rows:
-        yield _line(escaped(cell_text(cell)) for cell in row)
+        yield _line(escaped(str(cell)) for cell in row)
 
 
 def _line(cells: Iterable[str]) -> str:
