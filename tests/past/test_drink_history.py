@@ -186,9 +186,11 @@ def test_one_made_quite_otherwise_under_its_first_file_is_compared_with_the_one_
     )
     house.write("specs/marsh-sour.md", other)
     house.edit("events/small-supper.yaml", "tide-sour", "marsh-sour")
+    before = [(VersionKind.FIRST, "As we began"), (VersionKind.CHANGED, "Tide Sour from now on")]
+    assert told(house) == [*before, (VersionKind.BACK, "now")]
     house.commit("Another", day="2026-11-06")
+    assert told(house) == [*before, (VersionKind.BACK, "Another")]
     back = history_of(house.house, "marsh-sour", progress=no_progress).versions[-1]
-    assert back.kind is VersionKind.BACK
     assert {one.fact for one in back.changes if one.is_allergen} == {"almond", "egg"}
 
 
