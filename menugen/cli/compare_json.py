@@ -23,11 +23,11 @@ def compare_json(comparison: Comparison) -> str:
             for one in comparison.of("drink", "gone")
         ],
         "not_compared": [
-            {"fault_in": one.before or one.after, "now": _known_json(comparison, one)}
+            {**_fault_json(one), "now": _known_json(comparison, one)}
             for one in comparison.of("drink", "unknown")
         ],
         "events_not_compared": [
-            {"fault_in": one.before or one.after, "event": one.subject.id, "name": one.subject.name}
+            {**_fault_json(one), "event": one.subject.id, "name": one.subject.name}
             for one in comparison.of("event", "unknown")
         ],
         "drinks": [drink_json(changes) for changes in drinks.values()],
@@ -51,6 +51,10 @@ def compare_json(comparison: Comparison) -> str:
         "stock_gone": [one.subject.old_name for one in comparison.of("stock", "gone")],
         "house": [one.after for one in comparison.of("house", "says")],
         "events_added": [one.subject.name for one in comparison.of("event", "added")],
+        "new_events": [
+            {"event": one.subject.id, "name": one.subject.name, "date": one.after, "menu": list(one.where)}
+            for one in comparison.of("event", "added")
+        ],
         "events_gone": [one.subject.old_name for one in comparison.of("event", "gone")],
         "events": [
             {"event": one.id, "name": one.name, "what": [said.after for said in changes]}
@@ -61,7 +65,12 @@ def compare_json(comparison: Comparison) -> str:
             for one in comparison.of("event", "kitchen")
         ],
         "not_on_cards": [
-            {"drink": one.subject.id, "name": one.subject.name, "events": list(one.where)}
+            {
+                "drink": one.subject.id,
+                "name": one.subject.name,
+                "events": list(one.where),
+                "cards": one.after,
+            }
             for one in comparison.of("drink", "not on cards")
         ],
         "notes": list(comparison.notes),
@@ -83,6 +92,10 @@ def _problem_json(problem: Problem) -> dict[str, Any]:
     if isinstance(where, Span):
         told |= {"line": where.line, "column": where.column}
     return {**told, "hints": list(problem.hints)}
+
+
+def _fault_json(one: Change) -> dict[str, Any]:
+    return {"fault_in": one.before or one.after, "in_older": bool(one.before), "in_newer": bool(one.after)}
 
 
 def _known_json(comparison: Comparison, change: Change) -> dict[str, Any]:
@@ -118,7 +131,13 @@ def drink_json(changes: Sequence[Change]) -> dict[str, Any]:
             if one.is_allergen
         ],
         "moves": [
-            {"fact": one.called, "before": one.before, "after": one.after, **_why(one)}
+            {
+                "fact": one.called,
+                "before": one.before,
+                "after": one.after,
+                **({"label": one.fact} if one.kind == "unread" else {}),
+                **_why(one),
+            }
             for one in facts_of(changes)
         ],
         "bottles": [
@@ -133,5 +152,12 @@ def _why(one: Change) -> dict[str, Any]:
     return {
         "swap": one.swap or None,
         "causes": [cause.text for cause in one.causes],
+        "labels": [
+            {"name": cause.subject, "said": cause.said or None, "says": cause.says or None}
+            for cause in one.causes
+            if cause.said or cause.says
+        ],
         "events": list(one.where),
+        "languages": list(one.languages),
+        "on_no_menu": one.unlisted,
     }

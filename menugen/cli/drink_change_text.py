@@ -168,9 +168,9 @@ def _shift_rows(shift: Shift, after: Serve) -> Iterator[Row]:
     held = contains_words(after) if shift.what == "Contains" else ", ".join(shift.after) or NOTHING_DECLARED
     yield Row(shift.what, held)
     if shift.gained:
-        yield Row(">>> GAINED", ", ".join(shift.gained).upper(), loud=True)
+        yield Row("!! GAINED", ", ".join(shift.gained).upper(), loud=True)
     if shift.lost:
-        yield Row("<<< LOST", ", ".join(shift.lost), loud=True)
+        yield Row("!! LOST", ", ".join(shift.lost).upper(), loud=True)
 
 
 def _steps(aimed: Aimed) -> str:

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from menugen.cli.allergen_words import allergen_words
+from menugen.alarms import alarm_words
 from menugen.cli.compare_json import drink_json
 from menugen.cli.compare_text import facts_of, moved_lines, renamed_words
 from menugen.cli.drink import which_there_are
 from menugen.cli.finding import NotFound, Target, files_of, find_house
 from menugen.cli.terminal import Progress, fail
-from menugen.comparing import Change, DrinkFigures
+from menugen.comparing import Change, DrinkFigures, told_otherwise
 from menugen.names import typed_slug
 from menugen.past.chart import NARROW, WIDE, chart_svg
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, NoSuchDrink, VersionKind, history_of
@@ -162,13 +162,13 @@ def _merged(commits: tuple[Commit, ...]) -> Iterator[str]:
 
 
 def _changes(changes: Sequence[Change]) -> Iterator[Item]:
-    allergens = [one for one in changes if one.is_allergen]
-    yield from (Item(allergen_words(one), loud=one.gained) for one in allergens)
-    yield from (Item(head, tuple(under)) for head, under in moved_lines(changes))
+    alarming = told_otherwise(changes)
+    yield from (Item(alarm_words(one), loud=True) for one in alarming)
+    yield from (Item(*line) for line in moved_lines(one for one in changes if one not in alarming))
     drink = changes[0].subject
     if (drink.id, drink.name) != (drink.old_id, drink.old_name):
         yield Item(renamed_words(drink))
-    if not (allergens or facts_of(changes)):
+    if not (alarming or facts_of(changes)):
         yield from (Item(f"bottle {one.before} -> {one.after}") for one in changes if one.kind == "bottle")
 
 

@@ -8,9 +8,8 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
-from menugen.cli.allergen_words import allergen_words
+from menugen.alarms import alarm_words
 from menugen.cli.compare_json import drink_json
-from menugen.cli.compare_text import fact_words
 from menugen.cli.finding import NotFound, find_target
 from menugen.cli.terminal import fail
 from menugen.comparing import Change, drinks_in, line_words, price_text, told_otherwise
@@ -166,8 +165,7 @@ def _possible(menu: MenuStage, commits: _Commits) -> Iterator[Note]:
 def _changed(changes: Sequence[Change]) -> Iterator[Note]:
     """Yield what guests were told otherwise, and what the event and the house said."""
     for one in told_otherwise(changes):
-        name = one.subject.name
-        yield _note(allergen_words(one, name) if one.is_allergen else f"{name}: {fact_words(one)}", 2)
+        yield _note(alarm_words(one, one.subject.name), 2)
     yield from (_note(words, 2) for words in _sentences(changes))
 
 

@@ -10,7 +10,7 @@ from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
 from menugen.records import House
 from menugen.revisions import GitFiles, Objects, Repository, find_commit, find_repository, unfinished
 
-WORKING_FILES = "the files as they lie"
+WORKING_FILES = "your working files"
 
 
 def two_houses(
@@ -77,5 +77,5 @@ def _version(files: HouseFiles, reading: HouseReading) -> HouseVersion:
 
 def _notes(repository: Repository, new: str | None) -> tuple[str, ...]:
     if new is None and (half_done := unfinished(repository)):
-        return (f"{half_done} is half done here: the files as they lie may hold both sides of it",)
+        return (f"{half_done} is half done here: your working files may hold both sides of it",)
     return ()

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
-from menugen.comparing import LEVELS, Change, level
+from menugen.alarms import alarms, level_words
+from menugen.comparing import LEVELS, Change
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.shown import ShownDrink
-from menugen.report import Item, Report, Section, as_text, counted, fold, listed
+from menugen.report import Item, Report, Section, as_text, fold, listed
 
 _REVISION = re.compile(r"([0-9a-f]{7})(\+.*)?")
 
@@ -65,68 +66,23 @@ def _why(compared: Iterable[Replacement], in_git: str) -> Iterator[str]:
 
 def _sections(replacements: Sequence[Replacement]) -> Iterator[Section]:
     """Yield what there is to show, gravest first; each with a line at least."""
-    moved = [(one, change) for one in replacements for change in one.difference.changes]
-
-    def those(kind: str, *, gained: bool) -> list[tuple[Replacement, Change]]:
-        return [pair for pair in moved if pair[1].kind == kind and pair[1].gained == gained]
-
-    def drinks(pairs: Iterable[tuple[Replacement, Change]]) -> str:
-        return counted(len({(change.subject.id, change.subject.name) for _, change in pairs}), "drink")
-
-    gained, lost = those("allergen", gained=True), those("allergen", gained=False)
-    cautions, cautions_lost = those("caution", gained=True), those("caution", gained=False)
-    swaps, listings = those("swap", gained=False), those("listing", gained=False)
-    kitchen = [*those("kitchen", gained=True), *those("kitchen", gained=False)]
-    unsure = tuple(Item(f"{one.name}: {why}") for one in replacements for why in one.unsure)
-    for title, found in (
-        (f"ALLERGENS GAINED in {drinks(gained)}", _grouped(gained, replacements)),
-        (f"CAUTIONS GAINED in {drinks(cautions)}", _grouped(cautions, replacements)),
-        ("NOT COMPARED, OR NOT IN FULL", unsure),
-        (f"Allergens declared no longer, or less firmly, in {drinks(lost)}", _grouped(lost, replacements)),
-        (f"Cautions no longer shown in {drinks(cautions_lost)}", _grouped(cautions_lost, replacements)),
-        (f"Choices gone in {drinks(swaps)}", _grouped(swaps, replacements)),
-        ("Shared equipment, otherwise told", _grouped(kitchen, replacements)),
-        ("Allergens under another heading", _grouped(listings, replacements)),
-    ):
-        yield from listed(title, found, alarm=True)
+    changes = list(_changes(replacements))
+    yield from alarms(changes, (Item(f"{one.name}: {why}") for one in replacements for why in one.unsure))
     yield from listed("Drinks", _drinks(replacements))
-    yield from listed("What else is not as it was", _around(replacements, changed=bool(moved)))
+    yield from listed("Also changed", _around(replacements, changed=bool(changes)))
 
 
-def _grouped(moved: Sequence[tuple[Replacement, Change]], all_of: Sequence[Replacement]) -> Iterator[Item]:
-    """Yield each change once, with every drink it happened in, and where it did not happen at all of them, where."""
-    groups: dict[tuple[str, int, int], dict[str, list[str]]] = {}
-    heads: dict[tuple[str, int, int], Change] = {}
-    drinks_of = {_who(change): (change.subject.id, change.subject.name) for _, change in moved}
-    for one, change in moved:
-        key = (change.fact, level(change.before), level(change.after))
-        if change.kind == "listing":
-            # It is under another heading whichever way it is declared.
-            key = (change.fact, 0, 0)
-        heads.setdefault(key, change)
-        events = groups.setdefault(key, {}).setdefault(_who(change), [])
-        if one.name not in events:
-            events.append(one.name)
-    for key, names in sorted(groups.items(), key=lambda item: (-item[0][2], item[0][0])):
-        change = heads[key]
-        if not change.subject.id:
-            yield Item(f"{'+' if change.gained else '-'} {change.word}", (_at_events(names, all_of),))
-            continue
-        drinks = [
-            f"{who} (at {', '.join(at)})" if _elsewhere(drinks_of[who], at, all_of) else who
-            for who, at in names.items()
-        ]
-        yield Item(f"{_head(change)}: {counted(len(drinks), 'drink')}", (", ".join(drinks),))
-
-
-def _at_events(names: dict[str, list[str]], all_of: Sequence[Replacement]) -> str:
-    events = [event for at in names.values() for event in at]
-    return "at every event" if len(events) == len(all_of) > 1 else f"at {', '.join(events)}"
-
-
-def _elsewhere(drink: tuple[str, str], at: Sequence[str], all_of: Sequence[Replacement]) -> bool:
-    """Return whether the drink was compared at an event where this did not happen."""
-    return any(drink in one.difference.drinks and one.name not in at for one in all_of)
+def _changes(replacements: Sequence[Replacement]) -> Iterator[Change]:
+    """Yield each change once, with its events where it is not so at all of them."""
+    at: dict[Change, list[str]] = {}
+    for one in replacements:
+        for change in one.difference.changes:
+            at.setdefault(change, []).append(one.name)
+    for change, events in at.items():
+        drink = (change.subject.id, change.subject.name)
+        # At another event the drink was compared, and is as it was.
+        is_known = any(drink in one.difference.drinks and one.name not in events for one in replacements)
+        yield replace(change, where=tuple(events) if is_known or not change.subject.id else ())
 
 
 def _was(change: Change) -> str:
@@ -137,40 +93,10 @@ def _was(change: Change) -> str:
     return drink.old_name if drink.old_name != drink.name else ""
 
 
-def _who(change: Change) -> str:
-    """Return the drink, what it was called, the swap, and the languages where it is not all of them."""
-    told = [change.subject.name]
-    if was := _was(change):
-        told.append(f"({was} before)")
-    if change.swap:
-        told.append(f"with {change.swap}")
-    if change.languages:
-        told.append(f"in {', '.join(change.languages)}")
-    return " ".join(told)
-
-
-def _head(change: Change) -> str:
-    word = change.word
-    if change.kind == "caution":
-        return change.fact
-    if change.kind in ("swap", "listing"):
-        return word
-    if change.fact.casefold() not in word.casefold():
-        # Whoever publishes need not read the language of the menu.
-        word = f"{change.fact} ({word})"
-    was = f", {change.before} before" if change.before else ""
-    return f"{(change.after or 'not declared').upper()} {word}{was}"
-
-
 def _new_drink(drink: ShownDrink) -> str:
-    told = [drink.name]
-    told += [
-        f"{said} {', '.join(words)}"
-        for said in reversed(LEVELS[1:])
-        if (words := [mark.word for mark in drink.declared.made.substances.values() if mark.level == said])
-    ]
-    told += drink.declared.made.cautions
-    return "; ".join(told) if len(told) > 1 else f"{drink.name}; labels name no allergen in it"
+    made = drink.declared.made
+    told = [*level_words((mark.level, mark.word) for mark in made.substances.values()), *made.cautions]
+    return "; ".join([drink.name, *(told or ["labels name no allergen in it"])])
 
 
 def _drinks(replacements: Sequence[Replacement]) -> Iterator[Item]:

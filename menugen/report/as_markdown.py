@@ -18,7 +18,8 @@ def as_markdown(report: Report) -> str:
 
 def escaped(text: str) -> str:
     """Return a text whose marks Markdown leaves alone; a user's name is no heading, link, tag or new line."""
-    return re.sub(r"([\\`*_\[\]<>#|~]|^[+-]|(?<=^\d)[.)])", r"\\\1", visible(text))
+    marks = re.sub(r"([\\`*_\[\]<#|~&]|^[+>-])", r"\\\1", visible(text))
+    return re.sub(r"^(\d+)(?=[.)](\s|$))", r"\1\\", marks)
 
 
 def _section(section: Section) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 import textwrap
 from collections.abc import Iterable, Iterator
+from unicodedata import east_asian_width
 
 from menugen.problems import visible
 from menugen.report.tree import (
@@ -27,6 +28,9 @@ _LEAST_LAST = 12
 """A last cell with less room than this is set below its row."""
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
+
+_SECOND_CELL = "\N{WORD JOINER}"
+"""Stands before a wide letter while lines are folded."""
 
 
 def as_text(report: Report, *, width: int = WIDTH, bold: bool = False) -> str:
@@ -71,14 +75,24 @@ def fold(
         later: The same of the others.
         long_words: Whether words longer than a line are cut.
     """
-    return textwrap.wrap(
-        visible(text),
+    lines = textwrap.wrap(
+        _spread(visible(text)),
         width,
         initial_indent=first,
         subsequent_indent=later,
         break_long_words=long_words,
         break_on_hyphens=False,
-    ) or [first.rstrip()]
+    )
+    return [line.replace(_SECOND_CELL, "") for line in lines] or [first.rstrip()]
+
+
+def _spread(text: str) -> str:
+    """Return a text in which each letter that is two cells wide in a terminal is two."""
+    if text.isascii():
+        return text
+    return "".join(
+        f"{_SECOND_CELL}{letter}" if east_asian_width(letter) in "WF" else letter for letter in text
+    )
 
 
 def _lines(blocks: Iterable[Block], alarm: str, width: int, bold: bool) -> Iterator[str]:

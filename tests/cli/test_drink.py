@@ -147,9 +147,9 @@ def test_a_change_stands_beside_the_drink_as_written(house, capsys):
     assert after - before == pytest.approx(change)
     assert cells["Units"] == ["2.00", "2.00"]
     assert cells["Cost without tax"][2].startswith("-£")
-    assert ">>> GAINED    MILK" in text
-    assert "<<< LOST      eggs" in text
-    assert "<<< LOST      raw egg" in text
+    assert "!! GAINED     MILK" in text
+    assert "!! LOST       EGGS" in text
+    assert "!! LOST       RAW EGG" in text
 
 
 def test_a_change_in_json_tells_gained_and_lost(house, capsys):
@@ -297,8 +297,8 @@ def test_a_change_to_something_unread_takes_no_allergen_out(house, capsys):
     assert main(["drink", "marsh-sour", "--set", "egg white=20 ml aquafaba"]) == 1
     text = " ".join(capsys.readouterr().out.split())
     assert "Contains not known: the label of aquafaba has not been read" in text
-    assert "<<< LOST eggs" not in text
-    assert "LOST raw egg" in text, "a caution is no question of labels"
+    assert "!! LOST EGGS" not in text
+    assert "!! LOST RAW EGG" in text, "a caution is no question of labels"
     assert main(["drink", "marsh-sour", "--set", "egg white=20 ml aquafaba", "--json"]) == 1
     data = json.loads(capsys.readouterr().out)
     assert data["changes"]["contains"] == {"gained": [], "lost": None}

@@ -63,7 +63,10 @@ def test_every_label_changed_to_walnut_is_the_first_thing_said(bar):
     bar.edit(STOCK, "contains: none", "contains: [walnut]")
     assert bar.publish() == 0
     lines = bar.out.splitlines()
-    assert lines[:2] == ["!! ALLERGENS GAINED in 1 drink", "!!   CONTAINS walnuts: 1 drink"]
+    assert lines[:2] == [
+        "!! ALLERGENS GAINED in 1 drink",
+        "!!   walnuts: was not named, now CONTAINS",
+    ]
     assert lines[2] == "!!     Marsh Sour"
     assert lines[-1].endswith("; allergens or cautions changed, above")
     assert all(len(line) <= WIDTH for line in lines[:-1])
@@ -90,13 +93,13 @@ def test_fail_on_allergens_publishes_nothing_and_says_what_it_would_have(bar):
             STOCK,
             "contains: [egg]",
             "contains: none",
-            "NOT DECLARED eggs, contains before: 1 drink Marsh Sour",
+            "ALLERGENS LOST in 1 drink: read these labels again eggs: was CONTAINS, now not named Marsh Sour",
         ),
         (
             STOCK,
             "cautions: [raw egg]",
             "cautions: none",
-            "Cautions no longer shown in 1 drink raw egg: 1 drink",
+            "CAUTIONS LOST in 1 drink raw egg: was a CAUTION, now not named Marsh Sour",
         ),
         (
             STOCK,
@@ -110,15 +113,20 @@ def test_fail_on_allergens_publishes_nothing_and_says_what_it_would_have(bar):
             "  may contain: [lupin]\n  cautions: [quinine]\n",
             "CAUTIONS GAINED in 1 drink quinine:",
         ),
-        (SPEC, "- 15 ml sugar syrup", "- 15 ml orgeat", "CONTAINS almonds: 1 drink Marsh Sour"),
+        (SPEC, "- 15 ml sugar syrup", "- 15 ml orgeat", "almonds: was not named, now CONTAINS Marsh Sour"),
         (
             SPEC,
             "swap:\n  egg white: 20 ml aquafaba\n",
             "",
-            "Choices gone in 1 drink aquafaba instead of egg white",
+            "SWAPS GONE in 1 drink aquafaba instead of egg white: no longer offered Marsh Sour",
         ),
-        (EVENT, "menu:", "bottles:\n  sugar syrup: orgeat\nmenu:", "CONTAINS almonds: 1 drink Marsh Sour"),
-        (EVENT, "menu:", "equipment: [shared shakers]\nmenu:", "Shared equipment, otherwise told"),
+        (
+            EVENT,
+            "menu:",
+            "bottles:\n  sugar syrup: orgeat\nmenu:",
+            "almonds: was not named, now CONTAINS Marsh Sour",
+        ),
+        (EVENT, "menu:", "equipment: [shared shakers]\nmenu:", "SHARED EQUIPMENT CHANGED new: "),
     ],
 )
 def test_whatever_caused_it(bar, path, old, new, expected):
@@ -134,7 +142,7 @@ def test_a_newer_menugen_is_a_cause_like_any_other(bar, monkeypatch):
     made = machine._marks
     monkeypatch.setattr(machine, "_marks", lambda marks: made(list(marks)[1:]))
     assert bar.publish("--fail-on", "allergens") == 1
-    assert "NOT DECLARED eggs, contains before" in bar.told()
+    assert "eggs: was CONTAINS, now not named" in bar.told()
 
 
 def test_a_damaged_earlier_output_is_said_and_fails_where_that_is_guarded(bar):
@@ -194,7 +202,7 @@ def test_an_event_of_another_name_is_held_against_what_it_probably_was(bar):
     Path("bar", EVENT).rename("bar/events/late-supper.yaml")
     bar.edit(STOCK, "contains: none", "contains: [walnut]")
     assert bar.publish("--fail-on", "allergens") == 1
-    assert "CONTAINS walnuts: 1 drink" in bar.told()
+    assert "walnuts: was not named, now CONTAINS Marsh Sour" in bar.told()
     assert bar.publish("--fail-on", "allergens", "--remove-gone") == 1
     assert Path("bar/out/small-supper").exists()
     assert bar.publish() == 0
@@ -247,8 +255,8 @@ def test_an_earlier_revision_knows_of_no_later_event_and_compares_too(bar):
     bar.edit(STOCK, "contains: none", "contains: [walnut]")
     bar.publish()
     assert bar.publish("--at", revision, "--remove-gone", "--fail-on", "allergens") == 1
-    assert "NOT DECLARED walnuts, contains before: 1 drink Marsh Sour (at Small Supper)" not in bar.told()
-    assert "NOT DECLARED walnuts, contains before: 1 drink Marsh Sour" in bar.told()
+    assert "walnuts: was CONTAINS, now not named Marsh Sour (at Small Supper)" not in bar.told()
+    assert "walnuts: was CONTAINS, now not named Marsh Sour" in bar.told()
     assert f"why: menugen compare {revision[:7]} --house bar" in bar.told()
     assert bar.publish("--at", revision, "--remove-gone") == 0
     assert Path("bar/out/spring-fair").exists()
@@ -308,15 +316,17 @@ def test_the_preview_shows_the_same_on_the_event_s_pages_and_in_its_list(bar):
     assert make_pages(Path("bar"), None, first).alarms == {}
     bar.edit(STOCK, "contains: none", "contains: [walnut]")
     pages = make_pages(Path("bar"), None, first)
-    assert pages.replaced.startswith("!! ALLERGENS GAINED in 1 drink\n!!   CONTAINS walnuts")
+    assert pages.replaced.startswith(
+        "!! ALLERGENS GAINED in 1 drink\n!!   walnuts: was not named, now CONTAINS"
+    )
     for path in ("small-supper/site/index.html", "small-supper/site/drinks/marsh-sour.html", "index.html"):
         shown = dressed(pages.files[path], pages.panel(path)).decode()
-        assert "CONTAINS walnuts" in shown, path
+        assert "walnuts: was not named, now CONTAINS" in shown, path
     assert pages.panel("another/site/index.html") == ""
     bar.edit(STOCK, "contains: [walnut]", "contains: [")
     stopped = make_pages(Path("bar"), None, pages)
     panel = stopped.panel("small-supper/site/index.html")
-    assert "CONTAINS walnuts" in panel
+    assert "walnuts: was not named, now CONTAINS" in panel
     assert "the pages below are the last good ones" in panel
 
 

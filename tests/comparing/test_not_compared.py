@@ -9,7 +9,12 @@ def test_a_revision_with_faults_is_compared_as_far_as_it_can_be_read(house):
     house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
     comparison = house.compared()
     assert "marsh-sour: measure gin 50 ml -> 60 ml" in told(comparison)
-    assert comparison.notes == ("not compared, for its faults in the files as they lie: spec broken",)
+    assert comparison.notes == ()
+    (unknown,) = comparison.of("drink", "unknown")
+    assert (unknown.subject.id, unknown.before, unknown.after) == ("broken", "", "your working files")
+    assert [cause.text for cause in unknown.causes] == [
+        'specs/broken.md line 1: the part that begins with "---" is never closed'
+    ]
     assert [problem.code for problem in comparison.new.errors] == ["front-matter-unclosed"]
     assert comparison.old.errors == ()
     assert not list(comparison.of("drink", "added"))
@@ -36,9 +41,7 @@ def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
     for name, text in texts().items():
         house.write(name, text)
     comparison = house.compared()
-    assert comparison.notes == (
-        f"house.yaml cannot be read in {comparison.old.label}: nothing could be compared",
-    )
+    assert comparison.notes == ("house.yaml cannot be read in the older house: nothing could be compared",)
 
 
 def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):
@@ -86,7 +89,13 @@ def test_a_label_nobody_reads_any_more_says_so_once(house):
 def test_an_event_nobody_can_read_is_not_compared_and_said_so(house):
     house.edit("events/small-supper.yaml", "date:", "dat:")
     comparison = house.compared()
-    assert [one.subject.name for one in comparison.of("event", "unknown")] == ["Small Supper"]
+    (unknown,) = comparison.of("event", "unknown")
+    assert (unknown.subject.name, unknown.before, unknown.after) == (
+        "Small Supper",
+        "",
+        "your working files",
+    )
+    assert unknown.causes[0].text.startswith("events/small-supper.yaml line 2: ")
     assert comparison.changes
 
 
@@ -96,7 +105,7 @@ def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):
     house.write("stock/more.yaml", "x: [\n")
     house.edit_stock("garden gin", "price: 14.00", "price: 15.00")
     comparison = house.compared()
-    assert comparison.notes == ("not compared, for its faults in the files as they lie: stock shore gin",)
+    assert comparison.notes == ("stock that cannot be read in the newer house: shore gin",)
     assert "stock garden gin: price 14.00 -> 15.00 (1)" in told(comparison)
 
 
@@ -107,3 +116,23 @@ def test_a_label_nobody_has_read_in_either_house_is_an_error_of_both_though_noth
     assert not comparison.changes
     for side in (comparison.old, comparison.new):
         assert [problem.code for problem in side.errors] == ["label-not-read"]
+
+
+def test_what_is_not_known_says_which_fault_keeps_it_so(house):
+    house.edit_stock("egg white", "contains: [egg]", "contains: [egg")
+    (unknown,) = house.compared().of("drink", "unknown")
+    (cause,) = unknown.causes
+    assert cause.subject == "stock/all.yaml"
+    house.commit("A slip")
+    house.edit_stock("egg white", "contains: [egg", "contains: [egg]")
+    house.edit_stock("lemon juice", "  checked: 2026-11-01", "  checked: soon")
+    (unknown,) = house.compared().of("drink", "unknown")
+    assert (bool(unknown.before), bool(unknown.after), len(unknown.causes)) == (True, True, 2)
+    assert unknown.causes[1].text.startswith("stock/all.yaml line 16: ")
+    house.edit_stock("lemon juice", "  checked: soon", "  checked: 2026-11-01")
+    house.commit("Mended")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml fog")
+    (unknown,) = house.compared().of("drink", "unknown")
+    assert [one.text for one in unknown.causes] == [
+        'specs/marsh-sour.md line 4: nothing in stock is called "fog"'
+    ]

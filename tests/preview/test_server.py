@@ -130,7 +130,7 @@ def test_a_publish_meanwhile_is_seen_and_saves_after_it_are_too(house, port):
         assert main(["publish", str(house), "--quiet"]) == 0
         vanished(port, "/small-supper/site/", "preview-problems")
         stock.write_text(good, encoding="utf-8")
-        eventually(port, "/small-supper/site/", "declared no longer")
+        eventually(port, "/small-supper/site/", "ALLERGENS LOST")
         assert main(["publish", str(house), "--quiet"]) == 0
         vanished(port, "/small-supper/site/", "preview-problems")
     for name in ("photos", "themes"):

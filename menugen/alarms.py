@@ -1,0 +1,207 @@
+"""What guests are told otherwise, in words: the same for two houses, a publish, an evening and a drink's history.
+
+Comes in: changes, as comparing/ finds them. Goes out: the sections that stand first in a report, and single phrases.
+Knows nothing of: where the changes were found, or how a report is drawn.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from menugen.comparing import LEVELS, Cause, Change, level
+from menugen.report import ALARM, Item, Section, counted, listed
+
+_MOST_NAMES = 12
+"""Names in one list before the rest is counted; never where guests are told otherwise."""
+
+NOT_COMPARED = "NOT COMPARED, OR NOT IN FULL"
+
+_GAINED, _LOST, _EITHER = (True,), (False,), (True, False)
+
+_FIRST = (
+    ("ALLERGENS GAINED in {}", "allergen", _GAINED),
+    ("CAUTIONS GAINED in {}", "caution", _GAINED),
+)
+_LATER = (
+    ("ALLERGENS LOST in {}: read these labels again", "allergen", _LOST),
+    ("CAUTIONS LOST in {}", "caution", _LOST),
+    ("LABELS NO LONGER READ in {}", "unread", _EITHER),
+    ("SWAPS GONE in {}", "swap", _EITHER),
+    ("SHARED EQUIPMENT CHANGED", "kitchen", _EITHER),
+    ("NEW ON A MENU WHOSE CARDS ARE PRINTED", "not on cards", _EITHER),
+    ("MOVED TO ANOTHER HEADING in {}", "listing", _EITHER),
+)
+"""Headings, the gravest first: what it says, which kind of change, whether gained or lost."""
+
+
+def alarms(changes: Iterable[Change], not_compared: Iterable[Item] = ()) -> Iterator[Section]:
+    """Yield what guests are told otherwise, gravest first, what has the same cause together.
+
+    Args:
+        changes: Whose subjects are drinks and events; see `told_otherwise`.
+        not_compared: What nobody can know: it follows on what was gained.
+    """
+    known = list(changes)
+    yield from _under(_FIRST, known)
+    yield from listed(NOT_COMPARED, not_compared, alarm=True)
+    yield from _under(_LATER, known)
+
+
+def _under(heads: Iterable[tuple[str, str, Sequence[bool]]], changes: Sequence[Change]) -> Iterator[Section]:
+    for title, kind, ways in heads:
+        found = [one for one in changes if one.kind == kind and one.gained in ways]
+        drinks = len({(one.subject.id, one.subject.name) for one in found if not one.unlisted})
+        head = title if drinks else title.replace(" in {}", "")
+        yield from listed(head.format(counted(drinks, "drink")), _items(found), alarm=True)
+
+
+def _items(changes: Iterable[Change]) -> Iterator[Item]:
+    """Yield each change once, with every drink it happened in, where it did, and why."""
+
+    def order(one: Change) -> tuple[object, ...]:
+        why = because(one.causes)
+        if one.kind == "listing":
+            return (one.fact, why)
+        said = (one.before, one.after) if one.kind in ("swap", "not on cards") else ()
+        return (-level(one.after), one.fact, -level(one.before), *said, why)
+
+    for _, same in groupby(sorted(changes, key=order), order):
+        group = list(same)
+        one = group[0]
+        # A law elsewhere may spell the same substance otherwise.
+        word = " or ".join(dict.fromkeys(each.word for each in group if each.kind == "allergen"))
+        under = [_names(group)] if one.subject.sort == "drink" else [_at(group)]
+        yield Item(phrase(one, word), tuple(line for line in (*under, because(one.causes)) if line))
+
+
+def _names(group: Iterable[Change]) -> str:
+    """Return the drinks of some changes: those on menus, then those that no menu has."""
+    on_menus: dict[str, list[str]] = {}
+    for one in group:
+        if not one.unlisted:
+            on_menus.setdefault(_who(one), []).extend(one.where if one.kind != "not on cards" else ())
+    told = [", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())] if on_menus else []
+    if elsewhere := list(dict.fromkeys(_who(one) for one in group if one.unlisted)):
+        told.append(would_pour(elsewhere, is_poured=bool(on_menus)))
+    return "; ".join(told)
+
+
+def _at(group: Iterable[Change]) -> str:
+    """Return at which events something holds that is of no one drink."""
+    events = dict.fromkeys(event for one in group for event in (one.where or (one.subject.name,)) if event)
+    return f"at {some(list(events))}" if events else ""
+
+
+def at_events(events: Iterable[str]) -> str:
+    """Return " (at Small Supper)", or nothing where no event is named."""
+    names = ", ".join(dict.fromkeys(events))
+    return f" (at {names})" if names else ""
+
+
+def would_pour(names: Sequence[str], *, is_poured: bool) -> str:
+    """Return which drinks would pour something that are on no menu."""
+    where = f"{some(names)} would pour it"
+    return f"on no menu, {where}" if is_poured else f"in no drink on a menu; {where}"
+
+
+def some(names: Sequence[str]) -> str:
+    """Return names as a list; of many the first, and how many more there are."""
+    if len(names) <= _MOST_NAMES:
+        return ", ".join(names)
+    return ", ".join(names[:_MOST_NAMES]) + f" and {len(names) - _MOST_NAMES} more"
+
+
+def _who(one: Change) -> str:
+    """Return the drink, what it was called, the swap, and the languages where it is not all of them."""
+    drink = one.subject
+    was = f"was {drink.old_name}" if drink.old_name not in ("", drink.name) else ""
+    if drink.old_id not in ("", drink.id):
+        was = was or "another drink now"
+    return (
+        drink.name
+        + (f" ({was})" if was else "")
+        + (f" with {one.swap}" if one.swap else "")
+        + (f" in {', '.join(one.languages)}" if one.languages else "")
+    )
+
+
+def phrase(one: Change, word: str = "") -> str:
+    """Return what guests are told otherwise, its drink left out: "almonds: was CONTAINS, now not named".
+
+    Args:
+        one: One of the kinds that `told_otherwise` knows.
+        word: Stands for the menu's own word.
+    """
+    match one.kind:
+        case "allergen":
+            word = word or one.word
+            # Whoever publishes need not read the language of the menu.
+            is_plain = one.fact.replace("_", " ").casefold() in word.casefold()
+            before, after = (said.upper() or "not named" for said in (one.before, one.after))
+            words = f"{word if is_plain else f'{one.fact} ({word})'}: was {before}, now {after}"
+        case "caution":
+            before, after = ("a CAUTION" if said else "not named" for said in (one.before, one.after))
+            words = f"{one.fact}: was {before}, now {after}"
+        case "unread":
+            words = f"{one.word}: its label was read, now NOT READ"
+        case "swap":
+            words = f"{one.before}: now {one.after}" if one.after else f"{one.before}: no longer offered"
+        case "kitchen":
+            words = f"{'new' if one.after else 'gone'}: {one.word}"
+        case "not on cards":
+            words = f"not on the printed cards of {', '.join(one.where)} ({one.after})"
+        case "unknown":
+            words = "not known"
+        case _:
+            words = one.word
+    return words
+
+
+def alarm_words(one: Change, drink: str = "") -> str:
+    """Return what guests are told otherwise in one line, with a mark that nobody misses without colour.
+
+    Args:
+        one: What changed.
+        drink: The drink's name, where the reader does not know which it is.
+    """
+    swap = f" with {one.swap}" if one.swap else ""
+    name = f"{drink}{swap}: " if drink else f"{swap.strip()}: " if swap else ""
+    at = "" if one.kind == "not on cards" else at_events(one.where)
+    why = because(one.causes)
+    return f"{ALARM}{name}{phrase(one)}{at}{f', {why}' if why else ''}"
+
+
+def because(causes: Iterable[Cause]) -> str:
+    """Return why something changed, as a clause; empty where nothing is known."""
+    told = list(dict.fromkeys(map(_cause, causes)))
+    return f"because {'; '.join(told)}" if told else ""
+
+
+def _cause(cause: Cause) -> str:
+    """Return a cause as a clause; a label's with the very word that came or went."""
+    if cause.said or cause.says:
+        says, said = (
+            cause.says and f'now says "{cause.says}"',
+            cause.said and f'no longer says "{cause.said}"',
+        )
+        now = " and ".join(filter(None, (says, said)))
+        if (cause.says or cause.said).startswith("caution "):
+            return f"stock {now} of {cause.subject}"
+        return f"the label of {cause.subject} {now}"
+    if cause.text.startswith("swap + "):
+        return f"the swap {cause.text.removeprefix('swap + ')} is new"
+    sign, _, what = cause.text.partition(" ")
+    if sign == "+":
+        return f"{what} was added"
+    if sign == "-":
+        return f"{what} was taken out"
+    return f"of {cause.subject}: {cause.text}" if cause.thing == cause.text else f"of {cause.text}"
+
+
+def level_words(known: Iterable[tuple[str, str]]) -> list[str]:
+    """Return what a drink is declared with, (level, word) of each: ["contains egg, milk", "may contain nuts"]."""
+    pairs = list(known)
+    return [
+        f"{said} {', '.join(words)}"
+        for said in reversed(LEVELS[1:])
+        if (words := [word for found, word in pairs if found == said])
+    ]
