@@ -15,6 +15,9 @@ _MOST_NAMES = 12
 
 NOT_COMPARED = "NOT COMPARED, OR NOT IN FULL"
 
+_ON_LABELS = ("contains", "may contain", "distilled from", "fined with", "caution")
+"""What stock says of a label, or warns of."""
+
 _GAINED, _LOST, _EITHER = (True,), (False,), (True, False)
 
 _FIRST = (
@@ -184,17 +187,28 @@ def _cause(cause: Cause) -> str:
             cause.said and f'no longer says "{cause.said}"',
         )
         now = " and ".join(filter(None, (says, said)))
-        if (cause.says or cause.said).startswith("caution "):
-            return f"stock {now} of {cause.subject}"
-        return f"the label of {cause.subject} {now}"
-    if cause.text.startswith("swap + "):
-        return f"the swap {cause.text.removeprefix('swap + ')} is new"
+        is_of_stock = cause.text.endswith("no longer said") or (cause.says or cause.said).startswith(
+            "caution "
+        )
+        return f"stock {now} of {cause.subject}" if is_of_stock else f"the label of {cause.subject} {now}"
+    for begins, words in (("swap + ", "the swap is new: "), ("rules of ", "other rules hold: ")):
+        if cause.text.startswith(begins):
+            return words + cause.text.removeprefix(begins)
     sign, _, what = cause.text.partition(" ")
     if sign == "+":
         return f"{what} was added"
     if sign == "-":
         return f"{what} was taken out"
     return f"of {cause.subject}: {cause.text}" if cause.thing == cause.text else f"of {cause.text}"
+
+
+def label_words(text: str) -> str:
+    """Return what a stock line says otherwise, its label in its own words: "now says contains fish"."""
+    for sign, says in ((" + ", "now says"), (" - ", "no longer says")):
+        what, found, word = text.partition(sign)
+        if found and what in _ON_LABELS:
+            return f'{says} "{what} {word}"'
+    return text
 
 
 def level_words(known: Iterable[tuple[str, str]]) -> list[str]:

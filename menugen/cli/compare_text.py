@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from menugen.alarms import alarms, at_events, level_words, some, would_pour
+from menugen.alarms import alarms, at_events, label_words, level_words, some, would_pour
 from menugen.comparing import Change, Comparison, Subject, bottle_thing, by_subject, told_otherwise
 from menugen.drink_facts import compared_facts
 from menugen.problems import Problem, Span
@@ -45,7 +45,7 @@ def _report(comparison: Comparison) -> Report:
         nothing = "No fact changed in what could be compared." if partly else "No fact changed."
         sections.append(Section(blocks=(Note(nothing),)))
     sides = (f"Older: {comparison.old.label}", f"Newer: {comparison.new.label}")
-    return Report(lead=tuple(Note(side, hang=7) for side in sides), sections=tuple(sections))
+    return Report(lead=tuple(Note(side, hang=7, cut=True) for side in sides), sections=tuple(sections))
 
 
 class _Told:
@@ -174,9 +174,9 @@ def _not_known(one: Change, comparison: Comparison) -> str:
     own = [problem for problem in problems if problem.where.file.startswith(file)]
     stock = [problem for problem in problems if problem.where.file.startswith("stock/")]
     if not (own or stock):
-        return f"not known in {where}"
+        return f"Not known in {where}"
     places = _places(own or stock)
-    return f"not known in {where}, because {f'of {places}' if own else f'{places} cannot be read'}"
+    return f"Not known in {where}, because {f'of {places}' if own else f'{places} cannot be read'}"
 
 
 def _places(problems: Iterable[Problem]) -> str:
@@ -235,10 +235,14 @@ def _stock(comparison: Comparison, told: _Told) -> Iterator[Item]:
         yield Item(f"{one.before} is now called {one.after}")
     for subject, changes in told.stock.items():
         name, under = subject.name, told.under(subject.name)
-        left = [one.after for one in changes if told.remains(f"{name}: {one.after}", has_drinks=bool(under))]
+        left = [
+            label_words(one.after)
+            for one in changes
+            if told.remains(f"{name}: {one.after}", has_drinks=bool(under))
+        ]
         if len(left) < len(changes) or len(left) > 1:
             # The day is of no use beside what was read that day.
-            left = [text for text in left if not text.startswith("label read")]
+            left = [text for text in left if not text.startswith(("label read", "the day its label"))]
         if left:
             head = f"{name}: {'; '.join(left)}"
             yield Item(head if under else f"{head}, {_reach(changes[0].where, changes[0].would)}", under)

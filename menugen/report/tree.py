@@ -25,12 +25,14 @@ class Note:
         indent: Columns it is set in by.
         hang: Columns by which its further lines are set in beyond that.
         key: The list it joins in JSON; empty where a program does not need it.
+        cut: Whether words longer than a line are cut: it holds no command or address to be copied.
     """
 
     text: str
     indent: int = 0
     hang: int = 0
     key: str = ""
+    cut: bool = False
 
 
 class Row(NamedTuple):
