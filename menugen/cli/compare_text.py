@@ -172,7 +172,11 @@ def _not_known(one: Change, comparison: Comparison) -> str:
     problems = [problem for _, house in sides for problem in house.errors]
     file = f"{one.subject.sort if one.subject.sort == 'event' else 'spec'}s/{one.subject.id}."
     own = [problem for problem in problems if problem.where.file.startswith(file)]
-    stock = [problem for problem in problems if problem.where.file.startswith("stock/")]
+    stock = [
+        problem
+        for problem in problems
+        if problem.where.file.startswith("stock/") and problem.code != "label-not-read"
+    ]
     if not (own or stock):
         return f"Not known in {where}"
     places = _places(own or stock)
