@@ -12,9 +12,6 @@ from menugen.report import Item, Note, Report, Section, as_markdown, as_text, co
 _MOST_CAUSES = 2
 """Causes that are named beside one figure: more would be nearly all of the drink."""
 
-_MOST_FAULTS = 3
-"""Faults that are named as the reason why something is not known."""
-
 _SAY_THEMSELVES = ("measure", *(fact.name for fact in compared_facts() if fact.says_itself))
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
 
@@ -149,7 +146,7 @@ def _not_compared(comparison: Comparison) -> Iterator[Item]:
     under: dict[str, list[str]] = {}
     for sort in ("drink", "event"):
         for one in comparison.of(sort, "unknown"):
-            why = _not_known(one, comparison)
+            why = _not_known(one)
             name = f"the event {one.subject.name}" if sort == "event" else one.subject.name
             groups.setdefault(why, []).append(name)
             if facts := _known_facts(comparison.known_of(one)):
@@ -158,44 +155,15 @@ def _not_compared(comparison: Comparison) -> Iterator[Item]:
         yield Item(f"{why}: {', '.join(names)}", tuple(under.get(why, ())))
 
 
-def _not_known(one: Change, comparison: Comparison) -> str:
-    """Return in which house something is not known, and where its fault is."""
-    sides = [
-        (words, house)
-        for words, house, fault in (
-            ("the older", comparison.old, one.before),
-            ("the newer", comparison.new, one.after),
-        )
-        if fault
-    ]
-    where = "either house" if len(sides) > 1 else f"{sides[0][0]} house"
-    problems = [problem for _, house in sides for problem in house.errors]
-    file = f"{one.subject.sort if one.subject.sort == 'event' else 'spec'}s/{one.subject.id}."
-    own = [problem for problem in problems if problem.where.file.startswith(file)]
-    stock = [
-        problem
-        for problem in problems
-        if problem.where.file.startswith("stock/") and problem.code != "label-not-read"
-    ]
-    if not (own or stock):
-        return f"Not known in {where}"
-    places = _places(own or stock)
-    return f"Not known in {where}, because {f'of {places}' if own else f'{places} cannot be read'}"
-
-
-def _places(problems: Iterable[Problem]) -> str:
-    """Return where faults are: "stock/larder.yaml lines 2 and 6"."""
-    lines: dict[str, set[int]] = {}
-    for problem in problems:
-        where = problem.where
-        lines.setdefault(where.file, set()).update({where.line} if isinstance(where, Span) else ())
-    told = []
-    for file, found in lines.items():
-        *first, last = map(str, sorted(found)[:_MOST_FAULTS]) if found else [""]
-        told.append(
-            f"{file} {'lines' if first else 'line'} {', '.join(first)}{' and ' if first else ''}{last}"
-        )
-    return " and ".join(told)
+def _not_known(one: Change) -> str:
+    """Return in which house something is not known, and which fault keeps it so."""
+    side = "either" if one.before and one.after else "the older" if one.before else "the newer"
+    why = []
+    for cause in one.causes:
+        place = cause.text.partition(": ")[0]
+        is_stock = cause.subject.startswith("stock/")
+        why.append(f"{place} cannot be read" if is_stock else f"of {place}" if place != cause.text else place)
+    return f"Not known in {side} house, because {' and '.join(dict.fromkeys(why))}"
 
 
 def _known_facts(known: Sequence[Change]) -> str:

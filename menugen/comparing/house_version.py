@@ -2,15 +2,16 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from pathlib import PurePosixPath
 
 from menugen.bar import stock_currency
-from menugen.comparing.changes import ComparedHouse
+from menugen.comparing.changes import Cause, ComparedHouse
 from menugen.comparing.figures import DrinkInSetting
 from menugen.facts import Broken, Vessel, check_event, find_vessel, pieces_of, setting_for, work_out
 from menugen.names import name_key
-from menugen.problems import Place, Problem, Severity
+from menugen.problems import Place, Problem, Severity, Span
 from menugen.reading import HouseReading
-from menugen.records import Event, House, Spec, StockLine
+from menugen.records import Event, House, Line, Spec, StockLine
 
 NO_EVENT = ""
 """Stands for the house itself, where a drink is on no menu."""
@@ -73,8 +74,7 @@ class BarSetUp:
         """Return the bottle of each line and swap of a drink; None for a name that none fills."""
         if self.setting is None:
             return ()
-        lines = (*spec.lines, *(swap.line for swap in spec.swaps))
-        return tuple(self.setting.bottles.find(line.name) for line in lines)
+        return tuple(self.setting.bottles.find(line.name) for line in _lines(spec))
 
     def work_out(self, spec: Spec) -> tuple[DrinkInSetting | None, tuple[Problem, ...]]:
         """Return a drink worked out here, and what is wrong with it."""
@@ -100,7 +100,7 @@ class OpenedHouse:
         house: What its files say.
         version: The same as it was read.
         problems: What is wrong, as far as it was met.
-        unknown: Slugs of the drinks that could not be worked out.
+        unknown: The drinks that could not be read or worked out, by slug, with the problems met on the way.
         menus: Slugs of the drinks on each event's menu, by the event's.
     """
 
@@ -108,7 +108,7 @@ class OpenedHouse:
         """Open a house that could be read."""
         self.house = house
         self.version = version
-        self.unknown: set[str] = set()
+        self.unknown: dict[str, tuple[Problem, ...]] = dict.fromkeys(version.reading.broken_specs, ())
         self._bars: dict[str, BarSetUp] = {}
         self.menus = {
             slug: {entry.slug for part in event.sections for entry in part.entries}
@@ -133,11 +133,37 @@ class OpenedHouse:
 
     def is_for_events(self, spec: Spec) -> bool:
         """Return whether a drink asks for what events choose a bottle for and the house itself has none of."""
-        lines = (*spec.lines, *(swap.line for swap in spec.swaps))
-        missing = {
-            name_key(line.name)
-            for line, stock in zip(lines, self.bar(NO_EVENT).stock(spec), strict=False)
-            if stock is None
-        }
+        filled = zip(_lines(spec), self.bar(NO_EVENT).stock(spec), strict=False)
+        missing = {name_key(line.name) for line, stock in filled if stock is None}
         chosen = {name_key(name) for event in self.house.events.values() for name in event.bottles}
         return bool(missing) and missing <= chosen
+
+    def why_unknown(self, sort: str, slug: str) -> tuple[Cause, ...]:
+        """Return the fault that keeps a drink, or an event, from being known; empty where nothing does."""
+        reading = self.version.reading
+        if slug not in (self.unknown if sort == "drink" else reading.broken_events):
+            return ()
+        spec = self.house.specs.get(slug)
+        asked = {name_key(line.name) for line in _lines(spec)} if spec else set()
+
+        def is_its_own(problem: Problem) -> bool:
+            path = problem.where.path if isinstance(problem.where, Place) else ()
+            is_asked_for = bool(path) and name_key(str(path[0])) in asked
+            return is_asked_for or PurePosixPath(problem.where.file).stem == slug
+
+        read = [one for one in reading.problems if one.severity is Severity.ERROR]
+        met = [one for one in self.unknown.get(slug, ()) if one.severity is Severity.ERROR]
+        first = [*filter(is_its_own, read), *met, *read][:1]
+        return tuple(
+            Cause(fault.where.file, _fault_words(fault)) for fault in self.version.with_errors(first).errors
+        ) or (Cause(slug, "it cannot be worked out"),)
+
+
+def _lines(spec: Spec) -> tuple[Line, ...]:
+    return (*spec.lines, *(swap.line for swap in spec.swaps))
+
+
+def _fault_words(problem: Problem) -> str:
+    """Return a fault with its place: "stock/larder.yaml line 4: ..."."""
+    line = f" line {problem.where.line}" if isinstance(problem.where, Span) else ""
+    return f"{problem.where.file}{line}: {problem.message}"

@@ -9,9 +9,10 @@ def test_a_revision_with_faults_is_compared_as_far_as_it_can_be_read(house):
     house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
     comparison = house.compared()
     assert "marsh-sour: measure gin 50 ml -> 60 ml" in told(comparison)
-    assert comparison.notes == ()
-    assert [(one.subject.id, bool(one.after)) for one in comparison.of("drink", "unknown")] == [
-        ("broken", True)
+    (unknown,) = comparison.of("drink", "unknown")
+    assert (unknown.subject.id, unknown.before, unknown.after) == ("broken", "", "your working files")
+    assert [cause.text for cause in unknown.causes] == [
+        'specs/broken.md line 1: the part that begins with "---" is never closed'
     ]
     assert [problem.code for problem in comparison.new.errors] == ["front-matter-unclosed"]
     assert comparison.old.errors == ()
@@ -87,7 +88,13 @@ def test_a_label_nobody_reads_any_more_says_so_once(house):
 def test_an_event_nobody_can_read_is_not_compared_and_said_so(house):
     house.edit("events/small-supper.yaml", "date:", "dat:")
     comparison = house.compared()
-    assert [one.subject.name for one in comparison.of("event", "unknown")] == ["Small Supper"]
+    (unknown,) = comparison.of("event", "unknown")
+    assert (unknown.subject.name, unknown.before, unknown.after) == (
+        "Small Supper",
+        "",
+        "your working files",
+    )
+    assert unknown.causes[0].text.startswith("events/small-supper.yaml line 2: ")
     assert comparison.changes
 
 
@@ -108,3 +115,23 @@ def test_a_label_nobody_has_read_in_either_house_is_an_error_of_both_though_noth
     assert not comparison.changes
     for side in (comparison.old, comparison.new):
         assert [problem.code for problem in side.errors] == ["label-not-read"]
+
+
+def test_what_is_not_known_says_which_fault_keeps_it_so(house):
+    house.edit_stock("egg white", "contains: [egg]", "contains: [egg")
+    (unknown,) = house.compared().of("drink", "unknown")
+    (cause,) = unknown.causes
+    assert cause.subject == "stock/all.yaml"
+    house.commit("A slip")
+    house.edit_stock("egg white", "contains: [egg", "contains: [egg]")
+    house.edit_stock("lemon juice", "  checked: 2026-11-01", "  checked: soon")
+    (unknown,) = house.compared().of("drink", "unknown")
+    assert (bool(unknown.before), bool(unknown.after), len(unknown.causes)) == (True, True, 2)
+    assert unknown.causes[1].text.startswith("stock/all.yaml line 16: ")
+    house.edit_stock("lemon juice", "  checked: soon", "  checked: 2026-11-01")
+    house.commit("Mended")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "50 ml fog")
+    (unknown,) = house.compared().of("drink", "unknown")
+    assert [one.text for one in unknown.causes] == [
+        'specs/marsh-sour.md line 4: nothing in stock is called "fog"'
+    ]
