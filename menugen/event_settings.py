@@ -15,10 +15,10 @@ from menugen.problems import Place, Problem, Sources, Span, error, near, warning
 from menugen.reading import THEMES_FOLDER
 from menugen.records import Event, House, Spec
 from menugen.regions import UnknownRegion, load_region
+from menugen.writing import ThemeFault
 from menugen.writing.notes import site_links
 from menugen.writing.qr import AddressError, shorter_address_hint
 from menugen.writing.theme import contrast_findings, load_theme, theme_names
-from menugen.writing.theme_fault import ThemeFault
 
 DEFAULT_THEME = "slate"
 

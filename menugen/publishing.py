@@ -34,13 +34,12 @@ from menugen.reading import THEMES_FOLDER, HouseFiles, HouseReading, read_house
 from menugen.records import Event, House
 from menugen.revisions import NO_STAMP, Stamp, stamp_of
 from menugen.shipped import shipped_folder
+from menugen.writing import Folder, Memory, Output, ThemeFault
 from menugen.writing.checked_output import CheckedOutput, CheckingOutput, Excerpt, Packed, ReadOnlyCache
 from menugen.writing.file_cache import FileCache
-from menugen.writing.output import Folder, Memory, Output
 from menugen.writing.page_check import PageFault
 from menugen.writing.photos import Photo
 from menugen.writing.private import Found, LeakCheck
-from menugen.writing.theme_fault import ThemeFault
 
 Progress = Callable[[str, int, int], None]
 """Told of long work: what is being done, how many are done, how many there are."""

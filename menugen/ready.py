@@ -24,7 +24,7 @@ from menugen.replacing import (
     is_same_house,
     menus_among,
 )
-from menugen.writing.output import Output
+from menugen.writing import Output
 
 if TYPE_CHECKING:
     from menugen.writing.output_folder import OutputFolder
@@ -121,7 +121,7 @@ def _of_this_house(one: Replacement, checked: CheckedHouse, to: Path, was: str |
     Raises:
         NotOurs: It is another house's. In the house's own folder it is the house that has another name.
     """
-    from menugen.writing.output_folder import NotOurs
+    from menugen.writing import NotOurs
 
     name = checked.reading.house.name if checked.reading.house else ""
     if not one.house or is_same_house(one.house, name):

@@ -11,10 +11,10 @@ PACKAGE = Path(menugen.__file__).parent
 ROOMS = frozenset(entry.name for entry in PACKAGE.iterdir() if (entry / "__init__.py").is_file())
 
 AT_MOST = {
-    "past": 17,
+    "past": 15,
     "preview": 1,
-    "reading": 13,
-    "writing": 60,
+    "reading": 11,
+    "writing": 45,
 }
 """By room, how many imports may go past its `__init__`: none of a room that is not here. A number may only fall.
 

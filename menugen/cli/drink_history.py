@@ -22,8 +22,8 @@ from menugen.reading import read_house
 from menugen.report import WIDTH as COLUMNS  # chart.py has a width of its own, in pixels
 from menugen.report import Item, Items, Note, Plot, Report, Section, as_html, as_text, listed
 from menugen.revisions import Commit, NoHistory
+from menugen.writing import PublishFault
 from menugen.writing.one_file import put_file
-from menugen.writing.output_folder import PublishFault
 from menugen.writing.policy import seal
 
 _MOST_MERGED = 6

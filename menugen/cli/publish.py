@@ -28,7 +28,8 @@ from menugen.replacing import (
     unwise,
 )
 from menugen.revisions import themes_of
-from menugen.writing.output_folder import PublishFault, output_folder
+from menugen.writing import PublishFault
+from menugen.writing.output_folder import output_folder
 
 GUARDED = ("allergens",)
 

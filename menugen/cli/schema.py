@@ -7,8 +7,8 @@ from pathlib import Path
 from menugen.cli.terminal import fail
 from menugen.problems import visible
 from menugen.reading import json_schemas
+from menugen.writing import PublishFault
 from menugen.writing.one_file import put_file
-from menugen.writing.output_folder import PublishFault
 
 
 def run(args: argparse.Namespace) -> int:

@@ -11,9 +11,8 @@ from menugen.cli.terminal import fail
 from menugen.disk import clear_unfinished, is_of_start
 from menugen.problems import visible
 from menugen.shipped import shipped_folder
-from menugen.writing.faults import PublishFault
+from menugen.writing import MARKER, PublishFault
 from menugen.writing.new_folder import put_new_folder, take_back_stopped
-from menugen.writing.output import MARKER
 
 _FROM_LIBRARY = ("saltmarsh-sour", "quiet-harbour", "negroni")
 """The drinks of the starter library that a house begins with; their stock is in the starting files."""

@@ -82,13 +82,3 @@ def defined_units() -> Mapping[str, Unit]:
             mass_g=None if is_volume else one.magnitude,
         )
     return found
-
-
-def unit_table() -> str:
-    """Return what bar_units.tsv holds: the version of bar_units.txt, then each word, its unit, and that in ml or g."""
-    rows = [
-        f"{word}\t{unit.name}\t"
-        + (f"{unit.mass_g}\tg" if unit.volume_ml is None else f"{unit.volume_ml}\tml")
-        for word, unit in defined_units().items()
-    ]
-    return "".join(f"{row}\n" for row in (_version(), *rows))

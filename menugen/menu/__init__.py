@@ -18,7 +18,7 @@ from menugen.menu.guest import (
     GuestSwap,
     LanguageLink,
     Notice,
-    Said,
+    PageText,
     SinceCard,
     TableColumn,
 )
@@ -47,7 +47,7 @@ __all__ = [
     "Notice",
     "OwnWords",
     "PageLanguage",
-    "Said",
+    "PageText",
     "SinceCard",
     "TableColumn",
     "catalogue_languages",

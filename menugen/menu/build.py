@@ -1,8 +1,7 @@
 """From a worked-out event to what its guests may see."""
 
-import hashlib
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, fields, replace
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from babel import Locale
 
@@ -24,7 +23,8 @@ from menugen.menu.own_words import OwnWords, own_words, written_in
 from menugen.menu.picture import glass_picture
 from menugen.menu.price_words import price_words, tax_note
 from menugen.menu.units import serves_words
-from menugen.menu.ways import Manner, drinks_out, free_left, guest_swaps, told_of
+from menugen.menu.version import menu_version
+from menugen.menu.ways import Manner, drinks_out, free_left, guest_swaps, shown_way
 from menugen.menu.words import FOR_ALL, LEFT, VERSION, WITHOUT_ALCOHOL, WORDS
 from menugen.records import MenuEntry
 from menugen.regions import Region
@@ -90,7 +90,7 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
-    told = told_of(facts.serve, setting.manner)
+    told = shown_way(facts.serve, setting.manner)
     swaps, combined = guest_swaps(facts, setting.manner)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)
@@ -185,50 +185,6 @@ def _links(language: str, languages: tuple[str, ...]) -> tuple[LanguageLink, ...
     )
 
 
-def _version(menus: Iterable[GuestMenu], revision: str, *, uncommitted: bool) -> str:
-    """Return what an event's menu is called in all its languages, so that two different menus never share a version.
-
-    A committed house is named by its revision. Without git, seven hex digits of everything guests are told stand
-    instead; behind a revision and "+" they name what was not committed yet, and behind "+" alone a house of which
-    nothing was: no revision is looked for by that name.
-    """
-    if revision and not uncommitted:
-        return revision
-    whole = hashlib.sha256()
-    for menu in menus:
-        for part in _told(replace(menu, uncommitted=uncommitted, words={})):
-            whole.update(part.encode())
-    digest = whole.hexdigest()[:7]
-    return f"{revision}+{digest}" if uncommitted else digest
-
-
-def _told(value: object) -> Iterator[str]:
-    """Yield what `repr` says of a value, bit by bit down to the drinks: a long menu need not be whole in memory."""
-    if isinstance(value, dict):
-        yield "{"
-        for number, (key, item) in enumerate(value.items()):
-            yield f"{', ' if number else ''}{key!r}: "
-            yield from _told(item)
-        yield "}"
-    elif isinstance(value, tuple) and value:
-        yield "("
-        for number, item in enumerate(value):
-            yield ", " if number else ""
-            yield from _told(item)
-        yield ",)" if len(value) == 1 else ")"
-    elif isinstance(value, GuestMenu | GuestSection):
-        yield f"{type(value).__qualname__}("
-        for number, field in enumerate(fields(value)):
-            yield f"{', ' if number else ''}{field.name}="
-            yield from _told(getattr(value, field.name))
-        yield ")"
-    else:
-        yield repr(value)
-        if isinstance(value, GuestDrink):
-            # What the table of facts has for guests is part of a version only where there is something.
-            yield from (repr(way.facts) for way in value.ways if way.facts)
-
-
 def guest_menu(
     facts: EventFacts,
     theme: str,
@@ -255,9 +211,9 @@ def guest_menu(
     if not version and languages != (language,):
         # Each is let go before the next is made: a long menu in several languages would fill a small machine.
         each = (_unnamed(facts, theme, other) for other in languages)
-        version = _version(each, revision, uncommitted=uncommitted)
+        version = menu_version(each, revision, uncommitted=uncommitted)
     menu = _unnamed(facts, theme, language)
-    version = version or _version((menu,), revision, uncommitted=uncommitted)
+    version = version or menu_version((menu,), revision, uncommitted=uncommitted)
     page = words_of(facts, language).page
     line = page.filled(VERSION, version=page.apart(version), day=page.day(facts.event.date))
     return replace(menu, version=version, version_line=line, uncommitted=uncommitted)

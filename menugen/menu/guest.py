@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 
-class Said(NamedTuple):
+class PageText(NamedTuple):
     """A text of the user's for a page, or a stretch of a sentence.
 
     Attributes:
@@ -87,18 +87,18 @@ class GuestSwap:
         facts: As for the drink, with the swap made.
     """
 
-    runs: tuple[Said, ...]
+    runs: tuple[PageText, ...]
     strength: str
     units: str
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
-    name: Said | None = None
+    name: PageText | None = None
     brings: tuple[str, ...] = ()
     alcohol_free: bool = False
     distilled_from: tuple[AllergenMark, ...] = ()
-    distilled_words: tuple[Said, ...] = ()
-    also_named: tuple[Said, ...] = ()
-    also_warned_of: tuple[Said, ...] = ()
+    distilled_words: tuple[PageText, ...] = ()
+    also_named: tuple[PageText, ...] = ()
+    also_warned_of: tuple[PageText, ...] = ()
     cautions: tuple[str, ...] = ()
     of: tuple[int, ...] = ()
     id: str = ""
@@ -229,9 +229,9 @@ class GuestDrink:
     glass_language: str = ""
     price_value: str = ""
     distilled_from: tuple[AllergenMark, ...] = ()
-    distilled_words: tuple[Said, ...] = ()
-    also_named: tuple[Said, ...] = ()
-    also_warned_of: tuple[Said, ...] = ()
+    distilled_words: tuple[PageText, ...] = ()
+    also_named: tuple[PageText, ...] = ()
+    also_warned_of: tuple[PageText, ...] = ()
     caution_ids: tuple[str, ...] = ()
     combined: tuple[GuestSwap, ...] = ()
     serves: int = 1
@@ -372,7 +372,7 @@ class CardChange:
         told: "now contains sulphites; may now contain celery, mustard".
     """
 
-    made: tuple[Said, ...]
+    made: tuple[PageText, ...]
     told: str
 
     @property

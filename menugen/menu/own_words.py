@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from menugen import reference
 from menugen.menu.catalogue import SOURCE_LANGUAGE, primary
-from menugen.menu.guest import Said
+from menugen.menu.guest import PageText
 from menugen.menu.language import PageLanguage
 from menugen.menu.words import EQUIPMENT, INSTEAD
 from menugen.names import name_key
@@ -67,37 +67,37 @@ class OwnWords:
     glossary: Mapping[str, str]
     glossary_language: str
 
-    def spec_name(self, spec: Spec) -> Said:
+    def spec_name(self, spec: Spec) -> PageText:
         """Return a drink's name."""
         found = translation(spec.translations, self.page.tag, self.own)
         return self._said(spec.name, found and (found[0], found[1].name))
 
-    def spec_notes(self, spec: Spec) -> Said:
+    def spec_notes(self, spec: Spec) -> PageText:
         """Return a drink's notes for guests, Markdown."""
         found = translation(spec.translations, self.page.tag, self.own)
         return self._said(spec.guest_notes, found and (found[0], found[1].notes))
 
-    def section_name(self, section: MenuSection) -> Said:
+    def section_name(self, section: MenuSection) -> PageText:
         """Return a section's heading."""
         found = translation(section.translations, self.page.tag, self.own)
         return self._said(section.name, found and (found[0], found[1].name))
 
-    def section_note(self, section: MenuSection) -> Said:
+    def section_note(self, section: MenuSection) -> PageText:
         """Return the line under a section's heading."""
         found = translation(section.translations, self.page.tag, self.own)
         return self._said(section.note, found and (found[0], found[1].note))
 
-    def event_name(self) -> Said:
+    def event_name(self) -> PageText:
         """Return the event's name."""
         found = translation(self.event.translations, self.page.tag, self.own)
         return self._said(self.event.name, found and (found[0], found[1].name))
 
-    def venue(self) -> Said:
+    def venue(self) -> PageText:
         """Return where the event is."""
         found = translation(self.event.translations, self.page.tag, self.own)
         return self._said(self.event.venue, found and (found[0], found[1].venue))
 
-    def rules(self) -> tuple[Said, ...]:
+    def rules(self) -> tuple[PageText, ...]:
         """Return the house's rules for guests."""
         found = translation(self.house.translations, self.page.tag, self.own)
         told = found[1].rules if found and found[1].rules else ("",) * len(self.house.rules)
@@ -106,15 +106,15 @@ class OwnWords:
             self._said(rule, (language, said)) for rule, said in zip(self.house.rules, told, strict=True)
         )
 
-    def made_with(self, names: Iterable[str]) -> Said:
+    def made_with(self, names: Iterable[str]) -> PageText:
         """Return a row of what a drink is made with; in one language, so that it can be said which."""
         written = list(dict.fromkeys(names))
         language, said = self._names(written)
         if said:
-            return Said(self.page.row(said), self._language(language))
-        return Said(self.own_page.row(written), self._language(self.own))
+            return PageText(self.page.row(said), self._language(language))
+        return PageText(self.own_page.row(written), self._language(self.own))
 
-    def instead(self, new: str, old: str) -> tuple[Said, ...]:
+    def instead(self, new: str, old: str) -> tuple[PageText, ...]:
         """Return the sentence of a swap in stretches of one language: a name that is not translated stays the user's.
 
         Args:
@@ -125,24 +125,25 @@ class OwnWords:
         names = dict(zip(("new", "old"), said or (new, old), strict=True))
         foreign = self._language(language if said else self.own)
         if not foreign:
-            return (Said(self.page.filled(INSTEAD, **names)),)
+            return (PageText(self.page.filled(INSTEAD, **names)),)
         stretches = re.split(r"\{(\w+)\}", self.page.say(INSTEAD))
         runs = (
-            Said(names[text], foreign) if number % 2 else Said(text) for number, text in enumerate(stretches)
+            PageText(names[text], foreign) if number % 2 else PageText(text)
+            for number, text in enumerate(stretches)
         )
         return tuple(run for run in runs if run.text)
 
-    def glass(self, name: str) -> Said:
+    def glass(self, name: str) -> PageText:
         """Return the name of a glass; the usual ones are in the catalogues."""
         language, said = self._names([name])
         if said:
-            return Said(said[0], self._language(language))
+            return PageText(said[0], self._language(language))
         known = reference.glass(name)
         if known is not None and known.name == name and self._is_own(SOURCE_LANGUAGE):
             translated = self.page.catalogue.get(name) if self.page.catalogue else None
             if translated:
-                return Said(translated, "")
-        return Said(name, self._language(self.own))
+                return PageText(translated, "")
+        return PageText(name, self._language(self.own))
 
     def equipment(self, names: Iterable[str]) -> tuple[str, ...]:
         """Return what drinks share in the page's language; empty where a word of it is not translated."""
@@ -162,10 +163,10 @@ class OwnWords:
         said = [self.glossary.get(name_key(name)) or (name if here else "") for name in names]
         return self.own if here else self.glossary_language, said if all(said) else []
 
-    def _said(self, written: str, translated: tuple[str, str] | None) -> Said:
+    def _said(self, written: str, translated: tuple[str, str] | None) -> PageText:
         if translated and translated[1]:
-            return Said(translated[1], self._language(translated[0]))
-        return Said(written, self._language(self.own) if written else "")
+            return PageText(translated[1], self._language(translated[0]))
+        return PageText(written, self._language(self.own) if written else "")
 
     def _language(self, tag: str) -> str:
         """Return a language where it is not the page's, else nothing."""

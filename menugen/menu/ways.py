@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from menugen import regions
 from menugen.drink_facts import told_guests
 from menugen.facts import DrinkFacts, Serve
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestFact, GuestSwap, NamedSubstance, Said
+from menugen.menu.guest import AllergenMark, GuestDrink, GuestFact, GuestSwap, NamedSubstance, PageText
 from menugen.menu.language import PageLanguage
 from menugen.menu.own_words import OwnWords
 from menugen.menu.strength import strength_words
@@ -36,8 +36,8 @@ class Manner:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
-    """What guests are told of one way of making a drink; the fields are those of GuestDrink and GuestSwap."""
+class ShownWay:
+    """What guests are shown of one way of making a drink; the fields are those of GuestDrink and GuestSwap."""
 
     strength: str
     units: str
@@ -45,26 +45,26 @@ class Told:
     contains: Marks
     may_contain: Marks
     distilled_from: Marks
-    distilled_words: tuple[Said, ...]
-    also_named: tuple[Said, ...]
-    also_warned_of: tuple[Said, ...]
+    distilled_words: tuple[PageText, ...]
+    also_named: tuple[PageText, ...]
+    also_warned_of: tuple[PageText, ...]
     cautions: tuple[str, ...]
     caution_ids: tuple[str, ...]
     facts: tuple[GuestFact, ...]
 
 
-def told_of(serve: Serve, manner: Manner) -> Told:
-    """Return what guests are told of one way of making a drink."""
+def shown_way(serve: Serve, manner: Manner) -> ShownWay:
+    """Return what guests are shown of one way of making a drink."""
     own, declaration = manner.own, serve.declaration
     page = own.page
-    bases = [Said(page.say(word)) for word in declaration.distilled_words]
+    bases = [PageText(page.say(word)) for word in declaration.distilled_words]
     bases += [own.made_with([word]) for word in declaration.distilled_said]
     cautions = {
         name: page.say(caution.guest)
         for name, caution in ((name, regions.caution(name)) for name in serve.cautions)
         if caution.guest and (manner.has_alcohol or not caution.of_alcohol)
     }
-    return Told(
+    return ShownWay(
         strength=strength_words(serve, page) if manner.says_strength else "",
         units=shared_units_words(manner.unit, serve.made.ethanol_ml, serve.serves, page)
         if manner.says_strength
@@ -92,10 +92,12 @@ def guest_swaps(facts: DrinkFacts, manner: Manner) -> tuple[tuple[GuestSwap, ...
 
     Several at once are worth a line only where they leave out what none of them does alone.
     """
-    own, as_written = manner.own, told_of(facts.serve, manner)
+    own, as_written = manner.own, shown_way(facts.serve, manner)
 
-    def made(serve: Serve, runs: tuple[Said, ...], name: Said | None, of: tuple[int, ...]) -> GuestSwap:
-        told = told_of(serve, manner)
+    def made(
+        serve: Serve, runs: tuple[PageText, ...], name: PageText | None, of: tuple[int, ...]
+    ) -> GuestSwap:
+        told = shown_way(serve, manner)
         ids = (
             f"{swap.replaces} -> {swap.line.name}".casefold() for swap in (facts.swaps[at].swap for at in of)
         )
@@ -175,7 +177,9 @@ def _words(declared: Iterable[Declared]) -> dict[str, str]:
     return {one: word for item in declared for one, word in zip(item.substances, item.words, strict=True)}
 
 
-def _brings(before: Serve, told_before: Told, after: Serve, told: Told, page: PageLanguage) -> Iterator[str]:
+def _brings(
+    before: Serve, told_before: ShownWay, after: Serve, told: ShownWay, page: PageLanguage
+) -> Iterator[str]:
     """Yield what a swap brings that the drink as written does not have: no alcohol, allergens, cautions."""
     if told.alcohol_free and not told_before.alcohol_free:
         yield told.strength
@@ -195,20 +199,20 @@ def _brings(before: Serve, told_before: Told, after: Serve, told: Told, page: Pa
     yield from (caution for caution in told.cautions if caution not in told_before.cautions)
 
 
-def _in_a_row(sentences: Iterable[tuple[Said, ...]], page: PageLanguage) -> Iterator[Said]:
+def _in_a_row(sentences: Iterable[tuple[PageText, ...]], page: PageLanguage) -> Iterator[PageText]:
     for number, runs in enumerate(sentences):
         if number:
-            yield Said(page.say(ROW))
+            yield PageText(page.say(ROW))
         yield from runs
 
 
-def _between_commas(words: Iterable[Said], page: PageLanguage) -> tuple[Said, ...]:
+def _between_commas(words: Iterable[PageText], page: PageLanguage) -> tuple[PageText, ...]:
     """Return words divided by commas; neighbours of one language are one stretch."""
-    stretches: list[Said] = []
+    stretches: list[PageText] = []
     for number, word in enumerate(words):
-        for said in (*((Said(page.row(["", ""])),) if number else ()), word):
+        for said in (*((PageText(page.row(["", ""])),) if number else ()), word):
             if stretches and stretches[-1].language == said.language:
-                stretches[-1] = Said(stretches[-1].text + said.text, said.language)
+                stretches[-1] = PageText(stretches[-1].text + said.text, said.language)
             else:
                 stretches.append(said)
     return tuple(stretches)

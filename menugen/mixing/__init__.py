@@ -66,7 +66,7 @@ from menugen.mixing.liquid import (
     water,
 )
 from menugen.mixing.oiml import ETHANOL_G_PER_ML, WATER_G_PER_ML, density_at_20_c_g_per_ml
-from menugen.mixing.sucrose import brix_to_g_per_l, g_per_l_to_brix
+from menugen.mixing.sucrose import brix_to_g_per_l
 from menugen.mixing.taste import sugar_g_per_l, titratable_acid_g_per_l
 
 __all__ = [
@@ -113,7 +113,6 @@ __all__ = [
     "energy",
     "fit",
     "floor_ratio",
-    "g_per_l_to_brix",
     "heat_capacity_j_per_k",
     "height_of_ml",
     "is_worked_on_ice",

@@ -50,27 +50,6 @@ def brix_to_g_per_l(brix: float, density: float | None = None) -> float:
     return brix * density * 10.0
 
 
-def g_per_l_to_brix(g_per_l: float) -> float:
-    """Return the Brix of plain sugar and water that holds so many grams a litre at 20 C.
-
-    Args:
-        g_per_l: 0 to about 1,227, which is 85 Brix.
-
-    Raises:
-        ValueError: More than that.
-    """
-    low, high = 0.0, HIGHEST_BRIX
-    if not 0.0 <= g_per_l <= brix_to_g_per_l(high):
-        raise ValueError(f"{g_per_l:g} g of sugar in a litre is more than syrup holds")
-    while high - low > 1e-10:
-        middle = (low + high) / 2.0
-        if brix_to_g_per_l(middle) < g_per_l:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2.0
-
-
 def solubility_brix(temperature_c: float) -> float:
     """Return the Brix above which sugar crystallises out of plain syrup.
 

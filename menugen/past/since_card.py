@@ -35,7 +35,7 @@ from menugen.menu import (
     GuestMenu,
     OwnWords,
     PageLanguage,
-    Said,
+    PageText,
     SinceCard,
     kitchen_lines,
 )
@@ -83,7 +83,7 @@ class _Fact(NamedTuple):
 
 
 _Told = tuple[_Fact, ...]
-_Way = tuple[Said, ...]
+_Way = tuple[PageText, ...]
 """The name of a drink, with its swap where it is made with one."""
 
 
@@ -129,7 +129,7 @@ def _ways(card: PrintedCard, now: EventFacts, menu: GuestMenu, own: OwnWords) ->
     for section in menu.sections:
         for shown in section.drinks:
             facts = now.drinks[shown.id]
-            name = (Said(shown.name, shown.name_language),)
+            name = (PageText(shown.name, shown.name_language),)
             # A guest knows a drink by its name in that language; one that is called otherwise now, by what is poured.
             then = by_name.get(name_key(shown.name)) or printed.get(card.drinks.get(shown.id, ""))
             if shown.id in card.unknown or (then is not None and then.spec.slug in card.unknown):
@@ -198,8 +198,8 @@ def _spared(swap: DeclaredWay, then: DeclaredWay, now: DeclaredWay) -> bool:
     )
 
 
-def _with_swap(name: _Way, swap: tuple[Said, ...]) -> _Way:
-    return (*name, Said(" ("), *swap, Said(")"))
+def _with_swap(name: _Way, swap: tuple[PageText, ...]) -> _Way:
+    return (*name, PageText(" ("), *swap, PageText(")"))
 
 
 def _gravest_first(named: Iterable[_Named]) -> tuple[_Named, ...]:
@@ -231,13 +231,13 @@ def _together(ways: Iterable[tuple[_Way, _Told]], page: PageLanguage) -> tuple[C
     )
 
 
-def _row(ways: Iterable[_Way], page: PageLanguage) -> tuple[Said, ...]:
+def _row(ways: Iterable[_Way], page: PageLanguage) -> tuple[PageText, ...]:
     """Return names in a row; neighbours of one language are one stretch."""
-    stretches: list[Said] = []
+    stretches: list[PageText] = []
     for number, way in enumerate(ways):
-        for said in (*((Said(page.say(ROW)),) if number else ()), *way):
+        for said in (*((PageText(page.say(ROW)),) if number else ()), *way):
             if stretches and stretches[-1].language == said.language:
-                stretches[-1] = Said(stretches[-1].text + said.text, said.language)
+                stretches[-1] = PageText(stretches[-1].text + said.text, said.language)
             else:
                 stretches.append(said)
     return tuple(stretches)

@@ -5,14 +5,13 @@ status, or None. Knows nothing of records, physics or places; a house's own figu
 """
 
 from menugen.reference.cautions import (
-    known_for_cautions,
     made_cautions,
     noted_cautions,
     usual_cautions,
     words_of_caution,
 )
 from menugen.reference.glasses import ReferenceGlass, glass, glass_names
-from menugen.reference.ice import ReferenceIce, ice, ice_names
+from menugen.reference.ice import ReferenceIce, ice
 from menugen.reference.ingredients import (
     ReferenceIngredient,
     ReferenceValue,
@@ -37,7 +36,6 @@ __all__ = [
     "glass_names",
     "holds_gas",
     "ice",
-    "ice_names",
     "ingredient",
     "is_alcoholic_kind",
     "is_kind",
@@ -45,7 +43,6 @@ __all__ = [
     "kept_at",
     "kind_names",
     "kinds_of_class",
-    "known_for_cautions",
     "made_as",
     "made_cautions",
     "names_alcohol",

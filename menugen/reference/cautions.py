@@ -93,11 +93,6 @@ def words_of_caution(text: str) -> str:
     return " / ".join(found)
 
 
-def known_for_cautions() -> tuple[str, ...]:
-    """Return the id of every caution that a kind or a name is known for."""
-    return tuple(_signs())
-
-
 def _named_so(signs: _Signs, name: str) -> bool:
     if _shows(signs.unless, name):
         return False

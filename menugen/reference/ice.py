@@ -39,11 +39,6 @@ def ice(name: str) -> ReferenceIce | None:
     return _by_name().get(plain_name(name) or "none")
 
 
-def ice_names() -> tuple[str, ...]:
-    """Return our spelling of every kind, from none to the finest."""
-    return tuple(dict.fromkeys(known.name for known in _by_name().values()))
-
-
 @cache
 def _by_name() -> dict[str, ReferenceIce]:
     found: dict[str, ReferenceIce] = {}

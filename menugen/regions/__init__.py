@@ -14,7 +14,7 @@ from menugen.regions.declaration import Carried, Declaration, Declared, Made, de
 from menugen.regions.drink_unit import DrinkUnit, UnitFigure, split_fraction
 from menugen.regions.energy_factors import EnergyFactors, EnergyPerGram
 from menugen.regions.guest_texts import GuestText, guest_texts
-from menugen.regions.label_words import UNLISTED, LabelWord, label_word, substance_id, substance_words
+from menugen.regions.label_words import UNLISTED, LabelWord, label_word, substance_words
 from menugen.regions.notices import PlaceNotice, filled
 from menugen.regions.places import Helpline, Region, UnknownRegion, known_regions, load_region, minimum_price
 from menugen.regions.price_floor import MinimumPrice
@@ -66,7 +66,6 @@ __all__ = [
     "source",
     "split_fraction",
     "substance",
-    "substance_id",
     "substance_words",
     "substances",
     "with_alcohol",

@@ -69,15 +69,6 @@ def label_word(word: str) -> LabelWord | None:
     return replace(found, said=found.said if found.said else said) if found else None
 
 
-def substance_id(word: str) -> str | None:
-    """Return the one substance a label's word surely stands for; None where there is none, or more than one.
-
-    What a word asks beside it is not in the answer: whoever declares anything reads `label_word`.
-    """
-    found = label_word(word)
-    return found.substances[0] if found and len(found.substances) == 1 else None
-
-
 @cache
 def substance_words(language: str = "") -> tuple[str, ...]:
     """Return the words that `label_word` knows as their files have them, sorted; to look for near misses in.

@@ -15,7 +15,7 @@ from menugen.names import name_key, typed_slug
 from menugen.replacing.replacement import earlier_menu
 from menugen.replacing.shown import UnreadableMenu
 from menugen.report import counted, fold
-from menugen.writing.output import MARKER
+from menugen.writing import MARKER
 
 _OURS = frozenset({MARKER, "site", "print"})
 _NOBODYS = frozenset({".ds_store", "thumbs.db", "desktop.ini"})

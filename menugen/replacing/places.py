@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from menugen.disk import is_same, is_within
-from menugen.writing.output import MARKER
+from menugen.writing import MARKER
 
 
 def misplaced(to: Path, house: Path, sources: Iterable[Path]) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from menugen.replacing.difference import NO_DIFFERENCE, Difference, compare_menus
 from menugen.replacing.shown import ShownMenu, UnreadableMenu, read_menu
-from menugen.writing.output import MARKER
+from menugen.writing import MARKER
 
 MENU = "site/menu.json"
 """Where an event's menu lies in its folder, in the language its code opens."""

@@ -1,11 +1,10 @@
-"""What a command reports: a small tree, and its four forms.
+"""What a command reports: a small tree, and its three forms.
 
 Comes in: headings, rows, tables, lines, plots and notes, made by whoever knows the facts.
-Goes out: text for a terminal, plain data for JSON, CommonMark, one HTML page for the bar.
+Goes out: text for a terminal, CommonMark, one HTML page for the bar.
 Knows nothing of: drinks, events, files or what was typed.
 """
 
-from menugen.report.as_data import as_data
 from menugen.report.as_html import as_html
 from menugen.report.as_markdown import as_markdown
 from menugen.report.as_text import ALARM, WIDTH, as_text, fold, section_text
@@ -21,7 +20,6 @@ from menugen.report.tree import (
     Row,
     Rows,
     Section,
-    Shown,
     Table,
     counted,
     listed,
@@ -41,9 +39,7 @@ __all__ = [
     "Row",
     "Rows",
     "Section",
-    "Shown",
     "Table",
-    "as_data",
     "as_html",
     "as_markdown",
     "as_text",

@@ -5,7 +5,6 @@ from functools import cache
 from html import escape
 from importlib.resources import files
 
-from menugen.report.as_text import cell_text
 from menugen.report.tree import Block, Item, Items, Note, Plot, Report, Row, Rows, Section, Table
 
 _HEAD = """<!doctype html>
@@ -114,7 +113,7 @@ def _table(table: Table) -> Iterator[str]:
     for number, row in enumerate(table.rows):
         strong = ' class="strong"' if number in table.strong else ""
         cells = "".join(
-            f'<td dir="auto"{_right(column.right)}>{escape(cell_text(cell))}</td>'
+            f'<td dir="auto"{_right(column.right)}>{escape(str(cell))}</td>'
             for column, cell in zip(table.columns, row, strict=True)
         )
         yield f"<tr{strong}>{cells}</tr>\n"

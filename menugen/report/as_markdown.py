@@ -4,7 +4,6 @@ import re
 from collections.abc import Iterable, Iterator
 
 from menugen.problems import visible
-from menugen.report.as_text import cell_text
 from menugen.report.tree import Block, Items, Note, Plot, Report, Rows, Section, Table
 
 
@@ -63,7 +62,7 @@ def _table(table: Table) -> Iterator[str]:
     yield _line(escaped(column.head) for column in table.columns)
     yield _line("--:" if column.right else "---" for column in table.columns)
     for row in table.rows:
-        yield _line(escaped(cell_text(cell)) for cell in row)
+        yield _line(escaped(str(cell)) for cell in row)
 
 
 def _line(cells: Iterable[str]) -> str:

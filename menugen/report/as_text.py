@@ -7,7 +7,6 @@ from unicodedata import east_asian_width
 from menugen.problems import visible
 from menugen.report.tree import (
     Block,
-    Cell,
     Column,
     Items,
     Note,
@@ -16,7 +15,6 @@ from menugen.report.tree import (
     Row,
     Rows,
     Section,
-    Shown,
     Table,
 )
 
@@ -128,13 +126,8 @@ def _row(row: Row, alarm: str, width: int, bold: bool) -> Iterator[str]:
         yield _strong(line, bold and row.loud)
 
 
-def cell_text(cell: Cell) -> str:
-    """Return what a person reads in a cell."""
-    return cell.text if isinstance(cell, Shown) else str(cell)
-
-
 def _table(table: Table, alarm: str, width: int, bold: bool) -> Iterator[str]:
-    rows = [[visible(cell_text(cell)) for cell in row] for row in table.rows]
+    rows = [[visible(str(cell)) for cell in row] for row in table.rows]
     heads = [[column.head for column in table.columns]] if any(one.head for one in table.columns) else []
     widths = [
         _width(column, [row[at] for row in (*heads, *rows)], width) for at, column in enumerate(table.columns)

@@ -4,16 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
-
-class Shown(NamedTuple):
-    """A cell that a person reads otherwise than a program: "50 ml", and 50.0."""
-
-    text: str
-    value: object
-
-
-Cell = str | int | float | Shown
-"""What stands in a table; a number or a text is the same for both readers."""
+Cell = str | int | float
+"""What stands in a table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,14 +16,12 @@ class Note:
         text: What it says.
         indent: Columns it is set in by.
         hang: Columns by which its further lines are set in beyond that.
-        key: The list it joins in JSON; empty where a program does not need it.
         cut: Whether words longer than a line are cut: it holds no command or address to be copied.
     """
 
     text: str
     indent: int = 0
     hang: int = 0
-    key: str = ""
     cut: bool = False
 
 
@@ -41,15 +31,11 @@ class Row(NamedTuple):
     Attributes:
         label: "Served"; empty where the text goes on from the row above.
         text: "132 ml, 18.1 % vol".
-        key: What JSON calls it; empty where a program does not need it.
-        value: What JSON says; None is the text.
         loud: Whether it must not be missed.
     """
 
     label: str
     text: str
-    key: str = ""
-    value: object = None
     loud: bool = False
 
 
@@ -74,11 +60,9 @@ class Items:
 
     Attributes:
         items: Its lines.
-        key: The list of texts in JSON; empty where a program does not need it.
     """
 
     items: tuple[Item, ...]
-    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +71,6 @@ class Column:
 
     Attributes:
         head: What it is called; empty where its cells say so themselves.
-        key: What JSON calls it; empty where a program does not need it.
         right: Whether its cells end below each other, as numbers do.
         least: Its width at the least.
         most: Its width at the most; 0 for no bound. A longer cell is cut short, or has a line of its own.
@@ -96,7 +79,6 @@ class Column:
     """
 
     head: str = ""
-    key: str = ""
     right: bool = False
     least: int = 0
     most: int = 0
@@ -111,13 +93,11 @@ class Table:
     Attributes:
         columns: From the left.
         rows: As many cells in each as there are columns.
-        key: The list of rows in JSON; empty where a program does not need it.
         strong: Positions of rows that stand out.
     """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
-    key: str = ""
     strong: frozenset[int] = frozenset()
 
 
@@ -130,16 +110,12 @@ class Plot:
         wide: The same as an SVG element for a desk and for paper; empty where nobody drew it.
         narrow: The same for a phone.
         words: What must be known to read it; on a page only, where the drawing itself has no words for it.
-        key: What JSON calls its values; empty where it has them elsewhere.
-        value: Those.
     """
 
     text: str
     wide: str = ""
     narrow: str = ""
     words: str = ""
-    key: str = ""
-    value: object = None
 
 
 Block = Note | Rows | Items | Table | Plot
@@ -154,14 +130,12 @@ class Section:
         blocks: In order.
         alarm: Whether each of its lines must not be missed.
         value: A figure that stands in the heading's line, at its end.
-        key: What JSON calls it, with all of it inside; empty where its parts are the report's own.
     """
 
     title: str = ""
     blocks: tuple[Block, ...] = ()
     alarm: bool = False
     value: str = ""
-    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)

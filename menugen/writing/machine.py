@@ -31,7 +31,7 @@ what it is about to replace by this file (replacing/), so a change of the form t
 import json
 from collections.abc import Iterable, Iterator
 
-from menugen.menu import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice, Said
+from menugen.menu import AllergenMark, GuestDrink, GuestMenu, GuestSection, GuestSwap, Notice, PageText
 
 FORM = 2
 """The form's version."""
@@ -147,7 +147,7 @@ def _facts(made: GuestDrink | GuestSwap) -> dict[str, bool]:
     return {fact.key: fact.holds for fact in made.facts}
 
 
-def _text(stretches: Iterable[Said]) -> str:
+def _text(stretches: Iterable[PageText]) -> str:
     return "".join(said.text for said in stretches)
 
 

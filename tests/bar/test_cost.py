@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from menugen.bar import bar_pack
+from menugen.bar import serve_cost
 from menugen.facts import work_out_event
 from tests.houses import SOUR, STOCK, reading_of, with_drinks
 
@@ -14,7 +14,7 @@ def cost_of(spec: str, stock: str = STOCK):
     assert house is not None
     facts, _ = work_out_event(house, house.events["small-supper"])
     assert facts is not None
-    return bar_pack(facts).drinks[0].cost
+    return serve_cost(next(iter(facts.drinks.values())).serve)
 
 
 def test_a_serve_costs_its_share_of_bottles_and_packs():

@@ -9,6 +9,7 @@ def test_a_revision_with_faults_is_compared_as_far_as_it_can_be_read(house):
     house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
     comparison = house.compared()
     assert "marsh-sour: measure gin 50 ml -> 60 ml" in told(comparison)
+    assert comparison.notes == ()
     (unknown,) = comparison.of("drink", "unknown")
     assert (unknown.subject.id, unknown.before, unknown.after) == ("broken", "", "your working files")
     assert [cause.text for cause in unknown.causes] == [

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from menugen.measures import units as units_module
-from menugen.measures.units import defined_units, unit_table, units
+from menugen.measures.units import defined_units, units
 
 TABLE = Path(units_module.__file__).with_name("bar_units.tsv")
 USED = """
@@ -28,6 +28,16 @@ print("pint" in sys.modules)
 def nothing_remembered() -> None:
     units.cache_clear()
     units_module._every_unit.cache_clear()
+
+
+def unit_table() -> str:
+    """Return what bar_units.tsv holds: the version of bar_units.txt, then each word, its unit, and that in ml or g."""
+    rows = [
+        f"{word}\t{unit.name}\t"
+        + (f"{unit.mass_g}\tg" if unit.volume_ml is None else f"{unit.volume_ml}\tml")
+        for word, unit in defined_units().items()
+    ]
+    return "".join(f"{row}\n" for row in (units_module._version(), *rows))
 
 
 def test_the_table_is_what_pint_reads() -> None:

@@ -2,10 +2,10 @@
 
 import pytest
 
-from menugen.reference import known_for_cautions, made_cautions, noted_cautions, usual_cautions
+from menugen.reference import made_cautions, noted_cautions, usual_cautions
 from menugen.reference.ingredients import all_ingredients
 from menugen.reference.package_data import package_data
-from menugen.regions import caution, known_cautions, source
+from menugen.regions import known_cautions, source
 
 DATA = package_data("caution_words")["cautions"]
 LANGUAGES = ["en", "fr", "de", "es", "it", "nl", "pl", "pt", "cy", "ga", "ar"]
@@ -92,7 +92,7 @@ def test_accents_and_case_do_not_matter_but_in_very_short_words():
 
 
 def test_what_is_known_is_a_caution_that_regions_know():
-    assert [caution(name).id for name in known_for_cautions()] == list(known_for_cautions())
+    assert set(DATA) <= set(known_cautions())
 
 
 def test_what_belongs_to_how_a_drink_is_made_is_never_a_stock_lines():

@@ -4,11 +4,12 @@ import pytest
 
 from menugen.mixing import CUBE_MM, ICE_KINDS, LARGE_CUBE_MM, least_share, usual_share
 from menugen.mixing.ice import PACKED_M3_PER_T, packed_share
-from menugen.reference import ice, ice_names
+from menugen.reference import ice
+from menugen.reference.package_data import package_data
 
 
 def test_the_kinds_are_those_the_physics_knows():
-    assert ice_names() == ICE_KINDS
+    assert tuple(entry["name"] for entry in package_data("ice")["ice"]) == ICE_KINDS
 
 
 @pytest.mark.parametrize("name", sorted(PACKED_M3_PER_T))

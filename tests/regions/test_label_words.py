@@ -14,12 +14,12 @@ from menugen.regions import (
     label_word,
     label_words,
     substance,
-    substance_id,
     substance_words,
     substances,
 )
 from menugen.regions.data_files import load
 from menugen.regions.regimes import every_entry, load_regime
+from tests.regions.sole_substance import sole_substance
 
 DATA = load("label_words.yaml")
 NAMES = load("substance_names.yaml")["names"]["of"]
@@ -266,7 +266,7 @@ def test_every_substance_has_a_name_in_every_language():
 def test_no_name_of_a_substance_means_another():
     for known, by_language in NAMES.items():
         for words in by_language.values():
-            assert [word for word in words if substance_id(word) != known] == [], known
+            assert [word for word in words if sole_substance(word) != known] == [], known
 
 
 def test_every_row_means_what_it_says_but_for_the_words_two_languages_share():

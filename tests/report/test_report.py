@@ -1,6 +1,5 @@
 """One tree, four forms: what a bar's own list needs is one function that builds it."""
 
-import json
 import re
 
 import pytest
@@ -16,9 +15,7 @@ from menugen.report import (
     Row,
     Rows,
     Section,
-    Shown,
     Table,
-    as_data,
     as_html,
     as_markdown,
     as_text,
@@ -31,25 +28,22 @@ def packing_list(*, alarm: bool = True) -> Report:
     """Return the glasses to pack for an event: the kind of list a bar wants for itself."""
     glasses = Table(
         (
-            Column("glass", "glass"),
-            Column("drinks", "drinks", right=True),
-            Column("to pack", "pack", right=True),
+            Column("glass"),
+            Column("drinks", right=True),
+            Column("to pack", right=True),
         ),
-        (("coupe", 4, Shown("48 (2 crates)", 48)), ("highball with a thick foot", 11, Shown("132", 132))),
-        key="glasses",
+        (("coupe", 4, "48 (2 crates)"), ("highball with a thick foot", 11, 132)),
         strong=frozenset({1}),
     )
-    crates = Rows((Row("Crates", "8 of 24", key="crates", value=8), Row("", "one is half empty")))
-    missing = Items(
-        (Item("4 rocks glasses", ("two are chipped", "two were lost")), Item("1 jug")), key="missing"
-    )
+    crates = Rows((Row("Crates", "8 of 24"), Row("", "one is half empty")))
+    missing = Items((Item("4 rocks glasses", ("two are chipped", "two were lost")), Item("1 jug")))
     return Report(
         "Harbour Night: glasses",
-        (Note("For 60 guests, two drinks each.", key="notes"),),
+        (Note("For 60 guests, two drinks each."),),
         (
             Section("To pack", (glasses, crates), value="180 in all"),
             Section("NOT IN THE HOUSE", (missing,), alarm=alarm),
-            Section(blocks=(Note("Counted by hand.", key="notes"), Plot("o\n-", key="points", value=[1, 2]))),
+            Section(blocks=(Note("Counted by hand."), Plot("o\n-"))),
         ),
     )
 
@@ -78,20 +72,6 @@ Counted by hand.
 o
 -"""
     )
-
-
-def test_as_data():
-    assert json.loads(json.dumps(as_data(packing_list()))) == {
-        "title": "Harbour Night: glasses",
-        "notes": ["For 60 guests, two drinks each.", "Counted by hand."],
-        "glasses": [
-            {"glass": "coupe", "drinks": 4, "pack": 48},
-            {"glass": "highball with a thick foot", "drinks": 11, "pack": 132},
-        ],
-        "crates": 8,
-        "missing": [{"text": "4 rocks glasses", "under": ["two are chipped", "two were lost"]}, "1 jug"],
-        "points": [1, 2],
-    }
 
 
 def test_as_markdown():
@@ -227,13 +207,6 @@ def test_on_a_narrow_terminal_a_bounded_column_is_no_wider_than_its_cells():
     )
     assert as_text(Report(lead=(table,))) == f"  {'gin':<34}   25 ml  spec"
     assert as_text(Report(lead=(table,)), width=60) == "  gin   25 ml  spec"
-
-
-def test_a_section_with_a_key_is_an_object_of_its_own():
-    served = Rows((Row("Volume", "132 ml", key="ml", value=132.0), Row("", "more")))
-    rest = Rows((Row("Word", "cold", key="word"), Row("Off", "no", key="off", value=False)))
-    sections = (Section("Served", (served,), key="served"), Section("Rest", (rest,)))
-    assert as_data(Report(sections=sections)) == {"served": {"ml": 132.0}, "word": "cold", "off": False}
 
 
 def test_a_row_of_a_table_that_stands_out_is_bold():

@@ -14,7 +14,7 @@ from menugen.menu import (
     GuestSection,
     GuestSwap,
     Notice,
-    Said,
+    PageText,
     SinceCard,
     TableColumn,
 )
@@ -44,19 +44,19 @@ ALL_MARKS = (BARLEY, EGG, FISH, SOYA, MILK, ALMOND, CELERY, MUSTARD, SESAME, SUL
 SINCE_CARD = SinceCard(
     gained=(
         CardChange(
-            (Said("Saltmarsh Sour, Hedge School"),),
+            (PageText("Saltmarsh Sour, Hedge School"),),
             "each now contains sulphites; each may now contain celery",
         ),
         CardChange(
             (
-                Said("The Lighthouse Keeper's Long Winter Evening by the Iron Stove ("),
-                Said("Johannisbeerschaumwein", "de"),
-                Said(" instead of oat cream)"),
+                PageText("The Lighthouse Keeper's Long Winter Evening by the Iron Stove ("),
+                PageText("Johannisbeerschaumwein", "de"),
+                PageText(" instead of oat cream)"),
             ),
             "now contains almonds",
         ),
     ),
-    lost=(CardChange((Said("Lamplighter"),), "labels no longer name milk"),),
+    lost=(CardChange((PageText("Lamplighter"),), "labels no longer name milk"),),
     advice=("Ask us before you rely on what labels no longer name.",),
 )
 """What a printed card says otherwise: a row of names, a name as long as any with a swap in another language, a loss."""
@@ -127,12 +127,12 @@ def swap(
     **changes: object,
 ) -> GuestSwap:
     base: dict[str, object] = {
-        "runs": (Said(f"{new} instead of {old}"),),
+        "runs": (PageText(f"{new} instead of {old}"),),
         "strength": strength,
         "units": "",
         "contains": contains,
         "may_contain": may_contain,
-        "name": Said(new),
+        "name": PageText(new),
         "alcohol_free": strength == "alcohol free",
         "of": of,
     }
@@ -159,7 +159,7 @@ def _sections() -> tuple[GuestSection, ...]:
         combined=(
             replace(
                 swap((0, 1), "aquafaba", "egg white", "alcohol free", (SULPHITES,), (MILK,)),
-                runs=(Said("aquafaba instead of egg white, juniper water instead of dry gin"),),
+                runs=(PageText("aquafaba instead of egg white, juniper water instead of dry gin"),),
                 name=None,
             ),
         ),

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from menugen.menu import AllergenMark, Choice, GuestMenu, GuestSection, Said, TableColumn
+from menugen.menu import AllergenMark, Choice, GuestMenu, GuestSection, PageText, TableColumn
 from tests.writing.fixtures import EGG, drink, menu_of
 from tests.writing.test_site import pages_of, site_of
 
@@ -18,9 +18,9 @@ def menu() -> GuestMenu:
         "Gin Cup",
         contains=(EGG,),
         distilled_from=(WHEAT,),
-        distilled_words=(Said("wheat, "), Said("Mais", "de")),
-        also_named=(Said("mango"),),
-        also_warned_of=(Said("chestnut"),),
+        distilled_words=(PageText("wheat, "), PageText("Mais", "de")),
+        also_named=(PageText("mango"),),
+        also_warned_of=(PageText("chestnut"),),
     )
     return replace(
         menu_of((GuestSection("short", "Short", "", (made,)),)),
