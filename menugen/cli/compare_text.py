@@ -277,15 +277,11 @@ def _from(one: Change, causes: Collection[str]) -> str:
 
 
 def fact_words(one: Change) -> str:
-    """Return a change of a drink as one phrase: "strength 18.1 -> 20.3 % vol"."""
+    """Return a change of a drink that is no alarm as one phrase: "strength 18.1 -> 20.3 % vol"."""
     fact = "" if one.called in _SAY_THEMSELVES else f"{one.called} "
     before, after = one.before, one.after
-    if one.kind == "listing":
-        words = one.word
-    elif one.kind == "unread":
-        words = f"the label of {one.word}: was read, now NOT READ"
-    elif one.kind == "swap" and not (before and after):
-        words = f"new swap: {after}" if after else f"swap gone: {before}"
+    if one.kind == "swap" and not before:
+        words = f"new swap: {after}"
     elif one.kind == "figure" or (before and after):
         number, _, unit = before.partition(" ")
         same_unit = unit and after.endswith(f" {unit}") and number.replace(".", "").isnumeric()
