@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from menugen.comparing.house_version import HouseVersion
+from menugen.comparing.look_changes import looks_of
 from menugen.names import name_key
 from menugen.reading import HOUSE_FILE, HouseFolders, HouseReading, read_house
 from menugen.records import House
@@ -143,8 +144,8 @@ def houses_to_compare(
     older = read_house(before)
     older, newer = _with_unread(older, newer), _with_unread(newer, older)
     return TwoHouses(
-        HouseVersion(_label(then), then.revision, older),
-        HouseVersion(label, after.revision if isinstance(after, GitFiles) else "", newer),
+        HouseVersion(_label(then), then.revision, older, looks_of(before)),
+        HouseVersion(label, after.revision if isinstance(after, GitFiles) else "", newer, looks_of(after)),
         before,
         after,
         (*notes, *_half_done(repository, whole=new is not None or staged or merging is not None)),
