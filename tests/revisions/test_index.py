@@ -136,6 +136,7 @@ def test_what_a_sparse_checkout_leaves_out_is_not_gone(house):
     assert comparison.notes == notes
     told = history_of(house.house, "later-sour", progress=no_progress)
     assert len(told.versions) == 1
+    assert told.notes == notes
     # A file that was left out and is there again counts as it lies; one that was taken out is gone.
     house.write("specs/later-sour.md", "x")
     (house.house / "specs/marsh-sour.md").unlink()
