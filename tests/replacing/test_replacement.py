@@ -263,6 +263,18 @@ def test_a_new_event_is_held_against_what_every_other_menu_has_under_its_names(t
     assert "walnut" in text
 
 
+@pytest.mark.parametrize("cautions", [[], ["raw egg"]])
+def test_a_caution_that_some_menu_has_and_another_has_not_is_neither_gained_nor_lost(tmp_path, cautions):
+    some = menu(drink("Sour", cautions=["raw egg"])), menu(drink("Sour"))
+    assert changes(beside(tmp_path, menu(drink("Sour", cautions=cautions)), *some)) == []
+
+
+def test_a_caution_that_no_menu_has_is_gained_and_one_that_all_have_is_lost(tmp_path):
+    some = menu(drink("Sour", cautions=["raw egg"])), menu(drink("Sour", cautions=["raw egg"]))
+    one = beside(tmp_path, menu(drink("Sour", cautions=["quinine"])), *some)
+    assert changes(one) == [("Sour", "quinine", NOT, YES), ("Sour", "raw egg", YES, NOT)]
+
+
 def test_a_drink_that_joins_a_menu_that_is_published_is_held_against_the_others(tmp_path):
     put(tmp_path / "supper", menu(drink("Fog")))
     one = beside(
