@@ -386,6 +386,16 @@ def test_a_bottle_whose_label_nobody_has_read_takes_another_s_place(house):
     assert stops(house.compared())
 
 
+def test_a_drink_that_no_menu_had_and_whose_label_nobody_has_read_joins_one(hat):
+    hat.write("stock/more.yaml", SHORE_GIN.replace("  contains: [almond]\n", ""))
+    hat.commit("A gin for the shore")
+    hat.write(
+        "events/second.yaml", event("Second Supper", "felt-hat", more="bottles:\n  dark liqueur: shore gin\n")
+    )
+    assert "felt-hat: unread shore gin @Second Supper <dark liqueur -> shore gin" in told(hat.compared())
+    assert stops(hat.compared())
+
+
 def test_a_label_that_nobody_read_stops_no_guard_where_a_library_s_drink_alone_asks_for_it(tmp_path):
     house = books(
         tmp_path, texts(**{"stock/dark.yaml": DARK.replace("  contains: none\n", "")}), inside="bar"
