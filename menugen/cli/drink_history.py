@@ -210,18 +210,17 @@ def life_json(life: DrinkHistory) -> str:
     return json.dumps(told, ensure_ascii=False, indent=2)
 
 
+def _commit_json(commit: Commit | None) -> dict[str, str | None]:
+    return {key: getattr(commit, key, None) for key in ("revision", "day", "subject")}
+
+
 def _version_json(version: DrinkVersion) -> dict[str, Any]:
     figures = version.figures
     strength = figures.strength_percent if figures else None
     return {
         "turn": version.kind.value,
-        "revision": version.commit.revision if version.commit else None,
-        "day": version.commit.day if version.commit else None,
-        "subject": version.commit.subject if version.commit else None,
-        "merged": [
-            {"revision": commit.revision, "day": commit.day, "subject": commit.subject}
-            for commit in version.merged
-        ],
+        **_commit_json(version.commit),
+        "merged": [_commit_json(commit) for commit in version.merged],
         "goes_on_as": version.becomes.slug if version.becomes else None,
         "fault": version.fault or None,
         "moved": drink_json(version.changes) if version.changes else None,
