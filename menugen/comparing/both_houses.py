@@ -5,8 +5,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from menugen.comparing.house_version import HouseVersion
+from menugen.comparing.look_changes import looks_of
 from menugen.names import name_key
-from menugen.reading import DiskFiles, HouseFiles, HouseReading, read_house
+from menugen.reading import DiskFiles, HouseFiles, HouseFolders, HouseReading, read_house
 from menugen.records import House
 from menugen.revisions import GitFiles, Objects, Repository, find_commit, find_repository, unfinished
 
@@ -30,7 +31,7 @@ def two_houses(
     repository = find_repository(house)
     objects = Objects(repository.top)
     before = GitFiles(repository, find_commit(repository, old), objects)
-    after: HouseFiles = (
+    after: HouseFolders = (
         DiskFiles(house) if new is None else GitFiles(repository, find_commit(repository, new), objects)
     )
     progress("reading the newer house", 0, 2)
@@ -68,11 +69,12 @@ def _stock_names(house: House) -> set[str]:
     return {name_key(name) for line in house.stock.values() for name in (line.name, *line.aliases)}
 
 
-def _version(files: HouseFiles, reading: HouseReading) -> HouseVersion:
+def _version(files: HouseFolders, reading: HouseReading) -> HouseVersion:
     if not isinstance(files, GitFiles):
-        return HouseVersion(WORKING_FILES, "", reading)
+        return HouseVersion(WORKING_FILES, "", reading, looks_of(files))
     commit = files.commit
-    return HouseVersion(f"{commit.short} ({commit.day}, {commit.subject})", commit.revision, reading)
+    label = f"{commit.short} ({commit.day}, {commit.subject})"
+    return HouseVersion(label, commit.revision, reading, looks_of(files))
 
 
 def _notes(repository: Repository, new: str | None) -> tuple[str, ...]:
