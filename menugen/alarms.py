@@ -111,7 +111,7 @@ def _who(one: Change) -> str:
     drink = one.subject
     was = f"was {drink.old_name}" if drink.old_name not in ("", drink.name) else ""
     if drink.old_id not in ("", drink.id):
-        was = was or "another drink now"
+        was = was or "another spec now"
     return (
         drink.name
         + (f" ({was})" if was else "")
