@@ -162,8 +162,8 @@ def test_warnings_come_after_allergens_and_are_not_lost_where_pages_cannot_be_ma
     bar.edit(STOCK, "contains: [egg]", "contains: [egg, milk]")
     order = []
     with monkeypatch.context() as patched:
-        patched.setattr("menugen.cli.publish._tell_replaced", lambda *_: order.append("replaced"))
-        patched.setattr("menugen.cli.publish._tell", lambda *_: order.append("problems"))
+        patched.setattr("menugen.cli.publish._Publish._tell_replaced", lambda *_: order.append("replaced"))
+        patched.setattr("menugen.cli.publish._Publish._tell_problems", lambda *_: order.append("problems"))
         assert bar.publish() == 0
     assert order == ["replaced", "problems"]
     (Path("bar/out/small-supper/.menugen")).unlink()
