@@ -85,8 +85,9 @@ def _report(one: EventServed, *, uncommitted: bool) -> Report:
     title = f"{event.name}, {event.date}{hours}{place} ({facts.setting.region.code})"
     sections = [*_menu(facts)]
     for stage, following in zip(one.stages, one.stages[1:], strict=False):
-        until = f"{following.since:%H:%M}" if following.since else ""
-        sections += listed(f"Before {until} these were different:", _different(stage, following))
+        until = f"{following.since:%H:%M}"
+        when = f"Before {until}" if stage is one.stages[0] else f"Between {stage.since:%H:%M} and {until}"
+        sections += listed(f"{when} these were different:", _different(stage, following))
     for menu in one.possible:
         title_of_it = f"In menu {menu.commit.short} these were different:"
         sections += listed(title_of_it, _different(menu, one.last))
@@ -216,7 +217,7 @@ def _drink(event_facts: EventFacts, entry: MenuEntry) -> Item:
 def _line(item: BottleLine) -> str:
     same = name_key(item.stock.name) == name_key(item.line.name)
     bottle = "" if same else f": {item.stock.name}"
-    read = f" (label read {item.stock.checked})" if item.stock.checked else " (no day its label was read)"
+    read = f" (label read {item.stock.checked})" if item.stock.checked else " (label: no date)"
     return f"{line_words(item.line)}{bottle}{read}"
 
 

@@ -1,8 +1,11 @@
-"""Two houses compared in facts: what changed, each change once, with its causes.
+"""Two houses compared: what guests were told under a name and are told otherwise now; all else explains that.
 
 Comes in: two houses as they were read. Goes out: a Comparison, whose changes are all of one kind.
 Knows nothing of: pages, guests' words, how anything is shown. Every rule it applies is that of facts/, drink_facts/ and
 bar/.
+
+`declared_otherwise` is the rule: what menus declared under a name against what one declares. Two houses, a published
+menu and a printed card are held against each other by it; `told_otherwise` says what a guard stops for.
 
 A publish needs `changes` and `declared`, and should not wait for the rest: that is imported when it is first asked for.
 """

@@ -82,7 +82,9 @@ def served(house: Path, when: str, event: str | None = None) -> ServedEvents:
     notes += lost
     groups = _meant(_groups(states, mainline, word), event)
     merges = brought_by(repository, newest, mainline) if groups else {}
-    brought = {commit: merges[commit.revision] for commit in of_branches(repository, newest, merges)}
+    branches, unsure = followed(repository, list(of_branches(repository, newest, merges)))
+    notes += set(unsure) - set(notes)
+    brought = {commit: merges[commit.revision] for commit in branches}
     events: list[EventServed] = []
     for versions in groups:
         told = _evening(states, mainline, versions, brought)
@@ -174,12 +176,13 @@ def _evening(
 ) -> EventServed | str:
     """Return the menus of one event, or a sentence where there are none to tell."""
     event, written = versions
-    ends = {one.end for one in written if one.sound} or {one.end for one in written}
-    for end in sorted(ends, reverse=True):
+    for end in sorted({one.end for one in written}, reverse=True):
         past = [commit for commit in mainline if commit.clock <= end]
-        known = [one for commit in past if (one := states.find(commit, event)) is not None]
-        # What a fault hides is as it was before.
-        held = next((one for one in known if one.sound), next(iter(known), None))
+        known = (one for commit in past if (one := states.find(commit, event)) is not None)
+        held = next(known, None)
+        if held is not None and not held.sound:
+            # What a fault hides is as it was before.
+            held = next((one for one in known if one.sound), held)
         # Hours were written anew on the way: the end that counts is the one written down by then.
         if held is not None and held.end == end and _was_there(states, past, event, held.start):
             return Evening(states, event, held).menus(mainline, brought)

@@ -75,9 +75,12 @@ def fold(
         later: The same of the others.
         long_words: Whether words longer than a line are cut.
     """
+    shown = visible(text)
+    spread = _spread(shown)
     lines = textwrap.wrap(
-        _spread(visible(text)),
-        width,
+        spread,
+        # A wide letter may be parted from its second cell: then it is wider by one than it was counted.
+        width if spread == shown else width - 1,
         initial_indent=first,
         subsequent_indent=later,
         break_long_words=long_words,
@@ -100,7 +103,9 @@ def _lines(blocks: Iterable[Block], alarm: str, width: int, bold: bool) -> Itera
         match block:
             case Note():
                 first = alarm + " " * block.indent
-                yield from _plain(fold(block.text, width, first, first + " " * block.hang))
+                yield from _plain(
+                    fold(block.text, width, first, first + " " * block.hang, long_words=block.cut)
+                )
             case Rows():
                 for row in block.rows:
                     yield from _row(row, alarm, width, bold)

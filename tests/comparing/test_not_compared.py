@@ -1,5 +1,6 @@
 """What cannot be read or worked out is told as not known, and never as unchanged, new or gone."""
 
+from menugen.comparing import NOT_READ
 from tests.houses import LONG, SHORE_GIN, texts
 from tests.revisions.repositories import books, only_drink, told
 
@@ -109,11 +110,13 @@ def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):
     assert "stock garden gin: price 14.00 -> 15.00 (1)" in told(comparison)
 
 
-def test_a_label_nobody_has_read_in_either_house_is_an_error_of_both_though_nothing_changed(house):
+def test_a_label_nobody_has_read_in_either_house_is_not_known_and_an_error_of_both(house):
     house.edit_stock("garden gin", "  contains: none\n", "")
     house.commit("Not read")
     comparison = house.compared()
-    assert not comparison.changes
+    assert [(one.kind, one.fact, one.before) for one in comparison.changes] == [
+        ("unread", "garden gin", NOT_READ)
+    ]
     for side in (comparison.old, comparison.new):
         assert [problem.code for problem in side.errors] == ["label-not-read"]
 
