@@ -3,6 +3,11 @@
 from pathlib import Path
 from typing import Any
 
+_LIGHT = """() => [
+    matchMedia('print').matches, matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light'
+]"""
+"""Whether a page is drawn for paper, and in which light."""
+
 
 class Window:
     """A guest's window: set up anew at every opening, with what its pages said and asked for since.
@@ -31,8 +36,11 @@ class Window:
         self.page.goto("about:blank")
         self.said.clear()
         self.asked.clear()
-        self.page.set_viewport_size({"width": width, "height": height})
-        self.page.emulate_media(media="null", color_scheme=scheme)
+        # Each of these two takes as long as half a page: they are done where they change something.
+        if self.page.viewport_size != (size := {"width": width, "height": height}):
+            self.page.set_viewport_size(size)
+        if self.page.evaluate(_LIGHT) != [False, scheme]:
+            self.page.emulate_media(media="null", color_scheme=scheme)
         if file:
             self.page.goto(file.as_uri())
         return self.page
