@@ -1,12 +1,9 @@
 """One window of a browser, used by one test after the other: a new one takes ten times as long as a page."""
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
-
-_LIGHT = """() => [
-    matchMedia('print').matches, matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light'
-]"""
-"""Whether a page is drawn for paper, and in which light."""
 
 
 class Window:
@@ -25,6 +22,8 @@ class Window:
         self.page = browser.new_context(**context).new_page()
         self.said: list[str] = []
         self.asked: list[str] = []
+        self._media: dict[str, str] = {}
+        self.page.emulate_media = partial(self._emulate, self.page.emulate_media)
         self.page.on("console", lambda message: self.said.append(message.text))
         self.page.on("pageerror", lambda fault: self.said.append(str(fault)))
         self.page.on("request", lambda request: self.asked.append(request.url))
@@ -39,11 +38,15 @@ class Window:
         # Each of these two takes as long as half a page: they are done where they change something.
         if self.page.viewport_size != (size := {"width": width, "height": height}):
             self.page.set_viewport_size(size)
-        if self.page.evaluate(_LIGHT) != [False, scheme]:
-            self.page.emulate_media(media="null", color_scheme=scheme)
+        if self._media != (media := {"media": "null", "color_scheme": scheme}):
+            self.page.emulate_media(**media)
         if file:
             self.page.goto(file.as_uri())
         return self.page
+
+    def _emulate(self, emulate: Callable[..., None], **media: str) -> None:
+        self._media |= media
+        emulate(**media)
 
     def close(self) -> None:
         self.page.context.close()
