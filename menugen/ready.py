@@ -26,6 +26,7 @@ from menugen.replacing import (
     hold_against,
     is_same_house,
     menus_among,
+    menus_elsewhere,
 )
 from menugen.writing import Output
 
@@ -129,11 +130,12 @@ def _replaced(
 ) -> Replacement:
     """Return what an event takes the place of: its own output, else that of the event it probably was."""
     event = facts.event
-    own = hold_against(event.slug, event.name, to / event.slug, menus)
+    others = partial(menus_elsewhere, to, event.slug)
+    own = hold_against(event.slug, event.name, to / event.slug, menus, others=others)
     if not own.first or event.slug not in earlier:
         return own
     was = earlier[event.slug]
-    return hold_against(event.slug, event.name, was, menus, renamed=was.name)
+    return hold_against(event.slug, event.name, was, menus, others=others, renamed=was.name)
 
 
 def _of_this_house(one: Replacement, checked: CheckedHouse, to: Path, was: str | None) -> Replacement:
