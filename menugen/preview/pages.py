@@ -18,7 +18,7 @@ from menugen.publishing import CheckedHouse, Unfit, check_house, event_files, wi
 from menugen.reading import BrokenLink, DiskFiles, NotOnThisMachine
 from menugen.ready import gone_from, replaced_by
 from menugen.replacing import gone_text, report_text
-from menugen.writing.output import Memory
+from menugen.writing import Memory
 
 RELOADER = b"""const source = new EventSource("/-/changes?" + location.pathname);
 let first = true;
