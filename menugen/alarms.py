@@ -13,24 +13,22 @@ from menugen.report import ALARM, Item, Section, counted, listed
 _MOST_NAMES = 12
 """Names in one list before the rest is counted; never where guests are told otherwise."""
 
-NOT_COMPARED = "NOT COMPARED, OR NOT IN FULL"
+_ON_LABELS = ("contains", "may contain", "distilled from", "fined with", "caution")
+"""What stock says of a label, or warns of."""
 
-_GAINED, _LOST, _EITHER = (True,), (False,), (True, False)
-
-_FIRST = (
-    ("ALLERGENS GAINED in {}", "allergen", _GAINED),
-    ("CAUTIONS GAINED in {}", "caution", _GAINED),
+_HEADS = (
+    ("ALLERGENS GAINED in {}", "allergen", True),
+    ("CAUTIONS GAINED in {}", "caution", True),
+    ("NOT COMPARED, OR NOT IN FULL", "unknown", None),
+    ("ALLERGENS LOST in {}: read these labels again", "allergen", False),
+    ("CAUTIONS LOST in {}", "caution", False),
+    ("LABELS NO LONGER READ in {}", "unread", None),
+    ("SWAPS GONE in {}", "swap", None),
+    ("SHARED EQUIPMENT CHANGED", "kitchen", None),
+    ("NEW ON A MENU WHOSE CARDS ARE PRINTED", "not on cards", None),
+    ("MOVED TO ANOTHER HEADING in {}", "listing", None),
 )
-_LATER = (
-    ("ALLERGENS LOST in {}: read these labels again", "allergen", _LOST),
-    ("CAUTIONS LOST in {}", "caution", _LOST),
-    ("LABELS NO LONGER READ in {}", "unread", _EITHER),
-    ("SWAPS GONE in {}", "swap", _EITHER),
-    ("SHARED EQUIPMENT CHANGED", "kitchen", _EITHER),
-    ("NEW ON A MENU WHOSE CARDS ARE PRINTED", "not on cards", _EITHER),
-    ("MOVED TO ANOTHER HEADING in {}", "listing", _EITHER),
-)
-"""Headings, the gravest first: what it says, which kind of change, whether gained or lost."""
+"""Headings, the gravest first, each with a kind of change; whether gained or lost, where that matters."""
 
 
 def alarms(changes: Iterable[Change], not_compared: Iterable[Item] = ()) -> Iterator[Section]:
@@ -38,20 +36,15 @@ def alarms(changes: Iterable[Change], not_compared: Iterable[Item] = ()) -> Iter
 
     Args:
         changes: Whose subjects are drinks and events; see `told_otherwise`.
-        not_compared: What nobody can know: it follows on what was gained.
+        not_compared: What nobody can know, in words.
     """
     known = list(changes)
-    yield from _under(_FIRST, known)
-    yield from listed(NOT_COMPARED, not_compared, alarm=True)
-    yield from _under(_LATER, known)
-
-
-def _under(heads: Iterable[tuple[str, str, Sequence[bool]]], changes: Sequence[Change]) -> Iterator[Section]:
-    for title, kind, ways in heads:
-        found = [one for one in changes if one.kind == kind and one.gained in ways]
+    for title, kind, gained in _HEADS:
+        found = [one for one in known if one.kind == kind and gained in (None, one.gained)]
         drinks = len({(one.subject.id, one.subject.name) for one in found if not one.unlisted})
         head = title if drinks else title.replace(" in {}", "")
-        yield from listed(head.format(counted(drinks, "drink")), _items(found), alarm=True)
+        items = not_compared if kind == "unknown" else _items(found)
+        yield from listed(head.format(counted(drinks, "drink")), items, alarm=True)
 
 
 def _items(changes: Iterable[Change]) -> Iterator[Item]:
@@ -69,26 +62,26 @@ def _items(changes: Iterable[Change]) -> Iterator[Item]:
         one = group[0]
         # A law elsewhere may spell the same substance otherwise.
         word = " or ".join(dict.fromkeys(each.word for each in group if each.kind == "allergen"))
-        under = [_names(group)] if one.subject.sort == "drink" else [_at(group)]
-        yield Item(phrase(one, word), tuple(line for line in (*under, because(one.causes)) if line))
+        if one.subject.sort == "drink":
+            yield Item(phrase(one, word), tuple(filter(None, (_names(group), because(one.causes)))))
+        else:
+            events = dict.fromkeys(event for each in group for event in each.where or (each.subject.name,))
+            yield Item(phrase(one) + at_events(events))
 
 
 def _names(group: Iterable[Change]) -> str:
     """Return the drinks of some changes: those on menus, then those that no menu has."""
     on_menus: dict[str, list[str]] = {}
+    elsewhere: dict[str, None] = {}
     for one in group:
-        if not one.unlisted:
+        if one.unlisted:
+            elsewhere[_who(one)] = None
+        else:
             on_menus.setdefault(_who(one), []).extend(one.where if one.kind != "not on cards" else ())
     told = [", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())] if on_menus else []
-    if elsewhere := list(dict.fromkeys(_who(one) for one in group if one.unlisted)):
-        told.append(would_pour(elsewhere, is_poured=bool(on_menus)))
-    return "; ".join(told)
-
-
-def _at(group: Iterable[Change]) -> str:
-    """Return at which events something holds that is of no one drink."""
-    events = dict.fromkeys(event for one in group for event in (one.where or (one.subject.name,)) if event)
-    return f"at {some(list(events))}" if events else ""
+    return "; ".join(
+        [*told, *([would_pour(", ".join(elsewhere), is_poured=bool(told))] if elsewhere else [])]
+    )
 
 
 def at_events(events: Iterable[str]) -> str:
@@ -97,10 +90,13 @@ def at_events(events: Iterable[str]) -> str:
     return f" (at {names})" if names else ""
 
 
-def would_pour(names: Sequence[str], *, is_poured: bool) -> str:
-    """Return which drinks would pour something that are on no menu."""
-    where = f"{some(names)} would pour it"
-    return f"on no menu, {where}" if is_poured else f"in no drink on a menu; {where}"
+def would_pour(names: str, *, is_poured: bool) -> str:
+    """Return that drinks on no menu would pour something, which drinks on menus may pour as well."""
+    return (
+        f"{names}, on no menu, would pour it"
+        if is_poured
+        else f"in no drink on a menu; {names} would pour it"
+    )
 
 
 def some(names: Sequence[str]) -> str:
@@ -115,7 +111,7 @@ def _who(one: Change) -> str:
     drink = one.subject
     was = f"was {drink.old_name}" if drink.old_name not in ("", drink.name) else ""
     if drink.old_id not in ("", drink.id):
-        was = was or "another drink now"
+        was = was or "another spec now"
     return (
         drink.name
         + (f" ({was})" if was else "")
@@ -184,17 +180,28 @@ def _cause(cause: Cause) -> str:
             cause.said and f'no longer says "{cause.said}"',
         )
         now = " and ".join(filter(None, (says, said)))
-        if (cause.says or cause.said).startswith("caution "):
-            return f"stock {now} of {cause.subject}"
-        return f"the label of {cause.subject} {now}"
-    if cause.text.startswith("swap + "):
-        return f"the swap {cause.text.removeprefix('swap + ')} is new"
+        is_of_stock = cause.text.endswith("no longer said") or (cause.says or cause.said).startswith(
+            "caution "
+        )
+        return f"stock {now} of {cause.subject}" if is_of_stock else f"the label of {cause.subject} {now}"
+    for begins, words in (("swap + ", "the swap is new: "), ("rules of ", "other rules hold: ")):
+        if cause.text.startswith(begins):
+            return words + cause.text.removeprefix(begins)
     sign, _, what = cause.text.partition(" ")
     if sign == "+":
         return f"{what} was added"
     if sign == "-":
         return f"{what} was taken out"
     return f"of {cause.subject}: {cause.text}" if cause.thing == cause.text else f"of {cause.text}"
+
+
+def label_words(text: str) -> str:
+    """Return what a stock line says otherwise, its label in its own words: "now says contains fish"."""
+    for sign, says in ((" + ", "now says"), (" - ", "no longer says")):
+        what, found, word = text.partition(sign)
+        if found and what in _ON_LABELS:
+            return f'{says} "{what} {word}"'
+    return text
 
 
 def level_words(known: Iterable[tuple[str, str]]) -> list[str]:

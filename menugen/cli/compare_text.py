@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from menugen.alarms import alarms, at_events, level_words, some, would_pour
+from menugen.alarms import alarms, at_events, label_words, level_words, some, would_pour
 from menugen.comparing import Change, Comparison, Subject, bottle_thing, by_subject, told_otherwise
 from menugen.drink_facts import compared_facts
 from menugen.problems import Problem, Span
@@ -12,8 +12,8 @@ from menugen.report import Item, Note, Report, Section, as_markdown, as_text, co
 _MOST_CAUSES = 2
 """Causes that are named beside one figure: more would be nearly all of the drink."""
 
-_MOST_FAULTS = 3
-"""Faults that are named as the reason why something is not known."""
+_MOST_KNOWN = 6
+"""Drinks of one fault of which it is said what they are like now."""
 
 _SAY_THEMSELVES = ("measure", *(fact.name for fact in compared_facts() if fact.says_itself))
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
@@ -45,7 +45,7 @@ def _report(comparison: Comparison) -> Report:
         nothing = "No fact changed in what could be compared." if partly else "No fact changed."
         sections.append(Section(blocks=(Note(nothing),)))
     sides = (f"Older: {comparison.old.label}", f"Newer: {comparison.new.label}")
-    return Report(lead=tuple(Note(side, hang=7) for side in sides), sections=tuple(sections))
+    return Report(lead=tuple(Note(side, hang=7, cut=True) for side in sides), sections=tuple(sections))
 
 
 class _Told:
@@ -149,49 +149,26 @@ def _not_compared(comparison: Comparison) -> Iterator[Item]:
     under: dict[str, list[str]] = {}
     for sort in ("drink", "event"):
         for one in comparison.of(sort, "unknown"):
-            why = _not_known(one, comparison)
+            why = _not_known(one)
             name = f"the event {one.subject.name}" if sort == "event" else one.subject.name
             groups.setdefault(why, []).append(name)
             if facts := _known_facts(comparison.known_of(one)):
                 under.setdefault(why, []).append(f"{name} now: {facts}")
     for why, names in groups.items():
-        yield Item(f"{why}: {', '.join(names)}", tuple(under.get(why, ())))
+        # Of more nobody would read it: then something that all of them share is at fault.
+        now = under.get(why, ()) if len(names) <= _MOST_KNOWN else ()
+        yield Item(f"{why}: {', '.join(names)}", tuple(now))
 
 
-def _not_known(one: Change, comparison: Comparison) -> str:
-    """Return in which house something is not known, and where its fault is."""
-    sides = [
-        (words, house)
-        for words, house, fault in (
-            ("the older", comparison.old, one.before),
-            ("the newer", comparison.new, one.after),
-        )
-        if fault
-    ]
-    where = "either house" if len(sides) > 1 else f"{sides[0][0]} house"
-    problems = [problem for _, house in sides for problem in house.errors]
-    file = f"{one.subject.sort if one.subject.sort == 'event' else 'spec'}s/{one.subject.id}."
-    own = [problem for problem in problems if problem.where.file.startswith(file)]
-    stock = [problem for problem in problems if problem.where.file.startswith("stock/")]
-    if not (own or stock):
-        return f"not known in {where}"
-    places = _places(own or stock)
-    return f"not known in {where}, because {f'of {places}' if own else f'{places} cannot be read'}"
-
-
-def _places(problems: Iterable[Problem]) -> str:
-    """Return where faults are: "stock/larder.yaml lines 2 and 6"."""
-    lines: dict[str, set[int]] = {}
-    for problem in problems:
-        where = problem.where
-        lines.setdefault(where.file, set()).update({where.line} if isinstance(where, Span) else ())
-    told = []
-    for file, found in lines.items():
-        *first, last = map(str, sorted(found)[:_MOST_FAULTS]) if found else [""]
-        told.append(
-            f"{file} {'lines' if first else 'line'} {', '.join(first)}{' and ' if first else ''}{last}"
-        )
-    return " and ".join(told)
+def _not_known(one: Change) -> str:
+    """Return in which house something is not known, and which fault keeps it so."""
+    side = "either" if one.before and one.after else "the older" if one.before else "the newer"
+    why = []
+    for cause in one.causes:
+        place = cause.text.partition(": ")[0]
+        is_stock = cause.subject.startswith("stock/")
+        why.append(f"{place} cannot be read" if is_stock else f"of {place}" if place != cause.text else place)
+    return f"Not known in {side} house, because {' and '.join(dict.fromkeys(why))}"
 
 
 def _known_facts(known: Sequence[Change]) -> str:
@@ -235,10 +212,14 @@ def _stock(comparison: Comparison, told: _Told) -> Iterator[Item]:
         yield Item(f"{one.before} is now called {one.after}")
     for subject, changes in told.stock.items():
         name, under = subject.name, told.under(subject.name)
-        left = [one.after for one in changes if told.remains(f"{name}: {one.after}", has_drinks=bool(under))]
+        left = [
+            label_words(one.after)
+            for one in changes
+            if told.remains(f"{name}: {one.after}", has_drinks=bool(under))
+        ]
         if len(left) < len(changes) or len(left) > 1:
             # The day is of no use beside what was read that day.
-            left = [text for text in left if not text.startswith("label read")]
+            left = [text for text in left if not text.startswith(("label read", "the day its label"))]
         if left:
             head = f"{name}: {'; '.join(left)}"
             yield Item(head if under else f"{head}, {_reach(changes[0].where, changes[0].would)}", under)
@@ -250,7 +231,7 @@ def _stock(comparison: Comparison, told: _Told) -> Iterator[Item]:
 
 def _reach(poured: Sequence[str], would: Sequence[str]) -> str:
     if not poured:
-        return would_pour(would, is_poured=False) if would else "in no drink"
+        return would_pour(some(would), is_poured=False) if would else "in no drink"
     return f"in {counted(len(poured), 'drink')}: {some(poured)}"
 
 
@@ -301,15 +282,11 @@ def _from(one: Change, causes: Collection[str]) -> str:
 
 
 def fact_words(one: Change) -> str:
-    """Return a change of a drink as one phrase: "strength 18.1 -> 20.3 % vol"."""
+    """Return a change of a drink that is no alarm as one phrase: "strength 18.1 -> 20.3 % vol"."""
     fact = "" if one.called in _SAY_THEMSELVES else f"{one.called} "
     before, after = one.before, one.after
-    if one.kind == "listing":
-        words = one.word
-    elif one.kind == "unread":
-        words = f"the label of {one.word}: was read, now NOT READ"
-    elif one.kind == "swap" and not (before and after):
-        words = f"new swap: {after}" if after else f"swap gone: {before}"
+    if one.kind == "swap" and not before:
+        words = f"new swap: {after}"
     elif one.kind == "figure" or (before and after):
         number, _, unit = before.partition(" ")
         same_unit = unit and after.endswith(f" {unit}") and number.replace(".", "").isnumeric()

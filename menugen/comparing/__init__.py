@@ -1,8 +1,11 @@
-"""Two houses compared in facts: what changed, each change once, with its causes.
+"""Two houses compared: what guests were told under a name and are told otherwise now; all else explains that.
 
 Comes in: two houses as they were read. Goes out: a Comparison, whose changes are all of one kind.
 Knows nothing of: pages, guests' words, how anything is shown. Every rule it applies is that of facts/, drink_facts/ and
 bar/.
+
+`declared_otherwise` is the rule: what menus declared under a name against what one declares. Two houses, a published
+menu and a printed card are held against each other by it; `told_otherwise` says what a guard stops for.
 
 A publish needs `changes` and `declared`, and should not wait for the rest: that is imported when it is first asked for.
 """
@@ -48,7 +51,13 @@ from menugen.comparing.declared import (
 )
 
 if TYPE_CHECKING:
-    from menugen.comparing.both_houses import WORKING_FILES, two_houses
+    from menugen.comparing.both_houses import (
+        WORKING_FILES,
+        NewHouse,
+        TwoHouses,
+        houses_to_compare,
+        two_houses,
+    )
     from menugen.comparing.comparison import compare, with_all_errors
     from menugen.comparing.differences import line_words
     from menugen.comparing.drink_changes import drink_subject
@@ -61,10 +70,13 @@ _LATER = {
     "BarSetUp": "house_version",
     "DrinkFigures": "figures",
     "HouseVersion": "house_version",
+    "NewHouse": "both_houses",
+    "TwoHouses": "both_houses",
     "WORKING_FILES": "both_houses",
     "compare": "comparison",
     "drink_figures": "figures",
     "drink_subject": "drink_changes",
+    "houses_to_compare": "both_houses",
     "line_words": "differences",
     "match": "matching",
     "money_of": "event_moves",
@@ -97,8 +109,10 @@ __all__ = [
     "DrinkFigures",
     "HouseVersion",
     "Kind",
+    "NewHouse",
     "Subject",
     "SwapKey",
+    "TwoHouses",
     "bottle_thing",
     "by_subject",
     "combined_key",
@@ -109,6 +123,7 @@ __all__ = [
     "drink_figures",
     "drink_subject",
     "drinks_in",
+    "houses_to_compare",
     "level",
     "line_words",
     "match",

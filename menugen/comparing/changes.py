@@ -80,8 +80,8 @@ class Change:
         subject: What it is about, under the name guests know it by: what has that name now, and what had it then.
         before: What was said, as shown, with its unit; one of LEVELS of an allergen; empty where nothing was.
         after: The same now. Of "unknown", `before` and `after` are what the houses with the fault are called, either or
-            both. Of "unread", each is READ or NOT_READ. Of "not on cards", `after` is the version the cards carry. Of
-            an event that is new, `after` is its day, ISO 8601.
+            both. Of "unread", `after` is NOT_READ, and `before` READ or NOT_READ. Of "not on cards", `after` is the
+            version the cards carry. Of an event that is new, `after` is its day, ISO 8601.
         causes: Why; empty where the change is its own cause, as a measure is.
         where: Where it holds, empty for everywhere it was compared. Of a drink, the events; of a stock line, the names
             of the drinks on a menu it is poured in, swaps included; of an event that is new, those on its menu.

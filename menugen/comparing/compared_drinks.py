@@ -6,7 +6,7 @@ Nothing unchanged is worked out: what is made of the same, by the same rules, is
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from menugen.comparing.changes import Change, level
+from menugen.comparing.changes import NOT_READ, Change, level
 from menugen.comparing.differences import Names, bottle_moves
 from menugen.comparing.drink_changes import declared_changes, drink_changes, drink_subject, written_changes
 from menugen.comparing.earlier_menus import EarlierMenus, HeldAgainst
@@ -98,7 +98,9 @@ class ComparedDrinks:
         """
         now, own = self.after.bar(event), self.own(new)
         for held in names:
-            olds = [(self.before.house.specs[one.slug], self.before.bar(one.event)) for one in held.olds]
+            olds = _distinct(
+                (self.before.house.specs[one.slug], self.before.bar(one.event)) for one in held.olds
+            )
             if not olds and own is not None:
                 olds = [(own, self._bar_before(event))]
             if not olds or _is_unchanged(olds, new, now):
@@ -111,7 +113,7 @@ class ComparedDrinks:
                 subject = subject._replace(name=held.name, old_name=held.name)
             for one in declared_changes(known, drink, self._matches.names, subject):
                 # What nobody was told is no loss.
-                if held.olds or one.gained:
+                if held.olds or one.gained or one.kind == "unread":
                     yield replace(one, languages=held.languages)
             if held.is_same_menu and (not held.languages or known[0].facts.spec is own):
                 yield from self._come_to(known[0], drink)
@@ -134,7 +136,8 @@ class ComparedDrinks:
         known, drink = self._worked_out([(own, then)], new, now, is_reported=is_reported)
         if drink is not None and known:
             found = declared_changes(known, drink, self._matches.names, drink_subject(own, new))
-            yield from (replace(one, unlisted=True) for one in found)
+            # A label that nobody ever read is a fault only of what the house may pour.
+            yield from (replace(one, unlisted=True) for one in found if is_reported or one.before != NOT_READ)
             yield from () if stayed else self._come_to(known[0], drink)
         elif not (stayed or own.slug in self.before.unknown or new.slug in self.after.unknown):
             yield from written_changes(own, new, self._matches.names)
@@ -233,6 +236,16 @@ def _is_unchanged(olds: Iterable[tuple[Spec, BarSetUp]], new: Spec, now: BarSetU
         one is not None and not (isinstance(one, StockLine) and one.contains is None) for one in inputs
     )
     return is_sound and any((old is new or old == new) and then.inputs(old) == inputs for old, then in olds)
+
+
+def _distinct(olds: Iterable[tuple[Spec, BarSetUp]]) -> list[tuple[Spec, BarSetUp]]:
+    """Return drinks in their settings, once where several menus made one of the same, by the same rules."""
+    found: list[tuple[Spec, BarSetUp, object]] = []
+    for old, then in olds:
+        inputs = then.inputs(old)
+        if inputs is None or not any(one is old and known == inputs for one, _, known in found):
+            found.append((old, then, inputs))
+    return [(old, then) for old, then, _ in found]
 
 
 def _anywhere(one: Change) -> tuple[object, ...]:

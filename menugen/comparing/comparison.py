@@ -9,6 +9,7 @@ from menugen.comparing.declared import declared
 from menugen.comparing.drink_changes import drink_subject
 from menugen.comparing.event_moves import event_moves, house_moves
 from menugen.comparing.house_version import NO_EVENT, HouseVersion, OpenedHouse
+from menugen.comparing.look_changes import look_changes
 from menugen.comparing.matching import Matches, match
 from menugen.comparing.stock_moves import stock_moves
 from menugen.names import name_key
@@ -95,9 +96,9 @@ class _Compared:
         yield from self._gone()
         yield from self._unknown()
         yield from self._of_stock(phrases)
-        yield from (
-            Change("says", HOUSE, after=what) for what in house_moves(self.before.house, self.after.house)
-        )
+        said = house_moves(self.before.house, self.after.house)
+        looks = look_changes(self.before.version.looks, self.after.version.looks)
+        yield from (Change("says", HOUSE, after=what) for what in (*said, *looks))
         yield from self._of_events()
 
     def _added(self) -> Iterator[Change]:

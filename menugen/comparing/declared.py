@@ -102,6 +102,20 @@ def declared(serve: Serve) -> dict[str, DeclaredAs]:
     }
 
 
+def _as_said(serve: Serve) -> dict[str, DeclaredAs]:
+    """Return what labels name and no law lists: it is on the menu all the same."""
+    groups = serve.declaration
+    return {
+        word.casefold(): DeclaredAs(said, word)
+        for said, words in (
+            (DISTILLED_FROM, groups.distilled_said),
+            (MAY_CONTAIN, groups.may_said),
+            (CONTAINS, groups.said),
+        )
+        for word in words
+    }
+
+
 def declared_drink(facts: DrinkFacts, thing: Callable[[str], str] = name_key) -> DeclaredDrink:
     """Return what a menu declares of a drink that was worked out.
 
@@ -113,7 +127,8 @@ def declared_drink(facts: DrinkFacts, thing: Callable[[str], str] = name_key) ->
 
     def way(serve: Serve, text: str = "") -> DeclaredWay:
         cautions = {caution: caution for caution in serve.cautions}
-        return DeclaredWay(declared(serve), cautions, text, {thing(name): name for name in serve.unread})
+        unread = {thing(name): name for name in serve.unread}
+        return DeclaredWay({**_as_said(serve), **declared(serve)}, cautions, text, unread)
 
     return DeclaredDrink(
         spec.slug,
@@ -226,8 +241,10 @@ def _of_way(olds: Sequence[DeclaredWay], new: DeclaredWay, drink: Subject, alike
         today = new.cautions.get(caution, "")
         if (today and not any(said)) or (all(said) and not today):
             yield Change("caution", drink, said[0], today, fact=caution, word=today or said[0])
-    for name in newly_unread.values():
-        yield Change("unread", drink, READ, NOT_READ, fact=name, word=name)
+    for thing, name in new.unread.items():
+        yield Change(
+            "unread", drink, READ if thing in newly_unread else NOT_READ, NOT_READ, fact=name, word=name
+        )
 
 
 def _level(one: DeclaredAs) -> int:

@@ -87,7 +87,10 @@ class EarlierMenus:
         if was_there:
             # It was called otherwise there.
             yield (OnMenu(own or "", old_event or ""),), True
-        everywhere = (self._named(one, language).get(name_key(name), ()) for one in self._before.menus)
+        # The latest comes first: what it declared explains what is otherwise now.
+        everywhere = (
+            self._named(one, language).get(name_key(name), ()) for one in reversed(self._before.menus)
+        )
         olds = tuple(one for menu in everywhere for one in menu)
         if olds or not was_there:
             yield olds, False
@@ -98,7 +101,7 @@ class EarlierMenus:
             house = self._before.house
             menu = house.events[event]
             found: dict[str, list[OnMenu]] = {}
-            for slug in self._before.menus[event]:
+            for slug in sorted(self._before.menus[event]):
                 if (spec := house.specs.get(slug)) is not None:
                     name = name_key(_name(spec, language, house, menu))
                     found.setdefault(name, []).append(OnMenu(slug, event))

@@ -35,26 +35,20 @@ _ORDER = (
 )
 """What is said first; all other keys follow in the order of the table."""
 
-_Drinks = Mapping[str, str]
-"""Slug now -> slug then."""
 
+class _Listed(NamedTuple):
+    """A drink on a menu, as guests read it there."""
 
-class EventMoves(NamedTuple):
-    """One event, and what its menu says differently.
-
-    Attributes:
-        slug: The event's file's name now.
-        what: A phrase each: "on the menu now: Fog Bell", "Marsh Sour: 9.50 -> 10.00 GBP".
-    """
-
-    slug: str
-    what: tuple[str, ...]
+    name: str
+    section: str
+    price: Decimal | None
+    is_off: bool
 
 
 def event_moves(
     old: House, new: House, drinks: Mapping[str, str], events: Mapping[str, str]
-) -> tuple[EventMoves, ...]:
-    """Return what each event that is in both houses says differently of its menu, prices and rules.
+) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Yield the slug of each event that is in both houses, and a phrase for each thing that it says differently.
 
     Args:
         old: The older house.
@@ -62,40 +56,34 @@ def event_moves(
         drinks: Slug now -> slug then of the drinks in both.
         events: The same of the events.
     """
-    names = {slug: spec.name for house in (old, new) for slug, spec in house.specs.items()}
-    found = []
+    became = {before: after for after, before in drinks.items()}
     for slug, event in new.events.items():
         earlier = old.events.get(events.get(slug, ""))
-        if earlier is None or (earlier is event and _same_drinks(event, drinks)):
+        if earlier is None:
             continue
-        of_one_name = _of_one_name(old, earlier, new, event)
-        # The last has the word: one spec of two houses may be known by its file, and another by its name there.
-        pairs = {slug: before for slug, before in drinks.items() if slug not in of_one_name} | of_one_name
-        what = tuple(_Between(old, earlier, new, event, pairs, names).moves())
-        if what:
-            found.append(EventMoves(slug, what))
-    return tuple(found)
-
-
-def _same_drinks(event: Event, drinks: Mapping[str, str]) -> bool:
-    """Return whether every name on a menu stands for the drink it stood for."""
-    return all(
-        drinks.get(entry.slug, entry.slug) == entry.slug for part in event.sections for entry in part.entries
-    )
-
-
-def _of_one_name(old_house: House, old: Event, new_house: House, new: Event) -> dict[str, str]:
-    """Return slug now -> slug then of what has the name on a menu that another spec had: guests know it by that."""
-    before, after = (
-        {
-            name_key(house.specs[entry.slug].name): entry.slug
-            for part in event.sections
-            for entry in part.entries
-            if entry.slug in house.specs
+        then, now = _listed(old, earlier, new), _listed(new, event, old)
+        # A drink is known by its name; one that is called otherwise now, by its spec.
+        names = {one: name_key(now[one].name) for one in now}
+        there = set(names.values())
+        before = {
+            name_key(one.name) if name_key(one.name) in there else names.get(became.get(was, ""), was): one
+            for was, one in then.items()
         }
-        for house, event in ((old_house, old), (new_house, new))
-    )
-    return {slug: before[name] for name, slug in after.items() if name in before and before[name] != slug}
+        after = {names[one]: drink for one, drink in now.items()}
+        if what := tuple(_Between(old, earlier, new, event, before, after).moves()):
+            yield slug, what
+
+
+def _listed(house: House, event: Event, other: House) -> dict[str, _Listed]:
+    """Return what is on a menu, by slug; a spec that cannot be read has the name it has in the other house."""
+    return {
+        entry.slug: _Listed(
+            spec.name if spec else entry.slug, part.name, entry.price, entry.slug in event.off
+        )
+        for part in event.sections
+        for entry in part.entries
+        for spec in (house.specs.get(entry.slug) or other.specs.get(entry.slug),)
+    }
 
 
 class _Between:
@@ -107,16 +95,14 @@ class _Between:
         old: Event,
         new_house: House,
         new: Event,
-        drinks: Mapping[str, str],
-        names: Mapping[str, str],
+        before: Mapping[str, _Listed],
+        after: Mapping[str, _Listed],
     ) -> None:
         self._houses = old_house, new_house
         self._old = old
         self._new = new
-        # A drink that is gone keeps its slug, unless another drink has it now.
-        self._now = {before: after for after, before in drinks.items()}
-        self._known = drinks
-        self._names = names
+        self._before = before
+        self._after = after
 
     def moves(self) -> Iterator[str]:
         """Yield a phrase for each thing that differs."""
@@ -124,60 +110,48 @@ class _Between:
         yield from self._sold_out()
         yield from self._settings()
 
-    def _called(self, slug: str) -> str:
-        return self._names.get(slug, slug)
-
-    def _current(self, slug: str) -> str:
-        """Return the slug now of a drink by its slug then; one that is gone and whose slug another has is marked."""
-        if slug in self._now:
-            return self._now[slug]
-        return f"{slug}\0" if slug in self._known else slug
-
     def _menu(self) -> Iterator[str]:
         """Yield which drinks came and went, which moved to another section, and which prices moved."""
-        before = {self._current(slug): price for slug, price in _prices(self._old).items()}
-        after = _prices(self._new)
+        before, after = self._before, self._after
         currency = money_of(self._new)
-        if gained := [slug for slug in after if slug not in before]:
+        if gained := [one for key, one in after.items() if key not in before]:
             told = (
-                self._called(slug)
-                + (f" {price_text(price, currency)}" if (price := after[slug]) is not None else "")
-                for slug in gained
+                one.name + ("" if one.price is None else f" {price_text(one.price, currency)}")
+                for one in gained
             )
             yield f"on the menu now: {', '.join(told)}"
-        if lost := [slug for slug in before if slug not in after]:
-            yield f"off the menu: {', '.join(self._called(slug.rstrip(chr(0))) for slug in lost)}"
+        if lost := [one.name for key, one in before.items() if key not in after]:
+            yield f"off the menu: {', '.join(lost)}"
         yield from self._sections()
-        for slug, price in after.items():
-            if slug in before and before[slug] != price:
-                was, now = price_text(before[slug], money_of(self._old)), price_text(price, currency)
-                yield f"{self._called(slug)}: price {was} -> {now}"
+        for key, one in after.items():
+            if key in before and before[key].price != one.price:
+                was = price_text(before[key].price, money_of(self._old))
+                yield f"{one.name}: price {was} -> {price_text(one.price, currency)}"
 
     def _sections(self) -> Iterator[str]:
-        was = {self._current(entry.slug): part.name for part in self._old.sections for entry in part.entries}
-        now = {entry.slug: part.name for part in self._new.sections for entry in part.entries}
+        before, after = self._before, self._after
         old_names = [part.name for part in self._old.sections]
         new_names = [part.name for part in self._new.sections]
         renamed: dict[str, str] = {}
         for name in old_names:
             # A section is the same under another name where most of what stays on the menu went there with it.
-            went = [now[slug] for slug, section in was.items() if section == name and slug in now]
+            went = [after[key].section for key, one in before.items() if one.section == name and key in after]
             target = max(new_names, key=went.count, default="")
             is_free = name not in new_names and target not in (*old_names, *renamed.values())
             if is_free and 2 * went.count(target) > len(went):
                 renamed[name] = target
                 yield f"section {name} is called {target}"
-        for slug, section in now.items():
-            if slug in was and renamed.get(was[slug], was[slug]) != section:
-                yield f"{self._called(slug)}: from {was[slug]} to {section}"
+        for key, one in after.items():
+            was = before[key].section if key in before else one.section
+            if renamed.get(was, was) != one.section:
+                yield f"{one.name}: from {was} to {one.section}"
 
     def _sold_out(self) -> Iterator[str]:
-        was_off = {self._current(slug) for slug in self._old.off}
-        if sold_out := sorted(self._called(slug) for slug in set(self._new.off) - was_off):
-            yield f"sold out: {', '.join(sold_out)}"
-        listed = _prices(self._new)
-        if again := sorted(self._called(slug) for slug in was_off - set(self._new.off) if slug in listed):
-            yield f"back again: {', '.join(again)}"
+        was_off = {key for key, one in self._before.items() if one.is_off}
+        now_off = {key for key, one in self._after.items() if one.is_off}
+        for what, keys in (("sold out", now_off - was_off), ("back again", was_off - now_off)):
+            if names := sorted(self._after[key].name for key in keys if key in self._after):
+                yield f"{what}: {', '.join(names)}"
         if self._old.hide_off is not self._new.hide_off:
             yield "what is sold out is hidden now" if self._new.hide_off else "what is sold out is shown now"
 
@@ -213,10 +187,6 @@ def money_of(event: Event) -> str:
 def _place(key: str) -> int:
     """Return where a key is said among the others."""
     return _ORDER.index(key) if key in _ORDER else len(_ORDER) + EVENT.names().index(key)
-
-
-def _prices(event: Event) -> dict[str, Decimal | None]:
-    return {entry.slug: entry.price for part in event.sections for entry in part.entries}
 
 
 def price_text(price: Decimal | None, currency: str) -> str:

@@ -1,12 +1,13 @@
 """A house as it was at one time: its bars set up as they are asked for, and what is wrong with it."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import PurePosixPath
 
 from menugen.bar import stock_currency
 from menugen.comparing.changes import Cause, ComparedHouse
 from menugen.comparing.figures import DrinkInSetting
+from menugen.comparing.look_changes import Looks
 from menugen.facts import Broken, Vessel, check_event, find_vessel, pieces_of, setting_for, work_out
 from menugen.names import name_key
 from menugen.problems import Place, Problem, Severity, Span
@@ -25,11 +26,13 @@ class HouseVersion:
         label: What it is called: "7f3a2c1 (2026-11-20, Swap the gin)".
         revision: Full hash; empty for the files as they lie.
         reading: What its files say.
+        looks: Its own looks.
     """
 
     label: str
     revision: str
     reading: HouseReading
+    looks: Looks = field(default_factory=dict)
 
     def with_errors(self, problems: Iterable[Problem]) -> ComparedHouse:
         """Return it as one of two houses that were compared, with the errors among these problems, each once."""

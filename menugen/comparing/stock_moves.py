@@ -149,7 +149,7 @@ def substances(words: Iterable[str]) -> frozenset[str]:
     return frozenset(
         one
         for word, known in found
-        for one in ((known and known.substances) or (known.said if known else word,))
+        for one in ((known and known.substances) or ((known.said if known else word).casefold(),))
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from menugen.drink_facts.fact import Compared, Fact, Value, Way, WordList
+from menugen.drink_facts.fact import Fact, Way, WordList
 from menugen.facts import Serve
 from menugen.regions import Declaration, Declared
 from menugen.report import Row
@@ -101,14 +101,6 @@ def _phrase(way: Way) -> str:
     return "; ".join(said)
 
 
-def _also_named(way: Way) -> Value:
-    """Return what labels name and no law lists, in one text."""
-    declaration = way.serve.declaration
-    named = [*also_named(declaration), *(f"distilled from {word}" for word in declaration.distilled_said)]
-    text = ", ".join(named)
-    return Value(text, lambda: text or "nothing")
-
-
 def _caution_rows(way: Way) -> Iterator[Row]:
     if way.serve.cautions:
         yield Row("Cautions", ", ".join(way.serve.cautions))
@@ -130,7 +122,6 @@ LABELS = Fact(
         WordList("Distilled", lambda serve: distilled_words(serve.declaration)),
         WordList("Also named", lambda serve: also_named(serve.declaration)),
     ),
-    compared=(Compared("also named", _also_named, ("named",)),),
 )
 CAUTIONS = Fact(
     name="cautions",

@@ -24,7 +24,7 @@ _IN_DATA = (
 
 _IN_COMPARISON = (
     "strength", "volume", "units", "units a serve", "sugar", "acid", "cost", "fit", "menu's word",
-    "also named", "age", "lowest price",
+    "age", "lowest price",
 )  # fmt: skip
 """The order changes have always been reported in."""
 

@@ -1,9 +1,10 @@
 """What one drink was made from at each commit: the spec, the stock and the settings, followed back through renames."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from menugen.comparing import renamed
+from menugen.names import name_key
 from menugen.past.part_of_house import (
     EVENT_ENDINGS,
     SPEC_ENDINGS,
@@ -117,46 +118,35 @@ class DrinkWalk:
 
     def _state(self, files: GitFiles, slug: str) -> DrinkState | None:
         folders = self._known.of(files)
-        specs = [
-            oid_of(files, path)
-            for folder in folders.specs
-            for path in self._known.paths(files, folder, slug, SPEC_ENDINGS)
-        ]
-        menus = [
-            oid_of(files, path)
-            for folder in folders.events
-            for path in (
-                self._known.paths(files, folder, self._event, EVENT_ENDINGS)
-                if self._event is not None
-                else ()
-            )
-        ]
+        specs = self._known.oids(files, folders.specs, slug, SPEC_ENDINGS)
+        menus = self._known.oids(files, folders.events, self._event, EVENT_ENDINGS) if self._event else []
         self.event_seen = self.event_seen or bool(menus)
         if not specs:
             return None
-        stock = [oid for folder in folders.stock for oid in self._known.content(files, folder)]
-        return DrinkState(
-            files.commit, files, slug, (slug, oid_of(files, HOUSE_FILE), *specs, "", *stock, "", *menus)
-        )
+        key = (slug, oid_of(files, HOUSE_FILE), *specs, "", *self._known.stock(files), "", *menus)
+        return DrinkState(files.commit, files, slug, key)
 
 
 def old_name(files: HouseFiles, later: DrinkState) -> str:
     """Return what a drink was called in a house, where the next one has it under its later name; else empty."""
     gone = sorted(spec_slugs(files) - spec_slugs(later.files))
     now = _spec(later.files, later.slug)
-    if now is None:
-        return ""
-    return next(iter(renamed(_specs(files, gone), {later.slug: now})), "")
+    found = _same_drink(now, _specs(files, gone)) if now else None
+    return found.slug if found else ""
 
 
 def continues_as(earlier: DrinkState, files: HouseFiles) -> Spec | None:
-    """Return the spec as which a drink that is gone from a house goes on there, by what is poured; None for none."""
+    """Return the spec as which a drink that is gone from a house goes on there; None for none."""
     added = sorted(spec_slugs(files) - spec_slugs(earlier.files))
     then = _spec(earlier.files, earlier.slug)
-    if then is None:
-        return None
-    specs = _specs(files, added)
-    return specs.get(renamed({earlier.slug: then}, specs).get(earlier.slug, ""))
+    return _same_drink(then, _specs(files, added)) if then else None
+
+
+def _same_drink(one: Spec, others: Mapping[str, Spec]) -> Spec | None:
+    """Return the spec of the same name, else the one that pours much the same; None where there is neither."""
+    namesake = (other for other in others.values() if name_key(other.name) == name_key(one.name))
+    alike = renamed({one.slug: one}, others).get(one.slug, "")
+    return next(namesake, others.get(alike))
 
 
 def _spec(files: HouseFiles, slug: str) -> Spec | None:

@@ -117,15 +117,11 @@ class EventStates:
     def key(self, commit: Commit, event: EventFile) -> tuple[str, ...]:
         """Return what is another text once anything is that this event's menu is worked out from."""
         files = self.files(commit)
-        folders = self._folders.of(files)
-        specs = [
-            oid_of(files, path)
-            for slug in event.drinks
-            for folder in folders.specs
-            for path in self._folders.paths(files, folder, slug, SPEC_ENDINGS)
-        ]
-        stock = [oid for folder in folders.stock for oid in self._folders.content(files, folder)]
-        return (oid_of(files, HOUSE_FILE), event.oid, "", *specs, "", *stock)
+        folders = self._folders.of(files).specs
+        specs = (
+            oid for slug in event.drinks for oid in self._folders.oids(files, folders, slug, SPEC_ENDINGS)
+        )
+        return (oid_of(files, HOUSE_FILE), event.oid, "", *specs, "", *self._folders.stock(files))
 
 
 def _known(files: GitFiles, path: str, oid: str) -> EventFile | None:

@@ -159,11 +159,11 @@ class Evening(NamedTuple):
         for before, read in zip([None, *found], found, strict=False):
             since = max([read.commit.clock, event.start, *(stage.since for stage in stages if stage.since)])
             stages.append(_stage(read, before, since))
-        by_then = {commit.revision for commit in past}
+        at_first = {commit.revision for commit in past if commit.clock <= event.start}
         last = mainline.index(past[0])
         later: dict[Commit | None, list[Commit]] = {None: [*mainline[:last]]}
         for commit, merge in brought.items():
-            if merge.revision not in by_then:
+            if merge.revision not in at_first:
                 later.setdefault(merge, []).append(commit)
         seen = {self.states.key(read.commit, read.known) for read in found}
         possible = [
@@ -230,7 +230,7 @@ class Evening(NamedTuple):
         """Yield the menus that were written by the event's end: each of its hours, and the last one before it.
 
         Args:
-            commits: Of the main line or of one branch, the newest first; none was on the main line by then.
+            commits: Of the main line after the event, or of one branch merged after it began; the newest first.
             merge: What brought the branch; None for the main line.
             last: The last menu that is certain.
             seen: What the menus are made from that are shown already.

@@ -1,6 +1,6 @@
 """Parts of a house: some of its drinks and events alone, and whether those are as they were."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from menugen.names import slug_of
@@ -51,7 +51,7 @@ class KnownFolders:
         self._last = self._settings[known]
         return self._last
 
-    def paths(self, files: GitFiles, folder: str, slug: str, endings: tuple[str, ...]) -> tuple[str, ...]:
+    def _paths(self, files: GitFiles, folder: str, slug: str, endings: tuple[str, ...]) -> tuple[str, ...]:
         """Return the paths of the files of a folder that have this slug, however git spells its letters."""
         plain = tuple(path for ending in endings if oid_of(files, path := f"{folder}/{slug}{ending}"))
         if plain:
@@ -62,6 +62,15 @@ class KnownFolders:
         if key not in self._files:
             self._files[key] = tuple(name for name in names_in(files, folder) if _is_of(name, slug, endings))
         return tuple(f"{folder}/{name}" for name in self._files[key])
+
+    def oids(self, files: GitFiles, folders: Iterable[str], slug: str, endings: tuple[str, ...]) -> list[str]:
+        """Return the ids of the files of some folders that have this slug."""
+        paths = (path for folder in folders for path in self._paths(files, folder, slug, endings))
+        return [oid_of(files, path) for path in paths]
+
+    def stock(self, files: GitFiles) -> list[str]:
+        """Return what is other ids once anything in stock is another text."""
+        return [oid for folder in self.of(files).stock for oid in self.content(files, folder)]
 
     def content(self, files: GitFiles, folder: str) -> tuple[str, ...]:
         """Return what is another text once anything in a folder is: its own id, and that of each file linked to."""

@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
-from menugen.measures import OunceKind
 from menugen.names import name_key, slug_of
 from menugen.problems import Place, Problem, Span, error
 from menugen.reading.event_file import Inherited, read_event
@@ -50,28 +49,23 @@ class HouseReading:
 
 def read_house(files: HouseFiles) -> HouseReading:
     """Read a house; a fault in one file or line never keeps the others from being read."""
-    sources = Sources(files)
-    problems: list[Problem] = []
-    settings = _settings(sources)
-    problems += settings.problems
-    ounce = ounce_of(settings.house)
-
-    unread: set[str] = set()
-    stock, broken_stock = _read_stock_files(files, sources, settings, ounce, problems, unread)
-    specs, broken_specs = _read_specs(files, sources, settings, ounce, problems, unread)
-    events, broken_events = _read_events(files, sources, settings, problems, unread)
-    if "stock" in unread:
+    reader = _Reader(files)
+    settings = reader.settings
+    stock, broken_stock = reader.stock()
+    specs, broken_specs = reader.specs()
+    events, broken_events = reader.events()
+    if "stock" in reader.unread:
         broken_stock |= _names_asked_for(specs, events)
     by_date = dict(sorted(events.items(), key=lambda item: (item[1].date, item[0])))
     house = replace(settings.house, specs=specs, stock=stock, events=by_date) if settings.read else None
     return HouseReading(
         house,
-        tuple(problems),
-        sources,
+        tuple(reader.problems),
+        reader.sources,
         frozenset(broken_specs),
         frozenset(broken_stock),
         frozenset(broken_events),
-        frozenset(unread),
+        frozenset(reader.unread),
     )
 
 
@@ -109,33 +103,6 @@ def _settings(sources: Sources) -> Settings:
     return read_settings(decoded.text)
 
 
-def _read_stock_files(
-    files: HouseFiles,
-    sources: Sources,
-    settings: Settings,
-    ounce: OunceKind,
-    problems: list[Problem],
-    unread: set[str],
-) -> tuple[dict[str, StockLine], set[str]]:
-    stock: dict[str, StockLine] = {}
-    broken: set[str] = set()
-    taken: dict[str, Place] = {}
-    for file in _listed(files, settings, "stock", settings.house.stock_folders, problems, unread):
-        text = _text(file, sources, problems)
-        if text is None:
-            unread.add("stock")
-            continue
-        reading = read_stock(text, file, ounce)
-        problems += reading.problems
-        if reading.broken is None:
-            unread.add("stock")
-        broken.update(map(name_key, reading.broken or ()))
-        for line in reading.lines:
-            problems += _names_taken(line, taken)
-            stock.setdefault(line.name, line)
-    return stock, broken
-
-
 def _names_taken(line: StockLine, taken: dict[str, Place]) -> Iterator[Problem]:
     """Yield a problem for each name of a line that another line has; the others are taken from now on."""
     named = [(line.name, line.place)]
@@ -152,130 +119,130 @@ def _names_taken(line: StockLine, taken: dict[str, Place]) -> Iterator[Problem]:
             yield replace(told, also=((earlier, "the first one"),))
 
 
-def _read_specs(
-    files: HouseFiles,
-    sources: Sources,
-    settings: Settings,
-    ounce: OunceKind,
-    problems: list[Problem],
-    unread: set[str],
-) -> tuple[dict[str, Spec], set[str]]:
-    listed = list(_listed(files, settings, "specs", settings.house.spec_folders, problems, unread))
+class _Reader:
+    """Reads the files of one house; a class because all its parts add to one list of problems.
 
-    def read(text: str, file: str) -> tuple[Spec | None, Sequence[Problem]]:
-        reading = read_spec(text, file, ounce)
-        return reading.spec, reading.problems
-
-    return _read_each(listed, twice(listed, "two-specs-one-slug", "spec"), read, sources, problems)
-
-
-def _read_events(
-    files: HouseFiles, sources: Sources, settings: Settings, problems: list[Problem], unread: set[str]
-) -> tuple[dict[str, Event], set[str]]:
-    house = settings.house
-    inherited = Inherited(house.region, house.currency, house.languages)
-    listed = list(_listed(files, settings, "events", house.event_folders, problems, unread))
-
-    def read(text: str, file: str) -> tuple[Event | None, Sequence[Problem]]:
-        reading = read_event(text, file, inherited)
-        return reading.event, reading.problems
-
-    return _read_each(listed, twice(listed, "two-events-one-slug", "event"), read, sources, problems)
-
-
-def _read_each(
-    listed: Sequence[str],
-    repeated: Mapping[str, Problem],
-    read: Callable[[str, str], tuple[_Record | None, Sequence[Problem]]],
-    sources: Sources,
-    problems: list[Problem],
-) -> tuple[dict[str, _Record], set[str]]:
-    """Read the files that hold one record each: those without a fault by slug, and the slugs of the others.
-
-    Args:
-        listed: The files.
-        repeated: Those whose slug another has already, with what is told of it.
-        read: Makes a text and its file's name a record.
-        sources: Where the texts come from.
-        problems: Added to.
-    """
-    records: dict[str, _Record] = {}
-    broken: set[str] = set()
-    for file in listed:
-        text = _text(file, sources, problems)
-        record, found = read(text, file) if text is not None else (None, ())
-        problems += found
-        fault = repeated.get(file) or slug_problem(file)
-        if fault:
-            problems.append(fault)
-        if file in repeated:
-            continue
-        if record is not None and not fault:
-            records[slug_of(file)] = record
-        else:
-            broken.add(slug_of(file))
-    return records, broken
-
-
-def _listed(
-    files: HouseFiles,
-    settings: Settings,
-    key: str,
-    folders: tuple[str, ...],
-    problems: list[Problem],
-    unread: set[str],
-) -> Iterator[str]:
-    """Yield the files of one kind; a folder the house names and that holds none is a problem.
-
-    Args:
-        files: The house.
+    Attributes:
+        sources: The texts.
         settings: What house.yaml says.
-        key: Its word for the kind: "specs".
-        folders: What it names there.
-        problems: Added to.
-        unread: The kind is added where a folder cannot be looked into.
+        problems: Everything that is wrong so far.
+        unread: As in HouseReading.
     """
-    endings = _ENDINGS[key]
-    seen: set[str] = set()
-    for index, folder in enumerate(folders):
-        try:
-            names = files.names(folder)
-        except OSError as fault:
-            problems.append(_unreadable(folder, fault))
-            unread.add(key)
-            continue
-        wanted = [name for name in names if is_wanted(name, endings)]
-        if not wanted and key in settings.said:
-            problems.append(
-                error(
-                    "folder-empty",
-                    f'the folder "{folder}" is not there or holds no {endings[0]} files',
-                    Place(HOUSE_FILE, (key, index)),
-                    f"name the folder of your {key} as it is seen from {HOUSE_FILE}",
+
+    def __init__(self, files: HouseFiles) -> None:
+        self._files = files
+        self.sources = Sources(files)
+        self.settings = _settings(self.sources)
+        self.problems = list(self.settings.problems)
+        self.unread: set[str] = set()
+        self._ounce = ounce_of(self.settings.house)
+
+    def stock(self) -> tuple[dict[str, StockLine], set[str]]:
+        """Return the lines of stock by name, and the names of those with a fault."""
+        stock: dict[str, StockLine] = {}
+        broken: set[str] = set()
+        taken: dict[str, Place] = {}
+        for file in self._listed("stock", self.settings.house.stock_folders):
+            text = self._text(file)
+            reading = None if text is None else read_stock(text, file, self._ounce)
+            if reading is None or reading.broken is None:
+                self.unread.add("stock")
+            if reading is None:
+                continue
+            self.problems += reading.problems
+            broken.update(map(name_key, reading.broken or ()))
+            for line in reading.lines:
+                self.problems += _names_taken(line, taken)
+                stock.setdefault(line.name, line)
+        return stock, broken
+
+    def specs(self) -> tuple[dict[str, Spec], set[str]]:
+        """Return the specs by slug, and the slugs of those with a fault."""
+        listed = list(self._listed("specs", self.settings.house.spec_folders))
+        repeated = twice(listed, "two-specs-one-slug", "spec")
+        return self._each(listed, repeated, lambda text, file: read_spec(text, file, self._ounce))
+
+    def events(self) -> tuple[dict[str, Event], set[str]]:
+        """Return the events by slug, and the slugs of those with a fault."""
+        house = self.settings.house
+        inherited = Inherited(house.region, house.currency, house.languages)
+        listed = list(self._listed("events", house.event_folders))
+        repeated = twice(listed, "two-events-one-slug", "event")
+        return self._each(listed, repeated, lambda text, file: read_event(text, file, inherited))
+
+    def _each(
+        self,
+        listed: Sequence[str],
+        repeated: Mapping[str, Problem],
+        read: Callable[[str, str], tuple[_Record | None, Sequence[Problem]]],
+    ) -> tuple[dict[str, _Record], set[str]]:
+        """Read the files that hold one record each.
+
+        Args:
+            listed: The files.
+            repeated: Those whose slug another has already, with what is said of it.
+            read: Makes a text and its file's name a record.
+        """
+        records: dict[str, _Record] = {}
+        broken: set[str] = set()
+        for file in listed:
+            text = self._text(file)
+            record, found = read(text, file) if text is not None else (None, ())
+            self.problems += found
+            fault = repeated.get(file) or slug_problem(file)
+            if fault:
+                self.problems.append(fault)
+            if file in repeated:
+                continue
+            if record is not None and not fault:
+                records[slug_of(file)] = record
+            else:
+                broken.add(slug_of(file))
+        return records, broken
+
+    def _listed(self, key: str, folders: tuple[str, ...]) -> Iterator[str]:
+        """Yield the files of one kind, "specs"; a folder the house names and that holds none is a problem."""
+        endings = _ENDINGS[key]
+        seen: set[str] = set()
+        for index, folder in enumerate(folders):
+            try:
+                names = self._files.names(folder)
+            except OSError as fault:
+                self.problems.append(_unreadable(folder, fault))
+                self.unread.add(key)
+                continue
+            wanted = [name for name in names if is_wanted(name, endings)]
+            if not wanted and key in self.settings.said:
+                self.problems.append(
+                    error(
+                        "folder-empty",
+                        f'the folder "{folder}" is not there or holds no {endings[0]} files',
+                        Place(HOUSE_FILE, (key, index)),
+                        f"name the folder of your {key} as it is seen from {HOUSE_FILE}",
+                    )
                 )
-            )
-        for name in wanted:
-            if (file := joined(folder, name)) not in seen:
-                seen.add(file)
-                yield file
+            for name in wanted:
+                if (file := joined(folder, name)) not in seen:
+                    seen.add(file)
+                    yield file
+
+    def _text(self, file: str) -> str | None:
+        """Return a file's text; None where it cannot be read, which is a problem."""
+        try:
+            content = self.sources.content(file)
+        except OSError as fault:
+            self.problems.append(_unreadable(file, fault))
+            return None
+        decoded = decode(content, file)
+        if decoded.problem:
+            self.problems.append(decoded.problem)
+            return None
+        return decoded.text
 
 
 def is_wanted(name: str, endings: tuple[str, ...]) -> bool:
     """Return whether a file of a folder is meant to be read: not what an editor hides, nor a folder's README."""
     return name.casefold().endswith(endings) and not name.startswith(".") and name.casefold() != "readme.md"
-
-
-def _text(file: str, sources: Sources, problems: list[Problem]) -> str | None:
-    try:
-        content = sources.content(file)
-    except OSError as fault:
-        problems.append(_unreadable(file, fault))
-        return None
-    decoded = decode(content, file)
-    if decoded.problem:
-        problems.append(decoded.problem)
-        return None
-    return decoded.text
 
 
 def _unreadable(file: str, fault: OSError) -> Problem:

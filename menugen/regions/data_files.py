@@ -1,8 +1,12 @@
 """Reads the data files of this package. Every file explains its own format at the top."""
 
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from typing import Any
+
+from menugen.kept_code import shipped_values
+
+_DATA = Path(__file__).with_name("data")
 
 
 @cache
@@ -15,12 +19,7 @@ def load(name: str) -> dict[str, Any]:
     Raises:
         FileNotFoundError: There is no such file.
     """
-    import yaml
-
-    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    text = files(__package__).joinpath("data", *name.split("/")).read_text(encoding="utf-8")
-    # A safe loader in C; bandit cannot see that through getattr.
-    content: dict[str, Any] = yaml.load(text, Loader=loader)  # noqa: S506
+    content: dict[str, Any] = shipped_values(_DATA.joinpath(*name.split("/")))
     return content
 
 
@@ -37,5 +36,5 @@ def part_files() -> tuple[str, ...]:
 
 
 def _countries(folder: str) -> tuple[str, ...]:
-    names = (entry.name for entry in files(__package__).joinpath("data", folder).iterdir())
+    names = (entry.name for entry in (_DATA / folder).iterdir())
     return tuple(sorted(name.removesuffix(".yaml") for name in names if name.endswith(".yaml")))

@@ -2,9 +2,8 @@
 
 import textwrap
 from collections.abc import Iterable, Iterator
-from unicodedata import east_asian_width
 
-from menugen.problems import visible
+from menugen.problems import cells, visible
 from menugen.report.tree import (
     Block,
     Column,
@@ -75,9 +74,12 @@ def fold(
         later: The same of the others.
         long_words: Whether words longer than a line are cut.
     """
+    shown = visible(text)
+    spread = _spread(shown)
     lines = textwrap.wrap(
-        _spread(visible(text)),
-        width,
+        spread,
+        # A wide letter may be parted from its second cell: then it is wider by one than it was counted.
+        width if spread == shown else width - 1,
         initial_indent=first,
         subsequent_indent=later,
         break_long_words=long_words,
@@ -90,9 +92,7 @@ def _spread(text: str) -> str:
     """Return a text in which each letter that is two cells wide in a terminal is two."""
     if text.isascii():
         return text
-    return "".join(
-        f"{_SECOND_CELL}{letter}" if east_asian_width(letter) in "WF" else letter for letter in text
-    )
+    return "".join(f"{_SECOND_CELL}{letter}" if cells(letter) > 1 else letter for letter in text)
 
 
 def _lines(blocks: Iterable[Block], alarm: str, width: int, bold: bool) -> Iterator[str]:
@@ -100,7 +100,9 @@ def _lines(blocks: Iterable[Block], alarm: str, width: int, bold: bool) -> Itera
         match block:
             case Note():
                 first = alarm + " " * block.indent
-                yield from _plain(fold(block.text, width, first, first + " " * block.hang))
+                yield from _plain(
+                    fold(block.text, width, first, first + " " * block.hang, long_words=block.cut)
+                )
             case Rows():
                 for row in block.rows:
                     yield from _row(row, alarm, width, bold)

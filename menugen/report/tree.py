@@ -16,11 +16,13 @@ class Note:
         text: What it says.
         indent: Columns it is set in by.
         hang: Columns by which its further lines are set in beyond that.
+        cut: Whether words longer than a line are cut: it holds no command or address to be copied.
     """
 
     text: str
     indent: int = 0
     hang: int = 0
+    cut: bool = False
 
 
 class Row(NamedTuple):

@@ -64,10 +64,10 @@ def test_a_word_of_a_label_that_is_unclear_still_counts_for_what_it_surely_bring
     ]
 
 
-def test_what_no_law_lists_is_told_and_is_no_alarm(house):
+def test_what_no_law_lists_is_declared_all_the_same(house):
     house.edit_stock("garden gin", "contains: none", "contains: [mango]")
     assert told(house.compared()) == [
-        "marsh-sour: also named nothing -> mango <garden gin: contains + mango",
+        "marsh-sour: mango not -> contains <garden gin: contains + mango",
         "stock garden gin: contains + mango (1)",
     ]
 

@@ -1,5 +1,8 @@
 """What cannot be read or worked out is told as not known, and never as unchanged, new or gone."""
 
+import pytest
+
+from menugen.comparing import NOT_READ, NewHouse
 from tests.houses import LONG, SHORE_GIN, texts
 from tests.revisions.repositories import books, only_drink, told
 
@@ -40,8 +43,8 @@ def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
     house = books(tmp_path, {"README.txt": "soon"})
     for name, text in texts().items():
         house.write(name, text)
-    comparison = house.compared()
-    assert comparison.notes == ("house.yaml cannot be read in the older house: nothing could be compared",)
+    with pytest.raises(NewHouse, match=r"\(2026-11-01, As we began\) has none"):
+        house.compared()
 
 
 def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):
@@ -109,11 +112,13 @@ def test_one_stock_file_nobody_can_read_leaves_the_others_compared(house):
     assert "stock garden gin: price 14.00 -> 15.00 (1)" in told(comparison)
 
 
-def test_a_label_nobody_has_read_in_either_house_is_an_error_of_both_though_nothing_changed(house):
+def test_a_label_nobody_has_read_in_either_house_is_not_known_and_an_error_of_both(house):
     house.edit_stock("garden gin", "  contains: none\n", "")
     house.commit("Not read")
     comparison = house.compared()
-    assert not comparison.changes
+    assert [(one.kind, one.fact, one.before) for one in comparison.changes] == [
+        ("unread", "garden gin", NOT_READ)
+    ]
     for side in (comparison.old, comparison.new):
         assert [problem.code for problem in side.errors] == ["label-not-read"]
 

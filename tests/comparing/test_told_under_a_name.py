@@ -7,7 +7,7 @@ import pytest
 
 from menugen.comparing import Comparison, told_otherwise
 from tests.houses import EVENT, LONG, SHORE_GIN, SOUR, texts
-from tests.revisions.repositories import Books, books, told
+from tests.revisions.repositories import Books, books, git, told
 
 DARK = """\
 dark liqueur:
@@ -139,6 +139,25 @@ def test_a_new_event_whose_drinks_are_as_some_menu_declared_them_is_no_alarm(tmp
     assert not stops(house.compared())
 
 
+@pytest.mark.parametrize(
+    ("contains", "expected"),
+    [
+        ("contains: none", []),
+        ("contains: [almond]", []),
+        ("contains: none\n  may contain: [almond]", []),
+        ("contains: [hazelnut]", ["hazelnut not -> contains"]),
+    ],
+)
+def test_what_lies_between_what_several_menus_declared_is_no_change(tmp_path, contains, expected):
+    other = event("Second Supper", "marsh-sour", more="bottles:\n  gin: shore gin\n")
+    fen = SHORE_GIN.replace("shore gin", "fen gin").replace("contains: [almond]", contains)
+    house = books(tmp_path, texts(**{"stock/more.yaml": SHORE_GIN + fen, "events/second.yaml": other}))
+    third = event("Third Supper", "marsh-sour", day="2026-12-26", more="bottles:\n  gin: fen gin\n")
+    house.write("events/third.yaml", third)
+    found = [line.partition(": ")[2].partition(" @")[0] for line in declared(house.compared())]
+    assert found == expected
+
+
 def test_a_new_event_that_declares_less_than_every_menu_did_says_so(house):
     house.write(
         "events/second.yaml", event("Second Supper", "marsh-sour", more="bottles:\n  egg white: aquafaba\n")
@@ -189,6 +208,29 @@ def test_a_swap_that_a_new_event_s_bottle_fills_brings_its_allergen(hat):
         in told(comparison)
     )
     assert stops(comparison)
+
+
+def test_a_swap_whose_name_another_bottle_fills_is_the_same_choice(house):
+    house.edit("specs/marsh-sour.md", "20 ml aquafaba", "20 ml foam")
+    house.edit_stock("aquafaba", "  bottle:", "  aliases: [foam]\n  bottle:")
+    house.commit("Foam")
+    house.edit_stock("aquafaba", "  aliases: [foam]\n", "")
+    house.edit_stock("soda water", "  bottle:", "  aliases: [foam]\n  bottle:")
+    lines = told(house.compared())
+    assert "marsh-sour [foam instead of egg white]: lupin may -> not <aquafaba -> soda water" in lines
+    assert not [line for line in lines if ": swap" in line]
+
+
+def test_two_drinks_of_one_name_on_a_menu_are_each_held_against_themselves(tmp_path):
+    files = {"specs/club-sour.md": LONG.replace("Long Walk", "Marsh Sour")}
+    files["events/small-supper.yaml"] = event("Small Supper", "marsh-sour", "club-sour")
+    house = books(tmp_path, texts(**files))
+    house.edit_stock("soda water", "contains: none", "contains: [soy]")
+    house.edit_stock("garden gin", "contains: none", "contains: [hazelnut]")
+    assert sorted(declared(house.compared())) == [
+        "club-sour: soy not -> contains <soda water: contains + soy",
+        "marsh-sour: hazelnut not -> contains <garden gin: contains + hazelnut",
+    ]
 
 
 def test_swaps_made_at_once_are_compared_where_they_alone_bring_something(house):
@@ -354,7 +396,7 @@ def test_a_label_that_is_unread_is_no_loss_and_is_not_passed_over(house):
     assert stops(comparison)
     house.commit("Unread")
     house.edit("house.yaml", "The Test Bar", "The Tested Bar")
-    assert not stops(house.compared()), "it was told when it became so"
+    assert stops(house.compared()), "nobody knows what is in it"
     house.edit_stock("egg white", "  each:", "  contains: [egg]\n  each:")
     assert declared(house.compared()) == ["marsh-sour: egg not -> contains <egg white: contains + egg"]
 
@@ -365,6 +407,83 @@ def test_a_bottle_whose_label_nobody_has_read_takes_another_s_place(house):
     house.edit("events/small-supper.yaml", "menu:", "bottles:\n  gin: shore gin\nmenu:")
     assert "marsh-sour: unread shore gin <garden gin -> shore gin" in told(house.compared())
     assert stops(house.compared())
+
+
+def test_a_drink_that_no_menu_had_and_whose_label_nobody_has_read_joins_one(hat):
+    hat.write("stock/more.yaml", SHORE_GIN.replace("  contains: [almond]\n", ""))
+    hat.commit("A gin for the shore")
+    hat.write(
+        "events/second.yaml", event("Second Supper", "felt-hat", more="bottles:\n  dark liqueur: shore gin\n")
+    )
+    assert "felt-hat: unread shore gin @Second Supper <dark liqueur -> shore gin" in told(hat.compared())
+    assert stops(hat.compared())
+
+
+def test_a_label_that_nobody_read_stops_no_guard_where_a_library_s_drink_alone_asks_for_it(tmp_path):
+    house = books(
+        tmp_path, texts(**{"stock/dark.yaml": DARK.replace("  contains: none\n", "")}), inside="bar"
+    )
+    (tmp_path / "specs").mkdir()
+    (tmp_path / "specs/felt-hat.md").write_text(FELT_HAT, "utf-8")
+    (tmp_path / "specs/marsh-sour.md").write_text(SOUR.lstrip("\n"), "utf-8")
+    house.edit("house.yaml", "region:", "specs: ../specs\nregion:")
+    git(tmp_path, "add", "-A")
+    house.commit("A library")
+    house.edit("house.yaml", "The Test Bar", "The Tested Bar")
+    assert not stops(house.compared())
+    label(house, "  checked:", "  contains: [walnut]\n  checked:")
+    assert stops(house.compared())
+
+
+def test_a_choice_that_another_takes_the_place_of_stops_a_guard(house):
+    house.edit("specs/marsh-sour.md", "20 ml aquafaba", "20 ml soda water")
+    assert "marsh-sour: swap 20 ml aquafaba -> 20 ml soda water instead of egg white" in told(
+        house.compared()
+    )
+    assert stops(house.compared())
+    house.commit("Soda")
+    house.edit("specs/marsh-sour.md", "20 ml soda water", "25 ml soda water")
+    assert not stops(house.compared()), "it is measured otherwise, and is the same choice"
+    house.edit("specs/marsh-sour.md", "swap:\n  egg white: 25 ml soda water\n", "")
+    assert stops(house.compared())
+
+
+def test_what_no_law_lists_is_compared_wherever_it_is_poured(hat):
+    label(hat, "contains: none", "contains: [Mango]\n  may contain: [guava]")
+    hat.commit("Mango")
+    hat.write(
+        "events/second.yaml", event("Second Supper", "marsh-sour", more="bottles:\n  gin: dark liqueur\n")
+    )
+    comparison = hat.compared()
+    assert declared(comparison) == [
+        "marsh-sour: mango not -> contains @Second Supper <garden gin -> dark liqueur",
+        "marsh-sour: guava not -> may @Second Supper <garden gin -> dark liqueur",
+    ]
+    hat.commit("Second")
+    label(hat, "contains: [Mango]", "contains: [mango]")
+    assert not stops(hat.compared())
+
+
+def test_a_name_that_goes_from_one_drink_to_another_is_on_the_menu_as_it_was(tmp_path):
+    files = texts(**{"specs/long-walk.md": LONG})
+    files["events/small-supper.yaml"] += "      - long-walk: 6.00\n"
+    house = books(tmp_path, files)
+    house.edit("specs/marsh-sour.md", "Marsh Sour", "Fen Sour")
+    house.edit("specs/long-walk.md", "Long Walk", "Marsh Sour")
+    of_event = [line for line in told(house.compared()) if line.startswith("small-supper: ")]
+    assert of_event == [
+        "small-supper: on the menu now: Fen Sour 9.50 GBP",
+        "small-supper: off the menu: Long Walk",
+        "small-supper: Marsh Sour: price 9.50 GBP -> 6.00 GBP",
+    ]
+
+
+def test_a_spec_that_cannot_be_read_is_on_the_menu_as_it_was(house):
+    house.edit("events/small-supper.yaml", "menu:", "printed: 7f3a2c1\nmenu:")
+    house.edit("specs/marsh-sour.md", "pour:", "por:")
+    house.commit("A slip")
+    house.edit("specs/marsh-sour.md", "por:", "pour:")
+    assert told(house.compared()) == ["unseen marsh-sour"]
 
 
 def test_a_caution_that_comes_or_goes_stops_a_guard(house):

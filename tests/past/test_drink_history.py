@@ -186,10 +186,27 @@ def test_one_made_quite_otherwise_under_its_first_file_is_compared_with_the_one_
     )
     house.write("specs/marsh-sour.md", other)
     house.edit("events/small-supper.yaml", "tide-sour", "marsh-sour")
+    before = [(VersionKind.FIRST, "As we began"), (VersionKind.CHANGED, "Tide Sour from now on")]
+    assert told(house) == [*before, (VersionKind.BACK, "now")]
     house.commit("Another", day="2026-11-06")
+    assert told(house) == [*before, (VersionKind.BACK, "Another")]
     back = history_of(house.house, "marsh-sour", progress=no_progress).versions[-1]
-    assert back.kind is VersionKind.BACK
     assert {one.fact for one in back.changes if one.is_allergen} == {"almond", "egg"}
+
+
+def test_one_name_is_one_drink_whatever_its_file_and_its_pours(tmp_path):
+    house = books(tmp_path)
+    (house.house / "specs/marsh-sour.md").unlink()
+    other = (
+        "---\nname: Marsh Sour\npour: [30 ml orgeat, 100 ml soda water]\nglass: sour\nmethod: build\n---\n"
+    )
+    house.write("specs/marsh-cooler.md", other)
+    house.edit("events/small-supper.yaml", "marsh-sour", "marsh-cooler")
+    house.commit("Made otherwise")
+    changed = (VersionKind.CHANGED, "Made otherwise")
+    assert told(house, "marsh-cooler") == [(VersionKind.FIRST, "As we began"), changed]
+    version = history_of(house.house, "marsh-cooler", progress=no_progress).versions[-1]
+    assert {one.fact for one in version.changes if one.is_allergen} == {"almond", "egg"}
 
 
 def test_a_drink_whose_file_a_new_one_has_goes_on_by_itself(tmp_path):

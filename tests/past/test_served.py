@@ -202,6 +202,22 @@ class TestBranches:
         assert menus(one) == [("20 19:00", "As we began"), ("20 21:30", "Take it")]
         assert one.possible == ()
 
+    @pytest.mark.parametrize(("hour", "perhaps"), [(20, ["From a carton"]), (17, [])])
+    def test_one_merged_that_evening_may_have_been_on_the_tables_by_itself_before(
+        self, tmp_path, hour, perhaps
+    ):
+        house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
+        git(house.house, "checkout", "-q", "-b", "side")
+        house.edit_stock("egg white", "contains: [egg]", "contains: [egg, milk]")
+        house.commit("From a carton", day=f"2026-06-20T{hour}:15:00+0100")
+        git(house.house, "checkout", "-q", "main")
+        pour(house, 51, f"2026-06-20T{hour}:30:00+0100")
+        merged = f"2026-06-20T{hour + 1}:30:00+0100"
+        git(house.house, "merge", "-q", "--no-ff", "-m", "Take it", "side", day=merged)
+        one = only(house, "2026-06-20")
+        assert one.last.commit.subject == "Take it"
+        assert [menu.commit.subject for menu in one.possible] == perhaps
+
 
 def test_a_revision_is_told_as_it_is(tmp_path):
     house = house_of(tmp_path, barn=event("Barn", "2026-06-20"), other=event("Other", "2026-07-01"))
@@ -222,6 +238,14 @@ def test_an_event_past_midnight_is_found_by_its_second_day(tmp_path):
     assert served(house.house, "2026-06-22").events == ()
     assert len(served(house.house, "2026-06").events) == 2
     assert served(house.house, "2026-07").events == ()
+
+
+def test_another_event_of_the_day_before_is_not_spoken_of(tmp_path):
+    barn, off = event("Barn", "2026-06-20", "19:00-01:30"), event("Off", "2026-06-20", "19:00-22:00")
+    house = house_of(tmp_path, barn=barn, off=off)
+    git(house.house, "rm", "-q", "events/off.yaml")
+    house.commit("Called off", day="2026-06-19")
+    assert only(house, "2026-06-21").last.facts.event.slug == "barn"
 
 
 def test_hours_that_were_cut_short_do_not_bring_it_back_the_day_after(tmp_path):
@@ -273,7 +297,8 @@ class TestAFileWithAFault:
         house.commit("Mended", day="2026-06-22")
         one = only(house, "2026-06-20")
         assert menus(one) == [("20 19:00", "Parties")]
-        assert [passed.commit.subject for passed in one.unpublishable] == ["A slip"]
+        (passed,) = one.unpublishable
+        assert (passed.commit.subject, passed.problem.partition(":")[0]) == ("A slip", "house.yaml")
 
     def test_a_file_taken_away_while_it_was_on_takes_no_menu_off_the_tables(self, tmp_path):
         house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
@@ -390,3 +415,9 @@ class TestBothClocks:
             served(house.house, "2026-06-20")
         with pytest.raises(NoHistory, match="no such date"):
             served(house.house, "2026-06-31")
+
+    def test_a_date_that_is_none_is_said_to_be_none_whatever_was_committed_before(self, tmp_path):
+        house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
+        for word in ("2026-06-31", "2026-13"):
+            with pytest.raises(NoHistory, match="no such date"):
+                served(house.house, word)

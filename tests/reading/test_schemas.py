@@ -3,18 +3,20 @@ import re
 
 import pytest
 
-from menugen.reading import EVENT, HOUSE, SPEC, STOCK, Table, json_schemas
+from menugen.reading import EVENT, HOUSE, LOOK, SPEC, STOCK, Table, json_schemas
 from menugen.regions import known_regions
 
 
 def test_there_is_a_schema_for_each_kind_of_file_and_it_is_plain_json() -> None:
     schemas = json_schemas()
-    assert sorted(schemas) == ["event", "house", "spec", "stock"]
+    assert sorted(schemas) == ["event", "house", "spec", "stock", "theme"]
     assert json.loads(json.dumps(schemas)) == schemas
     assert all(schema["$schema"].endswith("2020-12/schema") for schema in schemas.values())
 
 
-@pytest.mark.parametrize(("kind", "table"), [("house", HOUSE), ("spec", SPEC), ("event", EVENT)])
+@pytest.mark.parametrize(
+    ("kind", "table"), [("house", HOUSE), ("spec", SPEC), ("event", EVENT), ("theme", LOOK)]
+)
 def test_an_editor_knows_the_same_keys_as_the_reader(kind: str, table: Table) -> None:
     schema = json_schemas()[kind]
     assert list(schema["properties"]) == list(table.names())

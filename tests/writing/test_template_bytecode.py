@@ -7,6 +7,7 @@ from pathlib import Path
 import jinja2
 import pytest
 
+from menugen import kept_code as kept
 from menugen.shipped import shipped_folder
 from menugen.writing import template_bytecode, templates
 from menugen.writing.template_bytecode import kept_code
@@ -52,7 +53,7 @@ def test_code_is_made_anew_when_what_it_was_made_of_changes(monkeypatch):
     template_bytecode._made_by.cache_clear()
     assert kept_code(FILE, code("3")) == code("3")(), "another Jinja"
     changed = FILE.read_bytes() + b" "
-    monkeypatch.setattr(template_bytecode._Kept, "get_data", lambda self, path: _data(path, changed))
+    monkeypatch.setattr(kept.Kept, "get_data", lambda self, path: _data(path, changed))
     assert kept_code(FILE, code("4")) == code("4")(), "another text"
 
 
@@ -81,7 +82,7 @@ def test_code_beside_a_link_to_a_shipped_template_is_not_run(tmp_path, kept_in):
         link.symlink_to(FILE)
     except OSError:
         pytest.skip("no links here")
-    template_bytecode._Kept(link, code("planted")).get_code(link.name)
+    kept.Kept(link, template_bytecode._made_by(), code("planted")).get_code(link.name)
     (planted,) = kept_in.rglob("*.pyc")
     assert tmp_path.name in planted.relative_to(kept_in).as_posix()
     assert kept_code(link, code("ours")) == code("ours")()
