@@ -213,6 +213,15 @@ def test_every_language_is_read_and_a_change_in_one_alone_says_which(tmp_path):
     assert "in fr" in report_text([one], bold=False)
 
 
+def test_what_the_languages_said_otherwise_before_is_listed_for_each(tmp_path):
+    """A guest who read "may contain" is told another thing now than one who read nothing."""
+    old = [menu(drink("Sour", [], ["milk"])), menu(drink("Sour"), language="fr")]
+    new = [menu(drink("Sour", ["milk"])), menu(drink("Sour", ["milk"]), language="fr")]
+    one = held(tmp_path, old, new)
+    assert changes(one) == [("Sour", "milk", MAY, YES), ("Sour", "milk", NOT, YES)]
+    assert [change.languages for change in one.difference.changes] == [("en",), ("fr",)]
+
+
 def test_a_language_that_goes_is_held_against_the_first_and_one_that_comes_is_said(tmp_path):
     en, fr = menu(drink("Sour", ["milk"], id="s")), menu(drink("Aigre", ["milk"], id="s"), language="fr")
     gone = held(tmp_path, [fr], [menu(drink("Sour", ["egg"], id="s"))])
