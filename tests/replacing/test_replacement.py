@@ -451,6 +451,22 @@ def test_where_it_is_so_at_one_event_alone_that_event_is_named(tmp_path):
     assert "(at Party (one))" in " ".join(report_text(namesakes, bold=False).replace("!!", "").split())
 
 
+def test_what_is_so_at_two_of_three_events_names_both_and_shared_equipment_its_own(tmp_path):
+    old = menu(drink("Fog"))
+    new = menu(drink("Fog", ["milk"]), kitchen=["Drinks share a whisk."])
+    for event in ("one", "two", "three"):
+        put(tmp_path / event, old)
+    held_events = [
+        holding(event, event.title(), tmp_path / event, {"site/menu.json": content(made)})
+        for event, made in (("one", new), ("two", new), ("three", old))
+    ]
+    text = report_text(held_events, bold=False)
+    assert "!!     Fog (at One, Two)\n" in text
+    assert "!!   new: Drinks share a whisk. (at One, Two)\n" in text
+    (only,) = [line for line in report_text(held_events[:1], bold=False).splitlines() if "new: " in line]
+    assert only == "!!   new: Drinks share a whisk. (at One)"
+
+
 def test_gained_comes_first_then_what_is_not_known_then_lost(tmp_path):
     put(
         tmp_path / "supper",
