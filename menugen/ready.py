@@ -3,6 +3,8 @@
 publishing.py makes the files of an event; here they wait beside their places until whoever asked has seen what changes.
 """
 
+import json
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -16,6 +18,7 @@ from menugen.problems import Problem
 from menugen.publishing import CheckedHouse, Progress, Unfit, no_progress, write_event
 from menugen.reading import THEMES_FOLDER, DiskFiles, outside_folders, read_house
 from menugen.replacing import (
+    MENU,
     GoneFolder,
     KnownEvent,
     Replacement,
@@ -23,11 +26,15 @@ from menugen.replacing import (
     hold_against,
     is_same_house,
     menus_among,
+    menus_elsewhere,
 )
 from menugen.writing import Output
 
 if TYPE_CHECKING:
     from menugen.writing.output_folder import OutputFolder
+
+_HOUSE = re.compile(rb'"house":\s*("(?:[^"\\]|\\.)*")')
+_HEAD_BYTES = 4096
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +86,12 @@ def ready_events(
         PublishFault: The pages cannot be written.
         Unfit: The pages of some events are not fit for guests; told of all of them.
     """
+    for facts in checked.events:
+        folder = output.target / facts.event.slug
+        there = Replacement(facts.event.slug, facts.event.name, folder, house=_published_by(folder))
+        _of_this_house(
+            there, checked, output.target, was
+        )  # before a photo is kept in what is another house's
     clear_unfinished(checked.folder)
     checked.made.clear_unfinished()
     earlier = {one.renamed: one.folder for one in gone if one.renamed}
@@ -99,6 +112,16 @@ def ready_events(
     return ReadyEvents(tuple(replaced), output)
 
 
+def _published_by(folder: Path) -> str:
+    """Return the house that the head of a published menu names; empty where it does not, which is looked at later."""
+    try:
+        with (folder / MENU).open("rb") as file:
+            found = _HOUSE.search(file.read(_HEAD_BYTES))
+        return str(json.loads(found[1])) if found else ""
+    except (OSError, ValueError):
+        return ""
+
+
 def _content(of: Output, path: str) -> bytes:
     return b"".join(of.kept(path)[1])
 
@@ -108,11 +131,12 @@ def _replaced(
 ) -> Replacement:
     """Return what an event takes the place of: its own output, else that of the event it probably was."""
     event = facts.event
-    own = hold_against(event.slug, event.name, to / event.slug, menus)
+    others = partial(menus_elsewhere, to, event.slug)
+    own = hold_against(event.slug, event.name, to / event.slug, menus, others=others)
     if not own.first or event.slug not in earlier:
         return own
     was = earlier[event.slug]
-    return hold_against(event.slug, event.name, was, menus, renamed=was.name)
+    return hold_against(event.slug, event.name, was, menus, others=others, renamed=was.name)
 
 
 def _of_this_house(one: Replacement, checked: CheckedHouse, to: Path, was: str | None) -> Replacement:

@@ -58,6 +58,27 @@ def test_one_event_that_is_not_fit_keeps_all_from_being_published(look, tmp_path
     assert shown(to) == set()
 
 
+def test_an_event_published_for_the_first_time_is_held_against_the_others_that_are(tmp_path):
+    files = with_drinks({"marsh-sour": SOUR}, event=EVENT)
+    to = tmp_path / "out"
+
+    def publish() -> list[tuple[str, str, str]]:
+        for path, text in files.items():
+            (tmp_path / "house" / path).parent.mkdir(parents=True, exist_ok=True)
+            (tmp_path / "house" / path).write_text(text, "utf-8")
+        with output_folder(to) as output:
+            ready = ready_events(check_house(tmp_path / "house", DiskFiles(tmp_path / "house")), output)
+            ready.finish()
+        found = [(one.event, change) for one in ready.replaced for change in one.difference.changes]
+        return [(event, change.fact, change.after) for event, change in found]
+
+    assert publish() == []
+    later = files["events/small-supper.yaml"].replace("Small", "Later")
+    files["events/later-supper.yaml"] = later.replace("menu:", "bottles:\n  egg white: orgeat\nmenu:", 1)
+    assert [one for one in publish() if one[1] == "almond"] == [("later-supper", "almond", "contains")]
+    assert publish() == []
+
+
 def test_a_text_that_would_not_be_searched_is_our_own_fault(look, monkeypatch):
     def unsearched(_look, _facts, out, *_more) -> None:
         out.data("site/page.html", b"<!doctype html>")

@@ -325,7 +325,7 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.ArgumentParser], None], str, str]
             "(2026-06-20) or a time (2026-06-20T18:30): the last commit of the main line up\n"
             "to its end, in the committer's local time. What guests are told otherwise comes\n"
             "first, marked !!. A drink on a menu is compared with that event's bottles and\n"
-            "rules. Notes, translations, looks and the order of a menu are no changes.\n\n"
+            "rules. Notes, translations and the order of a menu are no changes.\n\n"
             "examples:\n  menugen compare                the last commit against your working files\n"
             "  menugen compare 2026-06-20 HEAD --markdown\n"
             "  menugen compare main --fail-on allergens,strength,problems"

@@ -113,7 +113,7 @@ class ComparedDrinks:
                 subject = subject._replace(name=held.name, old_name=held.name)
             for one in declared_changes(known, drink, self._matches.names, subject):
                 # What nobody was told is no loss.
-                if held.olds or one.gained:
+                if held.olds or one.gained or one.kind == "unread":
                     yield replace(one, languages=held.languages)
             if held.is_same_menu and (not held.languages or known[0].facts.spec is own):
                 yield from self._come_to(known[0], drink)

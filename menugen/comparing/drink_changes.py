@@ -123,17 +123,19 @@ def _making(old: Spec, new: Spec) -> list[KeyDifference]:
 
 def _swap_words(old: Spec, new: Spec, names: Names) -> Iterator[tuple[str, str, str]]:
     """Yield each swap that differs, before and now, empty where it is not there, and REPLACED where another is."""
-    before = {swap_key(swap, names.old): swap for swap in old.swaps}
-    after = {swap_key(swap, names.new): swap for swap in new.swaps}
-    gone = [swap for key, swap in before.items() if key not in after]
-    for key, swap in after.items():
+    known = {swap_key(swap, thing): swap for swap in old.swaps for thing in (name_key, names.old)}
+    stayed = {
+        id(swap): earlier
+        for swap in new.swaps
+        if (earlier := known.get(swap_key(swap, names.new)) or known.get(swap_key(swap, name_key)))
+    }
+    gone = [swap for swap in old.swaps if not any(swap is one for one in stayed.values())]
+    for swap in new.swaps:
         words = f"{line_words(swap.line)} instead of {swap.replaces}"
-        if key in before:
-            if not _is_one_measure(old, before[key], new, swap):
-                yield line_words(before[key].line), words, ""
-        elif (
-            other := next((one for one in gone if names.same(one.replaces, swap.replaces)), None)
-        ) is not None:
+        if (earlier := stayed.get(id(swap))) is not None:
+            if not _is_one_measure(old, earlier, new, swap):
+                yield line_words(earlier.line), words, ""
+        elif other := next((one for one in gone if names.same(one.replaces, swap.replaces)), None):
             gone.remove(other)
             yield line_words(other.line), words, REPLACED
         else:

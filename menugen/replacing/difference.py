@@ -1,6 +1,6 @@
 """Two menus of one event, as guests were shown the one and are to be shown the other: what is declared otherwise."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from menugen.comparing import HOUSE, Alike, Change, Subject, declared_otherwise, level, same_change, same_swap
@@ -40,26 +40,28 @@ class Difference:
 NO_DIFFERENCE = Difference()
 
 
-def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
+def compare_menus(
+    pairs: Sequence[tuple[ShownMenu, ShownMenu]], others: Callable[[], Sequence[ShownMenu]] = tuple
+) -> Difference:
     """Return what guests are shown otherwise.
 
     A drink is held against the one that had its name, since what guests were told, they were told under that; against
-    the one that had its page where it is called otherwise now.
+    the one that had its page where it is called otherwise now. One that joins the menu is held against what other
+    menus have under its name.
 
     Args:
         pairs: (then, now), one a language that was published; the first is the one the code opens.
+        others: Returns the house's other menus that are published; asked for where a drink joins this one.
     """
     if not pairs:
         return NO_DIFFERENCE
-    found: dict[tuple[object, ...], tuple[Change, list[str]]] = {}
+    found: list[tuple[str, tuple[object, ...], Change]] = []
     for old, new in pairs:
-        for key, change in _of_menu(old, new):
-            found.setdefault(key, (change, []))[1].append(new.language)
-    compared = {new.language for _, new in pairs}
-    changes = tuple(
-        change if set(languages) == compared else replace(change, languages=tuple(dict.fromkeys(languages)))
-        for change, languages in found.values()
-    )
+        found += ((new.language, key, change) for key, change in _of_menu(old, new))
+        before = _Earlier(old, new)
+        if came := [drink for drink in new.drinks if not before.of(drink)]:
+            found += ((new.language, key, change) for key, change in _joined(came, new, others()))
+    changes = _once(found, {new.language for _, new in pairs})
     old, new = pairs[0]
     before = _Earlier(old, new)
     matched = [(drink, before.of(drink)) for drink in new.drinks]
@@ -99,6 +101,51 @@ def compare_menus(pairs: Sequence[tuple[ShownMenu, ShownMenu]]) -> Difference:
         ),
         around=tuple(_around(old, new)),
     )
+
+
+def compare_first(news: Sequence[ShownMenu], others: Sequence[ShownMenu]) -> Difference:
+    """Return what guests of a new event are shown otherwise than the house's other menus have it.
+
+    Args:
+        news: Its menu in each language.
+        others: The menus of other events that are published.
+    """
+    found = [(new.language, key, change) for new in news for key, change in _joined(new.drinks, new, others)]
+    return Difference(changes=_once(found, {new.language for new in news}))
+
+
+def _once(
+    found: Iterable[tuple[str, tuple[object, ...], Change]], compared: Collection[str]
+) -> tuple[Change, ...]:
+    """Return each change once, with its languages where they are not all that were compared."""
+    told: dict[tuple[object, ...], tuple[Change, dict[str, None]]] = {}
+    for language, key, change in found:
+        told.setdefault(key, (change, {}))[1][language] = None
+    return tuple(
+        change if languages.keys() == compared else replace(change, languages=tuple(languages))
+        for change, languages in told.values()
+    )
+
+
+def _joined(
+    drinks: Iterable[ShownDrink], new: ShownMenu, others: Sequence[ShownMenu]
+) -> Iterator[tuple[tuple[object, ...], Change]]:
+    """Yield what drinks are declared with, beyond or short of all that other menus have under their names."""
+    known: dict[str, list[ShownDrink]] = {}
+    for menu in others:
+        if (
+            menu.spoken == new.spoken
+            and menu.by_words == new.by_words
+            and name_key(menu.house) == name_key(new.house)
+        ):
+            for one in menu.drinks:
+                known.setdefault(name_key(one.name), []).append(one)
+    for drink in drinks:
+        if olds := known.get(name_key(drink.name)):
+            subject = Subject("drink", drink.name, drink.id, drink.name, olds[0].id)
+            menus = [one.declared for one in olds]
+            for key, change in declared_otherwise(menus, drink.declared, subject, Alike(headings=False)):
+                yield (drink.id, key, *same_change(change)), change
 
 
 def _around(old: ShownMenu, new: ShownMenu) -> Iterator[str]:

@@ -1,11 +1,11 @@
 """An event's output that is there, held against the one that is to take its place."""
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from menugen.replacing.difference import NO_DIFFERENCE, Difference, compare_menus
+from menugen.replacing.difference import NO_DIFFERENCE, Difference, compare_first, compare_menus
 from menugen.replacing.shown import ShownMenu, UnreadableMenu, read_menu
 from menugen.writing import MARKER
 
@@ -58,7 +58,13 @@ def menus_among(paths: Iterable[str]) -> tuple[str, ...]:
 
 
 def hold_against(
-    event: str, name: str, folder: Path, new: Mapping[str, Callable[[], bytes]], *, renamed: str = ""
+    event: str,
+    name: str,
+    folder: Path,
+    new: Mapping[str, Callable[[], bytes]],
+    *,
+    others: Callable[[], Sequence[ShownMenu]] = tuple,
+    renamed: str = "",
 ) -> Replacement:
     """Return what an event's new output takes the place of.
 
@@ -68,6 +74,7 @@ def hold_against(
         folder: Where its output lies, if it does.
         new: What reads the new `menu.json` of each language, by path as in `menus_among`; asked for only where there is
             something to compare it with.
+        others: Returns the menus of other events that are published; asked for where a drink joins this one.
         renamed: The slug the folder has, where that is not the event's.
     """
     try:
@@ -75,7 +82,9 @@ def hold_against(
     except OSError:
         empty = False
     if empty:
-        return Replacement(event, name, folder, first=True)
+        elsewhere = others()
+        news = [read_menu(content()) for content in new.values()] if elsewhere else []
+        return Replacement(event, name, folder, first=True, difference=compare_first(news, elsewhere))
     if not (folder / MARKER).is_file():
         return Replacement(
             event, name, folder, unsure=(f"{folder} was not made by menugen",), renamed=renamed
@@ -89,11 +98,25 @@ def hold_against(
         folder,
         unsure=(*unsure, *unpaired),
         notes=tuple(notes),
-        difference=compare_menus(pairs),
+        difference=compare_menus(pairs, others),
         house=head.house if head else "",
         version=head.version if head else "",
         renamed=renamed,
     )
+
+
+def menus_elsewhere(to: Path, event: str) -> tuple[ShownMenu, ...]:
+    """Return what menus of other events have that are published, as far as they can be read.
+
+    Args:
+        to: The output folder.
+        event: The slug of the event that is left out.
+    """
+    try:
+        folders = sorted(path for path in to.iterdir() if path.name != event and (path / MARKER).is_file())
+    except OSError:
+        return ()
+    return tuple(menu for folder in folders for menu in _earlier_menus(folder)[0].values())
 
 
 def earlier_menu(folder: Path) -> ShownMenu:

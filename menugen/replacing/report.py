@@ -29,7 +29,7 @@ def report_text(replacements: Sequence[Replacement], *, bold: bool, in_git: str 
     replacements = [
         replace(one, name=f"{one.name} ({one.event})") if names[one.name] > 1 else one for one in replacements
     ]
-    compared = [one for one in replacements if not one.first]
+    compared = [one for one in replacements if not one.first or one.difference.changes]
     sections = list(_sections(compared))
     lines = as_text(Report(sections=tuple(sections)), bold=bold).split("\n") if sections else []
     if compared and not any(one.alarming for one in compared):
@@ -38,9 +38,13 @@ def report_text(replacements: Sequence[Replacement], *, bold: bool, in_git: str 
         lines += _why(compared, in_git)
     for one in replacements:
         if one.first:
+            what = (
+                "compared with other events' menus"
+                if one.difference.changes
+                else "so there is nothing to compare with"
+            )
             lines += fold(
-                f"{one.name}: no earlier output in {one.folder.as_posix()}, so there is nothing to compare with",
-                long_words=True,
+                f"{one.name}: no earlier output in {one.folder.as_posix()}, {what}", long_words=True
             )
         elif one.renamed:
             lines += fold(

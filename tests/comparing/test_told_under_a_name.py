@@ -210,6 +210,29 @@ def test_a_swap_that_a_new_event_s_bottle_fills_brings_its_allergen(hat):
     assert stops(comparison)
 
 
+def test_a_swap_whose_name_another_bottle_fills_is_the_same_choice(house):
+    house.edit("specs/marsh-sour.md", "20 ml aquafaba", "20 ml foam")
+    house.edit_stock("aquafaba", "  bottle:", "  aliases: [foam]\n  bottle:")
+    house.commit("Foam")
+    house.edit_stock("aquafaba", "  aliases: [foam]\n", "")
+    house.edit_stock("soda water", "  bottle:", "  aliases: [foam]\n  bottle:")
+    lines = told(house.compared())
+    assert "marsh-sour [foam instead of egg white]: lupin may -> not <aquafaba -> soda water" in lines
+    assert not [line for line in lines if ": swap" in line]
+
+
+def test_two_drinks_of_one_name_on_a_menu_are_each_held_against_themselves(tmp_path):
+    files = {"specs/club-sour.md": LONG.replace("Long Walk", "Marsh Sour")}
+    files["events/small-supper.yaml"] = event("Small Supper", "marsh-sour", "club-sour")
+    house = books(tmp_path, texts(**files))
+    house.edit_stock("soda water", "contains: none", "contains: [soy]")
+    house.edit_stock("garden gin", "contains: none", "contains: [hazelnut]")
+    assert sorted(declared(house.compared())) == [
+        "club-sour: soy not -> contains <soda water: contains + soy",
+        "marsh-sour: hazelnut not -> contains <garden gin: contains + hazelnut",
+    ]
+
+
 def test_swaps_made_at_once_are_compared_where_they_alone_bring_something(house):
     house.edit(
         "specs/marsh-sour.md",
@@ -384,6 +407,16 @@ def test_a_bottle_whose_label_nobody_has_read_takes_another_s_place(house):
     house.edit("events/small-supper.yaml", "menu:", "bottles:\n  gin: shore gin\nmenu:")
     assert "marsh-sour: unread shore gin <garden gin -> shore gin" in told(house.compared())
     assert stops(house.compared())
+
+
+def test_a_drink_that_no_menu_had_and_whose_label_nobody_has_read_joins_one(hat):
+    hat.write("stock/more.yaml", SHORE_GIN.replace("  contains: [almond]\n", ""))
+    hat.commit("A gin for the shore")
+    hat.write(
+        "events/second.yaml", event("Second Supper", "felt-hat", more="bottles:\n  dark liqueur: shore gin\n")
+    )
+    assert "felt-hat: unread shore gin @Second Supper <dark liqueur -> shore gin" in told(hat.compared())
+    assert stops(hat.compared())
 
 
 def test_a_label_that_nobody_read_stops_no_guard_where_a_library_s_drink_alone_asks_for_it(tmp_path):

@@ -9,7 +9,14 @@ from typing import Any
 import pytest
 
 from menugen.comparing import LEVELS
-from menugen.replacing import Replacement, hold_against, menus_among, replacement_json, report_text
+from menugen.replacing import (
+    Replacement,
+    hold_against,
+    menus_among,
+    menus_elsewhere,
+    replacement_json,
+    report_text,
+)
 from menugen.replacing.difference import compare_menus
 from menugen.replacing.shown import read_menu
 from menugen.writing.output import MARKER
@@ -228,6 +235,71 @@ def test_another_place_has_other_headings_and_another_english_and_neither_is_an_
     walnut = again(tmp_path, {**new, "sections": menu(drink("SOUR", ["nuts:walnut"], id="x"))["sections"]})
     assert changes(walnut) == [("SOUR", "walnut", NOT, YES), ("SOUR", "almond", YES, NOT)]
     assert "the place: England before, United States now" in report_text([walnut], bold=False)
+
+
+def beside(tmp_path: Path, new: Form | list[Form], *published: Form) -> Replacement:
+    """Return what an event's first output is held against beside the menus of other events."""
+    for number, form in enumerate(published):
+        put(tmp_path / f"event-{number}", form)
+    menus = new if isinstance(new, list) else [new]
+    paths = {f"site/{form['language']}/menu.json" if number else "site/menu.json": partial(content, form)
+             for number, form in enumerate(menus)}  # fmt: skip
+    others = partial(menus_elsewhere, tmp_path, "supper")
+    return hold_against("supper", "Small Supper", tmp_path / "supper", paths, others=others)
+
+
+def test_a_new_event_is_held_against_what_every_other_menu_has_under_its_names(tmp_path):
+    one = beside(
+        tmp_path,
+        menu(drink("Sour", ["walnut"]), drink("FOG", ["egg"], id="z"), drink("New", ["fish"])),
+        menu(drink("Sour", ["milk"]), drink("Fog", ["egg", "soya"])),
+        menu(drink("Sour", ["milk"]), drink("Fog", [], ["egg"])),
+    )
+    assert changes(one) == [("Sour", "walnut", NOT, YES), ("Sour", "milk", YES, NOT)]
+    assert one.first
+    assert one.alarming
+    text = report_text([one], bold=False)
+    assert "compared with other events' menus" in " ".join(text.split())
+    assert "walnut" in text
+
+
+@pytest.mark.parametrize("cautions", [[], ["raw egg"]])
+def test_a_caution_that_some_menu_has_and_another_has_not_is_neither_gained_nor_lost(tmp_path, cautions):
+    some = menu(drink("Sour", cautions=["raw egg"])), menu(drink("Sour"))
+    assert changes(beside(tmp_path, menu(drink("Sour", cautions=cautions)), *some)) == []
+
+
+def test_a_caution_that_no_menu_has_is_gained_and_one_that_all_have_is_lost(tmp_path):
+    some = menu(drink("Sour", cautions=["raw egg"])), menu(drink("Sour", cautions=["raw egg"]))
+    one = beside(tmp_path, menu(drink("Sour", cautions=["quinine"])), *some)
+    assert changes(one) == [("Sour", "quinine", NOT, YES), ("Sour", "raw egg", YES, NOT)]
+
+
+def test_a_drink_that_joins_a_menu_that_is_published_is_held_against_the_others(tmp_path):
+    put(tmp_path / "supper", menu(drink("Fog")))
+    one = beside(
+        tmp_path, menu(drink("Fog"), drink("Sour", ["walnut"])), menu(drink("Sour"), drink("Fog", ["egg"]))
+    )
+    assert changes(one) == [("Sour", "walnut", NOT, YES)]
+    assert [drink.name for drink in one.difference.came] == ["Sour"]
+
+
+def test_only_the_house_s_own_menus_that_can_be_read_speak_for_a_name(tmp_path):
+    new = menu(drink("Sour", ["walnut"]))
+    assert not beside(tmp_path, new, menu(drink("Sour"), house="Another Bar")).alarming
+    assert not beside(tmp_path, new, menu(drink("Sour"), language="fr")).alarming
+    (tmp_path / "event-0/site/menu.json").write_bytes(b"{")
+    (tmp_path / "notes").mkdir()
+    assert "nothing to compare with" in report_text([beside(tmp_path, new)], bold=False)
+
+
+def test_a_name_in_another_language_is_held_against_menus_in_that_language(tmp_path):
+    new = [menu(drink("Sour", ["walnut"], id="s")), menu(drink("Aigre", ["walnut"], id="s"), language="fr")]
+    put(tmp_path / "other", menu(drink("Bitter", id="b")), menu(drink("Aigre", id="b"), language="fr"))
+    one = beside(tmp_path, new)
+    assert [(change.subject.name, change.fact, change.languages) for change in one.difference.changes] == [
+        ("Aigre", "walnut", ("fr",))
+    ]
 
 
 def test_nothing_there_is_said_and_is_no_alarm(tmp_path):
