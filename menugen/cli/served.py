@@ -102,7 +102,7 @@ def _lead(one: EventServed, *, uncommitted: bool) -> Iterator[Note]:
     if one.by_authors:
         yield _note(
             f"By the hours at which its commits were made, {one.by_authors}. Shown is what had been written by then; "
-            "a rebase commits anew."
+            "a rebase commits anew, and a merge brings later."
         )
     for stage in one.stages:
         yield _note(f"{_from(stage, one)}menu {commits.name(stage.commit, stage.since)}")
