@@ -22,7 +22,7 @@ from menugen.past.drink_states import DrinkState, DrinkWalk
 from menugen.past.event_states import no_event
 from menugen.past.main_line import main_line
 from menugen.past.part_of_house import PartOfHouse, event_slugs
-from menugen.reading import DiskFiles, read_house
+from menugen.reading import HouseFiles, read_house
 from menugen.records import Event, House, Spec
 from menugen.revisions import (
     Commit,
@@ -32,6 +32,7 @@ from menugen.revisions import (
     ask,
     find_commit,
     find_repository,
+    working_files,
 )
 
 MOST_STATES = 3_000
@@ -128,13 +129,16 @@ def history_of(
     repository = find_repository(house)
     newest = find_commit(repository, "HEAD" if until is None else until)
     listed, notes = main_line(repository, newest)
-    working_files = DiskFiles(house) if until is None else None
+    working: HouseFiles | None = None
+    if until is None:
+        working, left_out = working_files(house, repository)
+        notes += left_out
     walk = DrinkWalk(repository, event)
-    states = list(walk.states(listed, slug, working_files))
+    states = list(walk.states(listed, slug, working))
     if not any(state.there for state in states):
         raise NoSuchDrink(f'the history knows no spec called "{slug}"')
     if event is not None and not walk.event_seen:
-        known = event_slugs(working_files or GitFiles(repository, newest))
+        known = event_slugs(working or GitFiles(repository, newest))
         if event not in known:
             raise no_event(event, known)
     is_cut = len(states) > MOST_STATES
