@@ -150,7 +150,7 @@ def _drink_arguments(drink: argparse.ArgumentParser) -> None:
     drink.add_argument("--json", action="store_true", help="print the figures and their working as JSON")
 
     drink.add_argument(
-        "--history", action="store_true", help="tell every version that changed a fact, from git"
+        "--history", action="store_true", help="show every version that changed a fact, from git"
     )
     drink.add_argument(
         "--to",
