@@ -79,7 +79,9 @@ def _names(group: Iterable[Change]) -> str:
         else:
             on_menus.setdefault(_who(one), []).extend(one.where if one.kind != "not on cards" else ())
     told = [", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())] if on_menus else []
-    return "; ".join([*told, *([would_pour(list(elsewhere), is_poured=bool(told))] if elsewhere else [])])
+    return "; ".join(
+        [*told, *([would_pour(", ".join(elsewhere), is_poured=bool(told))] if elsewhere else [])]
+    )
 
 
 def at_events(events: Iterable[str]) -> str:
@@ -88,10 +90,13 @@ def at_events(events: Iterable[str]) -> str:
     return f" (at {names})" if names else ""
 
 
-def would_pour(names: Sequence[str], *, is_poured: bool) -> str:
-    """Return which drinks would pour something that are on no menu."""
-    where = f"{some(names)} would pour it"
-    return f"on no menu, {where}" if is_poured else f"in no drink on a menu; {where}"
+def would_pour(names: str, *, is_poured: bool) -> str:
+    """Return that drinks on no menu would pour something, which drinks on menus may pour as well."""
+    return (
+        f"{names}, on no menu, would pour it"
+        if is_poured
+        else f"in no drink on a menu; {names} would pour it"
+    )
 
 
 def some(names: Sequence[str]) -> str:
@@ -106,7 +111,7 @@ def _who(one: Change) -> str:
     drink = one.subject
     was = f"was {drink.old_name}" if drink.old_name not in ("", drink.name) else ""
     if drink.old_id not in ("", drink.id):
-        was = was or "another drink now"
+        was = was or "another spec now"
     return (
         drink.name
         + (f" ({was})" if was else "")

@@ -2,7 +2,7 @@
 
 Templates and data files become code once. What is read again lies beside the shipped files: whoever can write there can
 write into menugen itself; no code is read from a house, from a look's folder or from an output folder. Python's own
-switches hold: PYTHONDONTWRITEBYTECODE and PYTHONPYCACHEPREFIX. Where nothing can be kept, all is compiled at each start.
+switches hold: PYTHONDONTWRITEBYTECODE and PYTHONPYCACHEPREFIX. Where nothing can be kept, each start compiles all.
 """
 
 import hashlib

@@ -283,6 +283,7 @@ def event_files(
     facts: EventFacts,
     progress: Progress = no_progress,
     only: Collection[str] | None = None,
+    into: Memory | None = None,
 ) -> dict[str, bytes]:
     """Return the files of one event by path, as `write_event` writes them; all of them are in memory.
 
@@ -291,11 +292,12 @@ def event_files(
         facts: The event.
         progress: Told of each photo that takes time.
         only: As for `write_event`.
+        into: Takes them; None is a new one.
 
     Raises:
         Unfit: They cannot be published.
     """
-    out = Memory()
+    out = into or Memory()
     seen = CheckedOutput(out) if only is None else Excerpt(out)
     problems = write_event(checked, facts, seen, progress, only=only)
     if problems:

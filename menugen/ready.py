@@ -3,6 +3,8 @@
 publishing.py makes the files of an event; here they wait beside their places until whoever asked has seen what changes.
 """
 
+import json
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -16,6 +18,7 @@ from menugen.problems import Problem
 from menugen.publishing import CheckedHouse, Progress, Unfit, no_progress, write_event
 from menugen.reading import THEMES_FOLDER, DiskFiles, outside_folders, read_house
 from menugen.replacing import (
+    MENU,
     GoneFolder,
     KnownEvent,
     Replacement,
@@ -29,6 +32,9 @@ from menugen.writing import Output
 
 if TYPE_CHECKING:
     from menugen.writing.output_folder import OutputFolder
+
+_HOUSE = re.compile(rb'"house":\s*("(?:[^"\\]|\\.)*")')
+_HEAD_BYTES = 4096
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +86,12 @@ def ready_events(
         PublishFault: The pages cannot be written.
         Unfit: The pages of some events are not fit for guests; told of all of them.
     """
+    for facts in checked.events:
+        folder = output.target / facts.event.slug
+        there = Replacement(facts.event.slug, facts.event.name, folder, house=_published_by(folder))
+        _of_this_house(
+            there, checked, output.target, was
+        )  # before a photo is kept in what is another house's
     clear_unfinished(checked.folder)
     checked.made.clear_unfinished()
     earlier = {one.renamed: one.folder for one in gone if one.renamed}
@@ -98,6 +110,16 @@ def ready_events(
     if problems:
         raise Unfit(tuple(dict.fromkeys(problems)))
     return ReadyEvents(tuple(replaced), output)
+
+
+def _published_by(folder: Path) -> str:
+    """Return the house that the head of a published menu names; empty where it does not, which is looked at later."""
+    try:
+        with (folder / MENU).open("rb") as file:
+            found = _HOUSE.search(file.read(_HEAD_BYTES))
+        return str(json.loads(found[1])) if found else ""
+    except (OSError, ValueError):
+        return ""
 
 
 def _content(of: Output, path: str) -> bytes:

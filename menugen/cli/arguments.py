@@ -160,11 +160,35 @@ def _drink_arguments(drink: argparse.ArgumentParser) -> None:
 
 
 def _compare_arguments(compare: argparse.ArgumentParser) -> None:
+    _files(
+        compare.add_argument(
+            "house_or_old",
+            nargs="?",
+            metavar="HOUSE",
+            help="the house (default: this folder); a first word that leads to no house.yaml is OLD",
+        )
+    )
     compare.add_argument(
         "old", nargs="?", metavar="OLD", help="a revision, a tag or a day, 2026-06-20 (default: HEAD)"
     )
     compare.add_argument("new", nargs="?", metavar="NEW", help="the same (default: your working files)")
-    compare.add_argument("--house", metavar="DIR", default=".", help="the house (default: this folder)")
+    compare.add_argument("--house", metavar="DIR", help="the house; then every word is a revision")
+    compare.add_argument(
+        "--staged",
+        action="store_true",
+        help="compare with what is about to be committed, and not your working files",
+    )
+    compare.add_argument(
+        "--merged",
+        metavar="CHANGE",
+        help="compare OLD with what merging this branch or revision into it would give",
+    )
+    compare.add_argument(
+        "--was",
+        metavar="DIR",
+        dest="was_in",
+        help="the house's folder in OLD, from the top of the repository (default: followed there)",
+    )
     shown = compare.add_mutually_exclusive_group()
     shown.add_argument("--json", action="store_true", help="print the changes as JSON")
     shown.add_argument("--markdown", action="store_true", help="print them to paste in a merge request")
@@ -172,7 +196,7 @@ def _compare_arguments(compare: argparse.ArgumentParser) -> None:
         "--fail-on",
         metavar="WHAT",
         help="exit with 1 for: allergens (or cautions, gained or lost), strength, problems (that stop a publish of "
-        "NEW); several with commas",
+        "NEW), tidy (files of NEW that are not); several with commas",
     )
 
 
@@ -325,10 +349,11 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.ArgumentParser], None], str, str]
             "(2026-06-20) or a time (2026-06-20T18:30): the last commit of the main line up\n"
             "to its end, in the committer's local time. What guests are told otherwise comes\n"
             "first, marked !!. A drink on a menu is compared with that event's bottles and\n"
-            "rules. Notes, translations, looks and the order of a menu are no changes.\n\n"
-            "examples:\n  menugen compare                the last commit against your working files\n"
-            "  menugen compare 2026-06-20 HEAD --markdown\n"
-            "  menugen compare main --fail-on allergens,strength,problems"
+            "rules. Notes, translations and the order of a menu are no changes.\n\n"
+            "examples:\n  menugen compare my-bar              the last commit against your working files\n"
+            "  menugen compare my-bar --staged     the same against what is about to be committed\n"
+            "  menugen compare my-bar 2026-06-20 HEAD --markdown\n"
+            "  menugen compare origin/main --merged HEAD --fail-on allergens,strength,problems"
         ),
     ),
     (

@@ -12,6 +12,9 @@ from menugen.report import Item, Note, Report, Section, as_markdown, as_text, co
 _MOST_CAUSES = 2
 """Causes that are named beside one figure: more would be nearly all of the drink."""
 
+_MOST_KNOWN = 6
+"""Drinks of one fault of which it is said what they are like now."""
+
 _SAY_THEMSELVES = ("measure", *(fact.name for fact in compared_facts() if fact.says_itself))
 """Facts whose values need no name before them: "2.2 -> 2.7 units"."""
 
@@ -152,7 +155,9 @@ def _not_compared(comparison: Comparison) -> Iterator[Item]:
             if facts := _known_facts(comparison.known_of(one)):
                 under.setdefault(why, []).append(f"{name} now: {facts}")
     for why, names in groups.items():
-        yield Item(f"{why}: {', '.join(names)}", tuple(under.get(why, ())))
+        # Of more nobody would read it: then something that all of them share is at fault.
+        now = under.get(why, ()) if len(names) <= _MOST_KNOWN else ()
+        yield Item(f"{why}: {', '.join(names)}", tuple(now))
 
 
 def _not_known(one: Change) -> str:
@@ -226,7 +231,7 @@ def _stock(comparison: Comparison, told: _Told) -> Iterator[Item]:
 
 def _reach(poured: Sequence[str], would: Sequence[str]) -> str:
     if not poured:
-        return would_pour(would, is_poured=False) if would else "in no drink"
+        return would_pour(some(would), is_poured=False) if would else "in no drink"
     return f"in {counted(len(poured), 'drink')}: {some(poured)}"
 
 

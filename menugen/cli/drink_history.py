@@ -19,7 +19,6 @@ from menugen.past.chart import NARROW, WIDE, chart_svg
 from menugen.past.drink_history import DrinkHistory, DrinkVersion, NoSuchDrink, VersionKind, history_of
 from menugen.problems import visible
 from menugen.reading import read_house
-from menugen.report import WIDTH as COLUMNS  # chart.py has a width of its own, in pixels
 from menugen.report import Item, Items, Note, Plot, Report, Section, as_html, as_text, listed
 from menugen.revisions import Commit, NoHistory
 from menugen.writing import PublishFault
@@ -28,6 +27,9 @@ from menugen.writing.policy import seal
 
 _MOST_MERGED = 6
 """Commits of a merged branch that are named before the rest is counted."""
+
+_HEADING = 200
+"""Letters of a heading: a subject may be as long as a book."""
 
 _HOW_TO_READ = (
     "Each scale is fitted to its values and does not begin at zero. A figure holds until the next version; where it is "
@@ -117,11 +119,10 @@ def life_text(life: DrinkHistory) -> str:
 
 
 def _heading(version: DrinkVersion) -> str:
-    if version.commit is None:
+    commit = version.commit
+    if commit is None:
         return "not committed yet"
-    return textwrap.shorten(
-        f"{version.commit.day}  {version.commit.short}  {version.commit.subject}", COLUMNS, placeholder=" ..."
-    )
+    return textwrap.shorten(f"{commit.day} {commit.short} {commit.subject}", _HEADING, placeholder=" ...")
 
 
 def _said(version: DrinkVersion, *, figures: bool = True) -> tuple[Items | Note, ...]:
@@ -179,17 +180,10 @@ def life_html(life: DrinkHistory) -> str:
         Section("Strength, sugar and cost", (chart,)),
         Section("Versions that changed a fact, the newest first"),
     ]
-    sections += map(_on_page, reversed(life.versions))
+    sections += (Section(_heading(version), _said(version)) for version in reversed(life.versions))
     sections += listed("Of this page", map(Item, life.notes))
     report = Report(life.name, (Note(life.slug),), tuple(sections))
     return seal(as_html(report, title=f"{life.name}: its history", why="It shows what drinks cost."))
-
-
-def _on_page(version: DrinkVersion) -> Section:
-    """Return one version under the whole subject of its commit."""
-    commit = version.commit
-    title = f"{commit.day} {commit.short} {commit.subject}" if commit else "not committed yet"
-    return Section(title, _said(version))
 
 
 def _figure_words(figures: DrinkFigures) -> Iterator[str]:
@@ -216,18 +210,17 @@ def life_json(life: DrinkHistory) -> str:
     return json.dumps(told, ensure_ascii=False, indent=2)
 
 
+def _commit_json(commit: Commit | None) -> dict[str, str | None]:
+    return {key: getattr(commit, key, None) for key in ("revision", "day", "subject")}
+
+
 def _version_json(version: DrinkVersion) -> dict[str, Any]:
     figures = version.figures
     strength = figures.strength_percent if figures else None
     return {
         "turn": version.kind.value,
-        "revision": version.commit.revision if version.commit else None,
-        "day": version.commit.day if version.commit else None,
-        "subject": version.commit.subject if version.commit else None,
-        "merged": [
-            {"revision": commit.revision, "day": commit.day, "subject": commit.subject}
-            for commit in version.merged
-        ],
+        **_commit_json(version.commit),
+        "merged": [_commit_json(commit) for commit in version.merged],
         "goes_on_as": version.becomes.slug if version.becomes else None,
         "fault": version.fault or None,
         "moved": drink_json(version.changes) if version.changes else None,

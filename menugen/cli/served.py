@@ -83,7 +83,9 @@ def _report(one: EventServed, *, uncommitted: bool) -> Report:
     hours = f", {_hours(event)}" if event.hours else ""
     place = f", {event.venue}" if event.venue else ""
     title = f"{event.name}, {event.date}{hours}{place} ({facts.setting.region.code})"
-    sections = [*_menu(facts)]
+    sections = [Section(name, (Items(items),)) for name, items in _menu(facts)]
+    if event.equipment:
+        sections.append(Section(blocks=(Note(f"Equipment: {', '.join(event.equipment)}"),)))
     for stage, following in zip(one.stages, one.stages[1:], strict=False):
         until = f"{following.since:%H:%M}"
         when = f"Before {until}" if stage is one.stages[0] else f"Between {stage.since:%H:%M} and {until}"
@@ -125,11 +127,9 @@ def _doubts(one: EventServed, commits: _Commits, *, uncommitted: bool) -> Iterat
     for problem in one.last.errors:
         yield f"This menu could not be published as committed: {problem.where.file}: {problem.message}"
     if one.doubt is not None:
-        follows = f"{commits.name(one.last.commit)} follows {commits.name(one.doubt)}, made after the event"
-        if one.by_authors:
-            yield f"{follows}: what that one changed is in this menu, and was not then."
-        else:
-            yield f"{follows}: one of their clocks was wrong, and so may be what is shown here."
+        last, later = commits.name(one.last.commit), commits.name(one.doubt)
+        unless = "" if one.by_authors else ", unless one of their clocks was wrong"
+        yield f"{last} follows {later}, made after the event: what that one changed is in this menu{unless}."
 
 
 def _note(text: str, indent: int = 0) -> Note:
@@ -178,20 +178,13 @@ def _sentences(changes: Sequence[Change]) -> list[str]:
 
 def _different(stage: MenuStage, other: MenuStage) -> list[Item]:
     """Return the drinks of a menu that another one does not have, or not as they are here."""
-    known = {item for section in _menu(other.facts) for item in _items_of(section)}
-    return [item for section in _menu(stage.facts) for item in _items_of(section) if item not in known]
+    known = {item for _, items in _menu(other.facts) for item in items}
+    return [item for _, items in _menu(stage.facts) for item in items if item not in known]
 
 
-def _items_of(section: Section) -> Iterator[Item]:
-    return (item for block in section.blocks if isinstance(block, Items) for item in block.items)
-
-
-def _menu(facts: EventFacts) -> Iterator[Section]:
+def _menu(facts: EventFacts) -> Iterator[tuple[str, tuple[Item, ...]]]:
     for section in facts.event.sections:
-        items = tuple(_drink(facts, entry) for entry in section.entries)
-        yield Section(section.name, (Items(items),))
-    if facts.event.equipment:
-        yield Section(blocks=(Note(f"Equipment: {', '.join(facts.event.equipment)}"),))
+        yield section.name, tuple(_drink(facts, entry) for entry in section.entries)
 
 
 def _drink(event_facts: EventFacts, entry: MenuEntry) -> Item:

@@ -51,7 +51,13 @@ from menugen.comparing.declared import (
 )
 
 if TYPE_CHECKING:
-    from menugen.comparing.both_houses import WORKING_FILES, two_houses
+    from menugen.comparing.both_houses import (
+        WORKING_FILES,
+        NewHouse,
+        TwoHouses,
+        houses_to_compare,
+        two_houses,
+    )
     from menugen.comparing.comparison import compare, with_all_errors
     from menugen.comparing.differences import line_words
     from menugen.comparing.drink_changes import drink_subject
@@ -64,10 +70,13 @@ _LATER = {
     "BarSetUp": "house_version",
     "DrinkFigures": "figures",
     "HouseVersion": "house_version",
+    "NewHouse": "both_houses",
+    "TwoHouses": "both_houses",
     "WORKING_FILES": "both_houses",
     "compare": "comparison",
     "drink_figures": "figures",
     "drink_subject": "drink_changes",
+    "houses_to_compare": "both_houses",
     "line_words": "differences",
     "match": "matching",
     "money_of": "event_moves",
@@ -100,8 +109,10 @@ __all__ = [
     "DrinkFigures",
     "HouseVersion",
     "Kind",
+    "NewHouse",
     "Subject",
     "SwapKey",
+    "TwoHouses",
     "bottle_thing",
     "by_subject",
     "combined_key",
@@ -112,6 +123,7 @@ __all__ = [
     "drink_figures",
     "drink_subject",
     "drinks_in",
+    "houses_to_compare",
     "level",
     "line_words",
     "match",

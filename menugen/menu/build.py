@@ -90,7 +90,6 @@ def _lead_and_story(markdown: str) -> tuple[str, str]:
 
 def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> GuestDrink:
     spec, own, page = facts.spec, setting.own, setting.page
-    told = shown_way(facts.serve, setting.manner)
     swaps, combined = guest_swaps(facts, setting.manner)
     name, notes = own.spec_name(spec), own.spec_notes(spec)
     lead, story = _lead_and_story(notes.text)
@@ -99,17 +98,12 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
     price = setting.facts.event.shown_price(entry)
     serves = serves_words(spec.serves, page)
     return GuestDrink(
+        **shown_way(facts.serve, setting.manner).by_field(),
         id=spec.slug,
         name=name.text,
         lead=lead,
         story=story,
         made_with=made_with.text,
-        strength=told.strength,
-        units=told.units,
-        alcohol_free=told.alcohol_free,
-        contains=told.contains,
-        may_contain=told.may_contain,
-        cautions=told.cautions,
         price=price_words(price, setting.currency, page),
         off=spec.slug in setting.facts.event.off,
         glass=glass.text,
@@ -121,12 +115,6 @@ def _guest_drink(facts: DrinkFacts, entry: MenuEntry, setting: _Setting) -> Gues
         made_with_language=made_with.language,
         glass_language=glass.language,
         price_value="" if price is None else f"{price:f}",
-        caution_ids=told.caution_ids,
-        facts=told.facts,
-        distilled_from=told.distilled_from,
-        distilled_words=told.distilled_words,
-        also_named=told.also_named,
-        also_warned_of=told.also_warned_of,
         serves=spec.serves,
         serves_words=serves,
         price_for=page.filled(FOR_ALL, serves=serves) if serves and price else "",

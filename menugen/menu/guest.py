@@ -1,8 +1,8 @@
 """The records a guest's pages are made of. Every text is final: rounded, formatted and in the guest's language."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from dataclasses import dataclass, field, fields
+from typing import Any, Literal, NamedTuple
 
 
 class PageText(NamedTuple):
@@ -63,62 +63,78 @@ class GuestFact:
     holds: bool
 
 
-@dataclass(frozen=True, slots=True)
-class GuestSwap:
-    """A stated alternative, or several at once, worked out like a drink of its own.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShownWay:
+    """What guests are shown of one way of making a drink: as written, or with swaps made.
 
     Attributes:
-        runs: "oat cream instead of single cream", in stretches of one language.
-        strength: "about 14 %"; empty where nothing is said of strength.
-        units: "1.4 units"; of a drink that guests share, of one serve and of the whole; empty where there are none.
-        contains: With the swap made.
-        may_contain: With the swap made.
-        name: "oat cream", what is used instead; None where several swaps are made.
-        brings: What the drink as written does not have, in short: "adds oats (gluten)", "alcohol free".
-        alcohol_free: As for the drink, with the swap made.
-        distilled_from: With the swap made.
-        distilled_words: With the swap made.
-        also_named: With the swap made.
-        also_warned_of: With the swap made.
-        cautions: Sentences for guests, most grave first, with the swap made.
-        of: Positions among the drink's swaps: its own alone, or of those that are made at once.
-        id: The same in every language of the menu: "egg white -> aquafaba".
-        caution_ids: What each of `cautions` is about, in the same order.
-        facts: As for the drink, with the swap made.
+        strength: "about 14 %", or the region's word ("alcohol free") where it holds; empty at an event that says
+            nothing of alcohol, as none may be poured there.
+        units: "1.4 units", "less than 0.1 units"; "about 1.8 units in one serve, 18 units in all" of a drink that
+            guests share; empty without alcohol.
+        alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
+        contains: In the order of the region's list.
+        may_contain: The same; never repeats `contains`.
+        distilled_from: What spirits in it were distilled from, where the law of the place does not settle that it need
+            not be said; never repeats the other two, and is to be treated with the same caution.
+        distilled_words: All that those spirits were distilled from, in stretches of one language.
+        also_named: What labels name and no law of the place lists, as they say it; may be empty.
+        also_warned_of: The same of what labels warn of.
+        cautions: Sentences for guests, most grave first.
+        caution_ids: What each of `cautions` is about, in the same order: "raw egg".
+        facts: What else the table of facts has for guests, whether it holds or not.
     """
 
-    runs: tuple[PageText, ...]
     strength: str
     units: str
+    alcohol_free: bool = False
     contains: tuple[AllergenMark, ...]
     may_contain: tuple[AllergenMark, ...]
-    name: PageText | None = None
-    brings: tuple[str, ...] = ()
-    alcohol_free: bool = False
     distilled_from: tuple[AllergenMark, ...] = ()
     distilled_words: tuple[PageText, ...] = ()
     also_named: tuple[PageText, ...] = ()
     also_warned_of: tuple[PageText, ...] = ()
     cautions: tuple[str, ...] = ()
-    of: tuple[int, ...] = ()
-    id: str = ""
     caution_ids: tuple[str, ...] = ()
     facts: tuple[GuestFact, ...] = field(default=(), repr=False)
 
     @property
     def known_facts(self) -> tuple[GuestFact, ...]:
         """What of `facts` holds."""
-        return _known(self)
+        return tuple(fact for fact in self.facts if fact.holds)
+
+    @property
+    def ids(self) -> frozenset[str]:
+        """All that it contains, may contain or was distilled from, by the ids the filter hides by."""
+        return frozenset(mark.id for mark in (*self.contains, *self.may_contain, *self.distilled_from))
+
+    def by_field(self) -> dict[str, Any]:
+        """Return all of the above by name, for the drink or the swap that is made this way."""
+        return {one.name: getattr(self, one.name) for one in fields(ShownWay)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuestSwap(ShownWay):
+    """A stated alternative, or several at once, worked out like a drink of its own.
+
+    Attributes:
+        runs: "oat cream instead of single cream", in stretches of one language.
+        name: "oat cream", what is used instead; None where several swaps are made.
+        brings: What the drink as written does not have, in short: "adds oats (gluten)", "alcohol free".
+        of: Positions among the drink's swaps: its own alone, or of those that are made at once.
+        id: The same in every language of the menu: "egg white -> aquafaba".
+    """
+
+    runs: tuple[PageText, ...]
+    name: PageText | None = None
+    brings: tuple[str, ...] = ()
+    of: tuple[int, ...] = ()
+    id: str = ""
 
     @property
     def text(self) -> str:
         """The whole sentence."""
         return "".join(run.text for run in self.runs)
-
-    @property
-    def ids(self) -> frozenset[str]:
-        """All that it contains or may contain, by the ids the filter hides by."""
-        return _ids(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,9 +182,9 @@ class GlassPicture:
     garnish: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class GuestDrink:
-    """One drink on the menu.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuestDrink(ShownWay):
+    """One drink on the menu, shown as it is written.
 
     Attributes:
         id: The slug; also the page's file name and the anchor.
@@ -176,19 +192,6 @@ class GuestDrink:
         lead: Markdown, one paragraph: the line that tempts; may be empty.
         story: Markdown, the rest of the guest's notes, for the drink's own page; may be empty.
         made_with: "gin, lemon juice, samphire syrup, egg white": kinds, no measures.
-        strength: "about 14 %", or the region's word ("alcohol free") where it holds; empty at an event that says
-            nothing of alcohol, as none may be poured there.
-        units: "1.4 units", "less than 0.1 units"; "about 1.8 units in one serve, 18 units in all" of a drink that
-            guests share; empty without alcohol.
-        alcohol_free: Whether the region's threshold for an alcohol-free drink is met, error included.
-        contains: In the order of the region's list.
-        may_contain: The same; never repeats `contains`.
-        distilled_from: What spirits in it were distilled from, where the law of the place does not settle that it need
-            not be said; never repeats the other two, and is to be treated with the same caution.
-        distilled_words: All that those spirits were distilled from, in stretches of one language.
-        also_named: What labels name and no law of the place lists, as they say it; may be empty.
-        also_warned_of: The same of what labels warn of.
-        cautions: Sentences for guests, most grave first.
         price: "£9.50" or "free"; empty where nothing is said of it.
         off: Sold out right now.
         glass: "coupe".
@@ -199,12 +202,10 @@ class GuestDrink:
         made_with_language: The same.
         glass_language: The same.
         price_value: The price for machines, "9.50", "0", in the menu's currency; empty where nothing is said of it.
-        caution_ids: What each of `cautions` is about, in the same order: "raw egg".
         combined: Swaps made at once that leave out what none of them does alone; not all there could be.
         serves: How many guests share it; 1 for one guest's drink. Strength and price are of the whole.
         serves_words: "10 serves"; empty for one guest's drink.
         price_for: What the price is for: "for all 10 serves"; empty for one guest's drink, and where there is none.
-        facts: What else the table of facts has for guests, whether it holds or not.
     """
 
     id: str
@@ -212,12 +213,6 @@ class GuestDrink:
     lead: str
     story: str
     made_with: str
-    strength: str
-    units: str
-    alcohol_free: bool
-    contains: tuple[AllergenMark, ...]
-    may_contain: tuple[AllergenMark, ...]
-    cautions: tuple[str, ...]
     price: str
     off: bool
     glass: str
@@ -228,39 +223,15 @@ class GuestDrink:
     made_with_language: str = ""
     glass_language: str = ""
     price_value: str = ""
-    distilled_from: tuple[AllergenMark, ...] = ()
-    distilled_words: tuple[PageText, ...] = ()
-    also_named: tuple[PageText, ...] = ()
-    also_warned_of: tuple[PageText, ...] = ()
-    caution_ids: tuple[str, ...] = ()
     combined: tuple[GuestSwap, ...] = ()
     serves: int = 1
     serves_words: str = ""
     price_for: str = ""
-    facts: tuple[GuestFact, ...] = field(default=(), repr=False)
-
-    @property
-    def known_facts(self) -> tuple[GuestFact, ...]:
-        """What of `facts` holds."""
-        return _known(self)
-
-    @property
-    def ids(self) -> frozenset[str]:
-        """All that it contains, may contain or was distilled from as written, by the ids the filter hides by."""
-        return _ids(self)
 
     @property
     def ways(self) -> "tuple[GuestDrink | GuestSwap, ...]":
         """Every way to make it: as written, with one swap, with several."""
         return (self, *self.swaps, *self.combined)
-
-
-def _ids(made: "GuestDrink | GuestSwap") -> frozenset[str]:
-    return frozenset(mark.id for mark in (*made.contains, *made.may_contain, *made.distilled_from))
-
-
-def _known(made: "GuestDrink | GuestSwap") -> tuple[GuestFact, ...]:
-    return tuple(fact for fact in made.facts if fact.holds)
 
 
 @dataclass(frozen=True, slots=True)

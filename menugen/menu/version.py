@@ -11,6 +11,15 @@ from menugen.menu.guest import GuestDrink, GuestMenu, GuestSection
 _STATED_AS: Mapping[str, str] = {"PageText": "Said"}
 """Kinds of record that have another name now than the one a version states them by: cards are out with that one."""
 
+_STATED_FIRST: Mapping[str, str] = {
+    "GuestDrink": "id name lead story made_with strength units alcohol_free contains may_contain cautions price off "
+    "glass picture swaps name_language notes_language made_with_language glass_language price_value distilled_from "
+    "distilled_words also_named also_warned_of caution_ids combined serves serves_words price_for",
+    "GuestSwap": "runs strength units contains may_contain name brings alcohol_free distilled_from distilled_words "
+    "also_named also_warned_of cautions of id caution_ids",
+}
+"""The order in which a version states fields, where it is not that of the record; any other field comes after."""
+
 
 def menu_version(menus: Iterable[GuestMenu], revision: str, *, uncommitted: bool) -> str:
     """Return what an event's menu is called in all its languages, so that two different menus never share a version.
@@ -74,6 +83,7 @@ def _form(kind: type) -> tuple[str, tuple[str, ...]]:
     """Return the name a kind of record is stated by, and its fields; no name for what is no record."""
     name = _STATED_AS.get(kind.__name__, kind.__name__)
     if is_dataclass(kind):
-        return name, tuple(field.name for field in fields(kind) if field.repr)
+        first = _STATED_FIRST.get(name, "").split()
+        return name, tuple(dict.fromkeys((*first, *(field.name for field in fields(kind) if field.repr))))
     names: tuple[str, ...] = getattr(kind, "_fields", ())
     return name if names else "", names

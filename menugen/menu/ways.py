@@ -7,7 +7,15 @@ from dataclasses import dataclass
 from menugen import regions
 from menugen.drink_facts import told_guests
 from menugen.facts import DrinkFacts, Serve
-from menugen.menu.guest import AllergenMark, GuestDrink, GuestFact, GuestSwap, NamedSubstance, PageText
+from menugen.menu.guest import (
+    AllergenMark,
+    GuestDrink,
+    GuestFact,
+    GuestSwap,
+    NamedSubstance,
+    PageText,
+    ShownWay,
+)
 from menugen.menu.language import PageLanguage
 from menugen.menu.own_words import OwnWords
 from menugen.menu.strength import strength_words
@@ -33,24 +41,6 @@ class Manner:
     own: OwnWords
     says_strength: bool
     has_alcohol: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ShownWay:
-    """What guests are shown of one way of making a drink; the fields are those of GuestDrink and GuestSwap."""
-
-    strength: str
-    units: str
-    alcohol_free: bool
-    contains: Marks
-    may_contain: Marks
-    distilled_from: Marks
-    distilled_words: tuple[PageText, ...]
-    also_named: tuple[PageText, ...]
-    also_warned_of: tuple[PageText, ...]
-    cautions: tuple[str, ...]
-    caution_ids: tuple[str, ...]
-    facts: tuple[GuestFact, ...]
 
 
 def shown_way(serve: Serve, manner: Manner) -> ShownWay:
@@ -102,23 +92,12 @@ def guest_swaps(facts: DrinkFacts, manner: Manner) -> tuple[tuple[GuestSwap, ...
             f"{swap.replaces} -> {swap.line.name}".casefold() for swap in (facts.swaps[at].swap for at in of)
         )
         return GuestSwap(
+            **told.by_field(),
             runs=runs,
-            strength=told.strength,
-            units=told.units,
-            contains=told.contains,
-            may_contain=told.may_contain,
-            distilled_from=told.distilled_from,
-            distilled_words=told.distilled_words,
-            also_named=told.also_named,
-            also_warned_of=told.also_warned_of,
             name=name,
             brings=tuple(_brings(facts.serve, as_written, serve, told, own.page)),
-            alcohol_free=told.alcohol_free,
-            cautions=told.cautions,
             of=of,
             id=", ".join(ids),
-            caution_ids=told.caution_ids,
-            facts=told.facts,
         )
 
     singles = tuple(

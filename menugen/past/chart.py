@@ -21,19 +21,19 @@ _LETTER = 6.6
 
 
 class _Measure(NamedTuple):
-    """One thing that is charted; of a cost without all its prices only a part is known."""
+    """One thing that is charted."""
 
     title: str
     unit: str
     decimals: int
     value: Callable[[DrinkFigures], float | None]
-    part: Callable[[DrinkFigures], bool] = lambda _: False
 
     def of(self, version: DrinkVersion) -> float | None:
         return self.value(version.figures) if version.figures else None
 
     def is_part(self, version: DrinkVersion) -> bool:
-        return version.figures is not None and self.part(version.figures)
+        """Return whether only a part is known: so it is of a cost without all its prices."""
+        return self.title == "cost" and version.figures is not None and bool(version.figures.unpriced)
 
     def number(self, value: float, *, part: bool = False) -> str:
         return f"{value:.{self.decimals}f}{'+' if part else ''}"
@@ -55,12 +55,8 @@ def _measures(life: DrinkHistory) -> tuple[_Measure, ...]:
     return (
         _Measure("strength", "% vol", 1, lambda one: one.strength_percent),
         _Measure("sugar", "g/l", 0, lambda one: one.sugar_g_per_l),
-        _Measure("cost", currency, 2, _cost, lambda one: bool(one.unpriced)),
+        _Measure("cost", currency, 2, lambda one: None if one.cost is None else float(one.cost)),
     )
-
-
-def _cost(figures: DrinkFigures) -> float | None:
-    return None if figures.cost is None else float(figures.cost)
 
 
 def _scale(values: Sequence[float]) -> _Scale:

@@ -20,8 +20,9 @@ from menugen.comparing import (
 )
 from menugen.past.drink_states import DrinkState, DrinkWalk
 from menugen.past.event_states import no_event
+from menugen.past.main_line import main_line
 from menugen.past.part_of_house import PartOfHouse, event_slugs
-from menugen.reading import DiskFiles, read_house
+from menugen.reading import HouseFiles, read_house
 from menugen.records import Event, House, Spec
 from menugen.revisions import (
     Commit,
@@ -29,18 +30,13 @@ from menugen.revisions import (
     NoHistory,
     Repository,
     ask,
-    commits,
     find_commit,
     find_repository,
-    followed,
-    is_shallow,
+    working_files,
 )
 
 MOST_STATES = 3_000
 """States of what a drink is made from that are read at most: each time its spec, any stock or a setting changed."""
-
-MOST_COMMITS = 20_000
-"""Commits looked at, at most."""
 
 Progress = Callable[[str, int, int], None]
 
@@ -132,21 +128,17 @@ def history_of(
     """
     repository = find_repository(house)
     newest = find_commit(repository, "HEAD" if until is None else until)
-    notes: list[str] = []
-    if is_shallow(repository.top):
-        notes.append("this clone holds only the newest commits: older versions are not told")
-    listed = list(commits(repository.top, "--first-parent", f"-{MOST_COMMITS}", newest.revision))
-    if len(listed) == MOST_COMMITS:
-        notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
-    listed, lost = followed(repository, listed)
-    notes += lost
-    working_files = DiskFiles(house) if until is None else None
+    listed, notes = main_line(repository, newest)
+    working: HouseFiles | None = None
+    if until is None:
+        working, left_out = working_files(house, repository)
+        notes += left_out
     walk = DrinkWalk(repository, event)
-    states = list(walk.states(listed, slug, working_files))
+    states = list(walk.states(listed, slug, working))
     if not any(state.there for state in states):
         raise NoSuchDrink(f'the history knows no spec called "{slug}"')
     if event is not None and not walk.event_seen:
-        known = event_slugs(working_files or GitFiles(repository, newest))
+        known = event_slugs(working or GitFiles(repository, newest))
         if event not in known:
             raise no_event(event, known)
     is_cut = len(states) > MOST_STATES
@@ -185,9 +177,7 @@ def _all_read(
 
 def _merges(repository: Repository, newest: Commit) -> frozenset[str]:
     """Return the merges of the main line."""
-    told = ask(
-        repository.top, "rev-list", "--first-parent", "--merges", f"-{MOST_COMMITS}", newest.revision, "--"
-    )
+    told = ask(repository.top, "rev-list", "--first-parent", "--merges", newest.revision, "--")
     return frozenset((told or b"").decode("ascii").split())
 
 

@@ -1,6 +1,6 @@
 """The menu that an event's printed cards were made from: found by the version they carry, and worked out."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -72,20 +72,12 @@ class PrintedCards:
         if facts is None:
             return PrintedCard(None, reasons=(f"the event cannot be worked out as it is in {revision}",))
         unknown = _unknown(facts)
-        names = ", ".join(_name(slug, reading) for slug in unknown)
+        specs = reading.house.specs
+        names = ", ".join(specs[slug].name if slug in specs else slug for slug in unknown)
         reasons = (f"{names} cannot be worked out as it is in {revision}",) if unknown else ()
         return PrintedCard(facts, frozenset(unknown), reasons, matches.drinks)
 
 
-def _listed(event: Event) -> Iterable[str]:
-    return (entry.slug for section in event.sections for entry in section.entries)
-
-
 def _unknown(facts: EventFacts) -> tuple[str, ...]:
-    listed = dict.fromkeys(_listed(facts.event))
+    listed = dict.fromkeys(entry.slug for section in facts.event.sections for entry in section.entries)
     return tuple(slug for slug in listed if slug not in facts.drinks or facts.drinks[slug].serve.unread)
-
-
-def _name(slug: str, reading: HouseReading) -> str:
-    spec = reading.house.specs.get(slug) if reading.house else None
-    return spec.name if spec else slug

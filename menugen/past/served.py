@@ -9,21 +9,17 @@ from typing import NamedTuple
 
 from menugen.names import name_key
 from menugen.past.event_states import EventFile, EventIdentity, EventStates, no_event
+from menugen.past.main_line import main_line
 from menugen.past.menu_stages import Evening, EventServed, MenuStage, read_menu, why_unpublishable
 from menugen.revisions import (
     Commit,
     brought_by,
-    commits,
     committed_part,
     find_commit,
     find_repository,
     followed,
-    is_shallow,
     of_branches,
 )
-
-MOST_COMMITS = 20_000
-"""Commits looked at, at most."""
 
 _DAY_OR_MONTH = re.compile(r"\d{4}-\d{2}(-\d{2})?")
 
@@ -70,16 +66,9 @@ def served(house: Path, when: str, event: str | None = None) -> ServedEvents:
     if _DAY_OR_MONTH.fullmatch(word) is None:
         return _of_revision(states, find_commit(repository, word), event)
     newest = find_commit(repository, "HEAD")
-    mainline = list(commits(repository.top, "--first-parent", f"-{MOST_COMMITS}", newest.revision))
+    mainline, notes = main_line(repository, newest)
     if not _is_written_by(word, mainline):
         find_commit(repository, word)  # it says when the history begins, or that there is no such day
-    notes: list[str] = []
-    if is_shallow(repository.top):
-        notes.append("this clone holds only the newest commits: older menus are not told")
-    if len(mainline) == MOST_COMMITS:
-        notes.append(f"only the newest {MOST_COMMITS} commits were looked at")
-    mainline, lost = followed(repository, mainline)
-    notes += lost
     groups = _meant(_groups(states, mainline, word), event)
     merges = brought_by(repository, newest, mainline) if groups else {}
     branches, unsure = followed(repository, list(of_branches(repository, newest, merges)))

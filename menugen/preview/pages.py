@@ -6,7 +6,7 @@ import re
 import shlex
 import time
 import traceback
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -18,6 +18,7 @@ from menugen.publishing import CheckedHouse, Unfit, check_house, event_files, wi
 from menugen.reading import BrokenLink, DiskFiles, NotOnThisMachine
 from menugen.ready import gone_from, replaced_by
 from menugen.replacing import gone_text, report_text
+from menugen.writing.output import Memory
 
 RELOADER = b"""const source = new EventSource("/-/changes?" + location.pathname);
 let first = true;
@@ -67,6 +68,27 @@ class Pages:
         return "\n".join(part for part in (alarms, self.problems) if part)
 
 
+class Outdated(Exception):
+    """There was another save before all pages were made."""
+
+
+@dataclass(frozen=True, slots=True)
+class _UntilOutdated(Memory):
+    """Takes files as long as they are of the last save."""
+
+    outdated: Callable[[], bool] = field(kw_only=True)
+
+    def text(self, path: str, pieces: Iterable[str]) -> None:
+        """Take a text; see `Output`.
+
+        Raises:
+            Outdated: There was another save.
+        """
+        if self.outdated():
+            raise Outdated
+        Memory.text(self, path, pieces)
+
+
 def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pages:
     """Return the pages as the files now have them; whatever goes wrong is among the problems, and never raised.
 
@@ -77,7 +99,11 @@ def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pa
 
 
 def pages_in_turn(
-    folder: Path, event: str | None, last: Pages | None = None, first: Collection[str] = ()
+    folder: Path,
+    event: str | None,
+    last: Pages | None = None,
+    first: Collection[str] = (),
+    outdated: Callable[[], bool] = lambda: False,
 ) -> Iterator[Pages]:
     """Yield the last pages with those of them made again that somebody is looking at, then all pages made again.
 
@@ -88,12 +114,18 @@ def pages_in_turn(
         event: Slug of the one event that is shown; None shows all.
         last: As yielded before.
         first: Paths of the pages that somebody is looking at.
+        outdated: Asked from time to time, once those are made, whether there was another save.
+
+    Raises:
+        Outdated: There was; all are to be made again anyway.
     """
     begun = time.perf_counter()
     last = last or Pages({"index.html": _list_of_events(())}, "", 0.0)
     try:
-        for made in _made(folder, event, last, first):
+        for made in _made(folder, event, last, first, outdated):
             yield _with_ours(made, begun)
+    except Outdated:
+        raise
     except Exception as fault:  # noqa: BLE001  # the last stop: a preview goes on until the next save
         yield _with_ours(replace(last, problems=_sentence(fault) + _LAST_GOOD), begun)
 
@@ -106,7 +138,9 @@ def _with_ours(made: Pages, begun: float) -> Pages:
 _LAST_GOOD = "the pages below are the last good ones\n"
 
 
-def _made(folder: Path, event: str | None, last: Pages, first: Collection[str]) -> Iterator[Pages]:
+def _made(
+    folder: Path, event: str | None, last: Pages, first: Collection[str], outdated: Callable[[], bool]
+) -> Iterator[Pages]:
     checked = check_house(folder, DiskFiles(folder), event, kept=folder / "out" / KEPT)
     listed = _list_of_events(checked.events)
     said = ""
@@ -116,12 +150,14 @@ def _made(folder: Path, event: str | None, last: Pages, first: Collection[str]) 
             files = dict(_first_files(checked, first))
             yield replace(last, files={**last.files, **files}, problems=_drawn(checked))
     try:
-        checked, made = _files_of(checked)
+        checked, made = _files_of(checked, outdated)
         if not checked.stopped:
             replaced, alarms = _replaced(checked, made, folder)
             files = {f"{slug}/{path}": content for slug, own in made.items() for path, content in own.items()}
             yield Pages({**files, "index.html": listed}, _drawn(checked), 0.0, replaced, alarms)
             return
+    except Outdated:
+        raise
     except Exception as fault:  # noqa: BLE001  # what else is wrong with the house is told beside it
         said = _sentence(fault) + _LAST_GOOD
     yield replace(last, files={**last.files, "index.html": listed}, problems=_drawn(checked) + said)
@@ -141,7 +177,9 @@ def _first_files(checked: CheckedHouse, first: Collection[str]) -> Iterator[tupl
             yield from ((top + path, content) for path, content in made.items())
 
 
-def _files_of(checked: CheckedHouse) -> tuple[CheckedHouse, dict[str, Mapping[str, bytes]]]:
+def _files_of(
+    checked: CheckedHouse, outdated: Callable[[], bool]
+) -> tuple[CheckedHouse, dict[str, Mapping[str, bytes]]]:
     """Return a house with what is wrong with its pages too, and the files of each event whose pages are whole."""
     made: dict[str, Mapping[str, bytes]] = {}
     if checked.stopped:
@@ -149,7 +187,7 @@ def _files_of(checked: CheckedHouse) -> tuple[CheckedHouse, dict[str, Mapping[st
     unfit: list[Problem] = []
     for facts in checked.events:
         try:
-            made[facts.event.slug] = event_files(checked, facts)
+            made[facts.event.slug] = event_files(checked, facts, into=_UntilOutdated(outdated=outdated))
         except Unfit as fault:
             unfit += fault.problems
     return replace(checked, problems=tuple(dict.fromkeys((*checked.problems, *unfit)))), made

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from menugen.preview.answers import LOOPBACK, Server
-from menugen.preview.pages import Pages, make_pages, pages_in_turn
+from menugen.preview.pages import Outdated, Pages, make_pages, pages_in_turn
 from menugen.preview.watching import Watch
 
 _MOST_WAITING = 600
@@ -18,6 +18,13 @@ _MOST_SERVED = 64
 
 _MOST_FIRST = 4
 """Pages that are made before all others after a save: those that were opened last."""
+
+_MOST_LEFT_OFF = 4
+"""Times in a row that the other pages are left off for a newer save: one who never stops saving has them, too."""
+
+
+def _never() -> bool:
+    return False
 
 
 @dataclass(slots=True)
@@ -56,23 +63,36 @@ class PreviewServer:
         self._turn = threading.Condition()
         self._count = 0
         self._closed = False
+        self._left_off = 0
         self._waiting: dict[object, _Line] = {}
         self._served: dict[str, tuple[bytes | None, str]] = {}
         self.pages = make_pages(folder, event)
         made(self.pages)
 
-    def renew(self) -> None:
-        """Make the pages again, those that somebody is looking at first, and wake whoever looks at one that changed."""
+    def renew(self, outdated: Callable[[], bool] = _never) -> None:
+        """Make the pages again, those that somebody is looking at first, and wake whoever looks at one that changed.
+
+        Args:
+            outdated: Whether there was another save since: the other pages are left off then, and made after that one.
+        """
         with self._turn:
             looked_at = dict.fromkeys(line.path for line in reversed(self._waiting.values()) if line.path)
         first = list(looked_at)[:_MOST_FIRST]
-        for made in pages_in_turn(self._folder, self._event, self.pages, first):
-            with self._turn:
-                if self._closed:
-                    return
-                self.pages = made
-                self._count += 1
-                self._turn.notify_all()
+        to_the_end = self._left_off >= _MOST_LEFT_OFF
+        try:
+            for made in pages_in_turn(
+                self._folder, self._event, self.pages, first, _never if to_the_end else outdated
+            ):
+                with self._turn:
+                    if self._closed:
+                        return
+                    self.pages = made
+                    self._count += 1
+                    self._turn.notify_all()
+        except Outdated:
+            self._left_off += 1
+            return
+        self._left_off = 0
         self._made(self.pages)
 
     def close(self) -> None:
@@ -180,7 +200,7 @@ def serve(
         raise NoPort from fault
     with server:
         preview = PreviewServer(folder, event, made)
-        watch = Watch(folder.resolve(), preview.renew, tell)
+        watch = Watch(folder.resolve(), lambda: preview.renew(watch.has_more), tell)
         try:
             watch.start()
             start = f"{event}/site/" if event else ""

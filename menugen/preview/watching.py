@@ -86,6 +86,10 @@ class Watch:
             self._saved_at = time.monotonic()
             self._turn.notify_all()
 
+    def has_more(self) -> bool:
+        """Return whether there was a save since pages began to be made, or nobody wants any more."""
+        return self._closed or self._saved_at is not None
+
     def gone(self, place: Path) -> None:
         """Note that a folder was deleted or moved: one made again in its place may have its number."""
         with self._turn:

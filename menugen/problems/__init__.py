@@ -4,7 +4,7 @@ Comes in: faults found by any stage, each with its place. Goes out: text and JSO
 Knows nothing of: specs, menus, or how a file is parsed.
 """
 
-from menugen.problems.drawing import Sources, draw_json, draw_text, summary, visible
+from menugen.problems.drawing import Sources, cells, draw_json, draw_text, summary, visible
 from menugen.problems.near import did_you_mean, near
 from menugen.problems.own_fault import DETAILS, own_fault
 from menugen.problems.problem import Place, Problem, Severity, Span, error, warning
@@ -16,6 +16,7 @@ __all__ = [
     "Severity",
     "Sources",
     "Span",
+    "cells",
     "did_you_mean",
     "draw_json",
     "draw_text",

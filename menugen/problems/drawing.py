@@ -124,8 +124,8 @@ def _excerpt(where: Span, lines: Sequence[str], paint: Callable[[str, str], str]
     end = min(max(where.end - 1, start), len(line))
     number = str(where.line)
     line, start, end = _window(line, start, end, WIDTH_CELLS - len(number) - 3)
-    lead = "".join("\t" if letter == "\t" else " " * _cells(letter) for letter in line[:start])
-    carets = "^" * max(1, sum(1 if letter == "\t" else _cells(letter) for letter in line[start:end]))
+    lead = "".join("\t" if letter == "\t" else " " * cells(letter) for letter in line[:start])
+    carets = "^" * max(1, sum(1 if letter == "\t" else cells(letter) for letter in line[start:end]))
     gutter = " " * len(number)
     bar = paint("|", _BLUE)
     return [
@@ -144,11 +144,11 @@ def _window(line: str, start: int, end: int, width: int) -> tuple[str, int, int]
     first = start
     while first > 0 and before > 0:
         first -= 1
-        before -= 1 if line[first] == "\t" else _cells(line[first])
+        before -= 1 if line[first] == "\t" else cells(line[first])
     last = first
     room = width - 1 - (1 if first else 0)
     for letter in line[first:]:
-        room -= 1 if letter == "\t" else _cells(letter)
+        room -= 1 if letter == "\t" else cells(letter)
         if room < 0:
             break
         last += 1
@@ -158,10 +158,10 @@ def _window(line: str, start: int, end: int, width: int) -> tuple[str, int, int]
 
 
 def _width(text: str) -> int:
-    return sum(1 if letter == "\t" else _cells(letter) for letter in text)
+    return sum(1 if letter == "\t" else cells(letter) for letter in text)
 
 
-def _cells(letter: str) -> int:
+def cells(letter: str) -> int:
     """Return how many columns of a terminal a character takes: 0, 1 or 2."""
     if letter.isascii():
         return 1

@@ -7,10 +7,11 @@ Knows nothing of: why it changed. The files, a bottle, a place, a day and a newe
 
 from menugen.replacing.gone import GoneFolder, KnownEvent, gone_folders, gone_json, gone_text, is_same_house
 from menugen.replacing.places import misplaced, swallowed, unwise
-from menugen.replacing.replacement import Replacement, hold_against, menus_among, menus_elsewhere
+from menugen.replacing.replacement import MENU, Replacement, hold_against, menus_among, menus_elsewhere
 from menugen.replacing.report import replacement_json, report_text
 
 __all__ = [
+    "MENU",
     "GoneFolder",
     "KnownEvent",
     "Replacement",

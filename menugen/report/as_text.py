@@ -2,9 +2,8 @@
 
 import textwrap
 from collections.abc import Iterable, Iterator
-from unicodedata import east_asian_width
 
-from menugen.problems import visible
+from menugen.problems import cells, visible
 from menugen.report.tree import (
     Block,
     Column,
@@ -93,9 +92,7 @@ def _spread(text: str) -> str:
     """Return a text in which each letter that is two cells wide in a terminal is two."""
     if text.isascii():
         return text
-    return "".join(
-        f"{_SECOND_CELL}{letter}" if east_asian_width(letter) in "WF" else letter for letter in text
-    )
+    return "".join(f"{_SECOND_CELL}{letter}" if cells(letter) > 1 else letter for letter in text)
 
 
 def _lines(blocks: Iterable[Block], alarm: str, width: int, bold: bool) -> Iterator[str]:

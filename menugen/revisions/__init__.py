@@ -15,8 +15,11 @@ from menugen.revisions.git import (
     find_commit,
     find_repository,
     is_shallow,
+    last_commit,
     unfinished,
 )
+from menugen.revisions.index import staged_files, working_files
+from menugen.revisions.merging import Merged, merged, quoted, unknown_target
 from menugen.revisions.moved import UnsureHouse, followed
 from menugen.revisions.objects import Objects
 from menugen.revisions.revision import GitFiles, files_at
@@ -26,6 +29,7 @@ __all__ = [
     "NO_STAMP",
     "Commit",
     "GitFiles",
+    "Merged",
     "NoHistory",
     "Objects",
     "Repository",
@@ -40,8 +44,14 @@ __all__ = [
     "find_repository",
     "followed",
     "is_shallow",
+    "last_commit",
+    "merged",
     "of_branches",
+    "quoted",
+    "staged_files",
     "stamp_of",
     "themes_of",
     "unfinished",
+    "unknown_target",
+    "working_files",
 ]

@@ -70,7 +70,15 @@ _TRUSTED = "safe.directory"
 
 
 class NoHistory(NotOnThisMachine):
-    """There is no such revision to read, or not all of it is here; the message says why, in plain words."""
+    """There is no such revision to read, or not all of it is here; the message says why, in plain words.
+
+    Attributes:
+        to_run: What to type then, a line each; mostly the message says that too, and there is none.
+    """
+
+    def __init__(self, message: str, *to_run: str) -> None:
+        super().__init__(message)
+        self.to_run = to_run
 
 
 class Git:
@@ -80,13 +88,17 @@ class Git:
         silent: Whether it was stopped for that.
     """
 
-    def __init__(self, folder: Path, *arguments: str, spoken_to: bool = False) -> None:
+    def __init__(
+        self, folder: Path, *arguments: str, spoken_to: bool = False, index: str = "", alone: bool = False
+    ) -> None:
         """Start it.
 
         Args:
             folder: What it is asked about.
             arguments: What it is asked.
             spoken_to: Whether it is asked more later.
+            index: The index it is to read, where that is not the usual one.
+            alone: Whether the user's own settings count for nothing.
 
         Raises:
             NoHistory: There is no git on this machine, or it cannot be run.
@@ -102,7 +114,7 @@ class Git:
                 stdin=subprocess.PIPE if spoken_to else subprocess.DEVNULL,
                 stdout=subprocess.PIPE,
                 stderr=self._faults,
-                env=_environment(),
+                env=_environment() | _more(index, alone=alone),
             )
         except (OSError, NoHistory) as fault:
             self._faults.close()
@@ -195,13 +207,15 @@ class Git:
                 return
 
 
-def run(folder: Path, *arguments: str) -> subprocess.CompletedProcess[bytes]:
+def run(
+    folder: Path, *arguments: str, index: str = "", alone: bool = False
+) -> subprocess.CompletedProcess[bytes]:
     """Return what git answers, what it says is wrong, and whether it says no.
 
     Raises:
         NoHistory: There is no git on this machine, it cannot be run, or its answer has no end.
     """
-    with Git(folder, *arguments) as git:
+    with Git(folder, *arguments, index=index, alone=alone) as git:
         answer = bytearray()
         for piece in git.pieces():
             answer += piece
@@ -211,13 +225,13 @@ def run(folder: Path, *arguments: str) -> subprocess.CompletedProcess[bytes]:
     return subprocess.CompletedProcess(arguments, code, bytes(answer), said)
 
 
-def ask(folder: Path, *arguments: str) -> bytes | None:
+def ask(folder: Path, *arguments: str, index: str = "") -> bytes | None:
     """Return what git answers, or None where it says no.
 
     Raises:
         NoHistory: There is no git on this machine, it cannot be run, or its answer has no end.
     """
-    done = run(folder, *arguments)
+    done = run(folder, *arguments, index=index)
     return done.stdout if done.returncode == 0 else None
 
 
@@ -272,6 +286,11 @@ def _environment() -> dict[str, str]:
         "GIT_TERMINAL_PROMPT": "0",
         "LC_ALL": "C",
     }
+
+
+def _more(index: str, *, alone: bool) -> dict[str, str]:
+    named = {"GIT_INDEX_FILE": index} if index else {}
+    return named | ({"GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_NOSYSTEM": "1"} if alone else {})
 
 
 def _trusted_folders() -> list[str]:

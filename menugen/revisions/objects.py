@@ -1,5 +1,6 @@
 """Git's objects, read through two processes however many are asked for: one says how large they are, one reads them."""
 
+import shutil
 import weakref
 from contextlib import suppress
 from pathlib import Path
@@ -16,6 +17,9 @@ TREE, LINK, SUBMODULE = 0o040000, 0o120000, 0o160000
 _LARGEST_TREE_BYTES = 16 * 1024 * 1024
 """A folder of three hundred thousand names is smaller."""
 
+_MOST_REMEMBERED_BYTES = 4 * 1024 * 1024
+"""A house of two thousand drinks has no more text."""
+
 
 class Entry(NamedTuple):
     """One name in a folder.
@@ -30,20 +34,31 @@ class Entry(NamedTuple):
 
 
 class Objects:
-    """The objects of one repository; folders are remembered, files are not.
+    """The objects of one repository; folders are remembered, and so are the first files that are read.
+
+    Two revisions of a house have most of their files in common.
 
     Attributes:
         folder: Where the repository is.
         places: Where each house of it lay, by its folder now.
     """
 
-    def __init__(self, folder: Path) -> None:
-        """Remember where the repository is; the processes start with the first question."""
+    def __init__(self, folder: Path, lent: Path | None = None) -> None:
+        """Remember where the repository is; the processes start with the first question.
+
+        Args:
+            folder: The repository's.
+            lent: A repository that knows these objects and some that it alone has; it goes with this.
+        """
         self.folder = folder
         self.places: dict[str, HousePlaces] = {}
-        self._sizes = _Asked(folder, "--batch-check")
-        self._contents = _Asked(folder, "--batch")
+        if lent is not None:
+            weakref.finalize(self, shutil.rmtree, lent, ignore_errors=True)
+        self._sizes = _Asked(lent or folder, "--batch-check")
+        self._contents = _Asked(lent or folder, "--batch")
         self._trees: dict[str, dict[str, Entry]] = {}
+        self._read: dict[str, tuple[str, bytes]] = {}
+        self._left_bytes = _MOST_REMEMBERED_BYTES
 
     def size(self, name: str) -> tuple[str, int] | None:
         """Return the kind of an object and how many bytes it has; None where it is not here, or not whole.
@@ -69,12 +84,22 @@ class Objects:
         Raises:
             NoHistory: There is no git on this machine, or it cannot be run.
         """
+        if name in self._read and len(self._read[name][1]) <= largest:
+            return self._read[name]
         known = self.size(name)
         if known is None:
             return None
         if known[1] > largest:
             return known[0], bytes(largest + 1)
-        return self._contents.content(name)
+        found = self._contents.content(name)
+        if found is not None and known[0] == "blob" and known[1] <= self._left_bytes:
+            self._left_bytes -= known[1]
+            self._read[name] = found
+        return found
+
+    def hold(self, name: str, names: dict[str, Entry]) -> None:
+        """Remember a folder of which git has no object."""
+        self._trees[name] = names
 
     def tree(self, name: str) -> dict[str, Entry] | None:
         """Return the names in a folder; None where it is not here, or not whole."""

@@ -206,7 +206,7 @@ class GitFiles:
         return content
 
     def _named(self, path: str) -> str:
-        return f"{path or 'the top folder'} of {self.commit.short}"
+        return f"{path or 'the top folder'} of {self.commit.short or self.commit.subject}"
 
     def _in_repository(self, path: str) -> str:
         place = posixpath.normpath(posixpath.join(self.folder, path))

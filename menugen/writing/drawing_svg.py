@@ -19,6 +19,8 @@ WIDTHS = {"small": "4.75em", "large": "15em"}
 _DIGITS = frozenset("0123456789")
 
 
+# The same drink stands in a list and in that of each other language and event; a house mixes many alike.
+@lru_cache(maxsize=1024)
 def glass_svg(picture: GlassPicture, *, size: str) -> Markup:
     """Return the drink in its glass as a decorative SVG.
 

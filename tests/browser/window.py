@@ -1,5 +1,7 @@
 """One window of a browser, used by one test after the other: a new one takes ten times as long as a page."""
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +22,8 @@ class Window:
         self.page = browser.new_context(**context).new_page()
         self.said: list[str] = []
         self.asked: list[str] = []
+        self._media: dict[str, str] = {}
+        self.page.emulate_media = partial(self._emulate, self.page.emulate_media)
         self.page.on("console", lambda message: self.said.append(message.text))
         self.page.on("pageerror", lambda fault: self.said.append(str(fault)))
         self.page.on("request", lambda request: self.asked.append(request.url))
@@ -31,11 +35,18 @@ class Window:
         self.page.goto("about:blank")
         self.said.clear()
         self.asked.clear()
-        self.page.set_viewport_size({"width": width, "height": height})
-        self.page.emulate_media(media="null", color_scheme=scheme)
+        # Each of these two takes as long as half a page: they are done where they change something.
+        if self.page.viewport_size != (size := {"width": width, "height": height}):
+            self.page.set_viewport_size(size)
+        if self._media != (media := {"media": "null", "color_scheme": scheme}):
+            self.page.emulate_media(**media)
         if file:
             self.page.goto(file.as_uri())
         return self.page
+
+    def _emulate(self, emulate: Callable[..., None], **media: str) -> None:
+        self._media |= media
+        emulate(**media)
 
     def close(self) -> None:
         self.page.context.close()

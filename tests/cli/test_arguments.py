@@ -32,7 +32,21 @@ HOSTILE = {
 }
 
 
-PLACES = {"folder", "where", "to", "house", "spec", "event", "at", "old", "new", "when"}
+PLACES = {
+    "folder",
+    "where",
+    "to",
+    "house",
+    "spec",
+    "event",
+    "at",
+    "house_or_old",
+    "old",
+    "new",
+    "when",
+    "merged",
+    "was_in",
+}
 """Arguments that lead to a file or a revision."""
 
 
@@ -51,8 +65,12 @@ ARGUMENTS = [pytest.param(c, a, id=f"{c} {(a.option_strings or [a.dest])[0]}") f
 
 def typed(command: str, action: argparse.Action, value: str) -> list[str]:
     if not action.option_strings:
-        return [command, *(["HEAD"] if action.dest == "new" else []), value]
-    together = {("drink", "to"): ["--history"], ("tidy", "at"): ["--check"]}.get((command, action.dest), [])
+        return [command, *{"old": ["."], "new": [".", "HEAD"]}.get(action.dest, []), value]
+    together = {
+        ("drink", "to"): ["--history"],
+        ("tidy", "at"): ["--check"],
+        ("compare", "merged"): ["HEAD"],
+    }.get((command, action.dest), [])
     return [command, *NEEDED.get(command, []), *together, f"{action.option_strings[-1]}={value}"]
 
 

@@ -243,10 +243,10 @@ def test_another_house_is_named_with_an_option(nutty, tmp_path):
     assert "almonds: was not named, now CONTAINS" in done.stdout
 
 
-def test_a_revision_that_cannot_be_read_at_all_ends_with_one(house):
+def test_a_revision_that_cannot_be_read_at_all_ends_with_two(house):
     house.write("house.yaml", "name: [unclosed\n")
     done = menugen("compare", cwd=house.house)
-    assert done.returncode == 1
+    assert done.returncode == 2
     assert "nothing could be compared" in " ".join(done.stdout.split())
 
 

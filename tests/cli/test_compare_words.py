@@ -130,6 +130,11 @@ def _newer(house: Books) -> None:
     edit("house.yaml", "region: GB-ENG", "region: GB-ENG\nlarge cube: 60 mm")
 
 
+@pytest.fixture
+def house(tmp_path) -> Books:
+    return books(tmp_path)
+
+
 @pytest.fixture(scope="module")
 def winter(tmp_path_factory) -> Comparison:
     house = books(tmp_path_factory.mktemp("words"))
@@ -210,3 +215,37 @@ def test_one_line_of_an_evening_or_a_history(change, words):
     assert words.startswith(phrase(change))
     swapped = replace(change, swap="rum instead of gin")
     assert alarm_words(swapped, "Fog Bell") == f"!! Fog Bell with rum instead of gin: {words}"
+
+
+def test_a_label_that_no_menu_pours_is_no_drink_s_gain_and_says_which_would_pour_it(house):
+    house.write("specs/felt-hat.md", _spec("Felt Hat", "40 ml white wine"))
+    house.commit("On no menu")
+    house.edit_stock("white wine", "contains: [sulphites]", "contains: [sulphites, walnut]")
+    lines = compare_text(house.compared(), bold=False).splitlines()
+    assert lines[3:] == [
+        "!! ALLERGENS GAINED",
+        "!!   walnuts: was not named, now CONTAINS",
+        "!!     in no drink on a menu; Felt Hat would pour it",
+        '!!     because the label of white wine now says "contains walnut"',
+    ]
+    house.commit("Walnut")
+    house.edit_stock("white wine", "price: 6.00", "price: 7.00")
+    house.edit_stock("soda water", "contains: none", "may contain: [milk]\n  contains: none")
+    text = compare_text(house.compared(), bold=False)
+    assert '  soda water: now says "may contain milk", in no drink\n' in text
+    assert "  white wine: price 6.00 -> 7.00\n    Felt Hat: cost 0.32 -> 0.37 GBP" in text
+
+
+def test_many_drinks_of_one_cause_share_a_line_and_what_many_are_like_now_is_not_said(house):
+    slugs = [f"bell-{number}" for number in range(7)]
+    for slug in slugs:
+        house.write(f"specs/{slug}.md", _spec(slug.title(), "40 ml white wine"))
+    house.write("events/harbour-night.yaml", _event("Harbour Night", *slugs))
+    house.commit("Seven")
+    house.edit_stock("white wine", "price: 6.00", "price: 7.00")
+    names = "Bell-0, Bell-1, Bell-2, Bell-3, Bell-4, Bell-5, Bell-6"
+    assert f"    {names}: cost" in compare_text(house.compared(), bold=False)
+    house.edit_stock("white wine", "abv:", "avb:")
+    house.commit("A slip")
+    house.edit_stock("white wine", "avb:", "abv:")
+    assert " now: " not in compare_text(house.compared(), bold=False)

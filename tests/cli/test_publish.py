@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from menugen.cli import main
 from menugen.house_photos import KEPT
@@ -162,8 +163,8 @@ def test_warnings_come_after_allergens_and_are_not_lost_where_pages_cannot_be_ma
     bar.edit(STOCK, "contains: [egg]", "contains: [egg, milk]")
     order = []
     with monkeypatch.context() as patched:
-        patched.setattr("menugen.cli.publish._tell_replaced", lambda *_: order.append("replaced"))
-        patched.setattr("menugen.cli.publish._tell", lambda *_: order.append("problems"))
+        patched.setattr("menugen.cli.publish._Publish._tell_replaced", lambda *_: order.append("replaced"))
+        patched.setattr("menugen.cli.publish._Publish._tell_problems", lambda *_: order.append("problems"))
         assert bar.publish() == 0
     assert order == ["replaced", "problems"]
     (Path("bar/out/small-supper/.menugen")).unlink()
@@ -394,3 +395,17 @@ def test_what_killed_runs_left_anywhere_in_a_house_goes_with_a_publish(bar):
     assert whole("bar").keys() == before
     assert not Path("bar/.menugen-start-0123abcd").exists()
     assert not Path("bar/out/.nobody.new-0123abcd").exists()
+
+
+def test_a_publish_into_another_houses_folder_leaves_nothing_there(bar):
+    bar.edit("house.yaml", "name: ", "name: Other ")
+    assert bar.publish("--to", "there") == 0
+    before = {path: path.read_bytes() for path in Path("there").rglob("*") if path.is_file()}
+    bar.edit("house.yaml", "name: Other ", "name: ")
+    Path("bar/photos").mkdir()
+    Image.new("RGB", (1600, 1200), "teal").save("bar/photos/marsh-sour.jpg")
+    assert bar.publish("--to", "there") == 1
+    assert "so it was left alone" in bar.err
+    assert {path: path.read_bytes() for path in Path("there").rglob("*") if path.is_file()} == before
+    assert bar.publish("--to", "elsewhere") == 0
+    assert list(Path("elsewhere", KEPT).iterdir())

@@ -1,6 +1,8 @@
 """What cannot be read or worked out is told as not known, and never as unchanged, new or gone."""
 
-from menugen.comparing import NOT_READ
+import pytest
+
+from menugen.comparing import NOT_READ, NewHouse
 from tests.houses import LONG, SHORE_GIN, texts
 from tests.revisions.repositories import books, only_drink, told
 
@@ -41,8 +43,8 @@ def test_a_house_that_was_not_there_yet_is_said_so(tmp_path):
     house = books(tmp_path, {"README.txt": "soon"})
     for name, text in texts().items():
         house.write(name, text)
-    comparison = house.compared()
-    assert comparison.notes == ("house.yaml cannot be read in the older house: nothing could be compared",)
+    with pytest.raises(NewHouse, match=r"\(2026-11-01, As we began\) has none"):
+        house.compared()
 
 
 def test_a_strength_that_nobody_states_is_not_known_and_not_nothing(house):

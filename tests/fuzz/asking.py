@@ -176,10 +176,6 @@ class Asking:
 
     def served(self) -> list[str]:
         options = self._maybe(0.3, "--json") + self._maybe(0.2, f"--event={self._event()}")
-        options += self._maybe(
-            0.2,
-            f"--table={self._chance.choice((*(['1'] * 9), '2', '0', '-1', '99', '9' * 30, 'x', '', '1.5'))}",
-        )
         when = self._chance.choice(WHEN) if self._chance.random() < 0.6 else self._revision()
         return ["served", *options, f"--house={self._house}", "--", when]
 

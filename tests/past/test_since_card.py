@@ -234,6 +234,7 @@ def test_two_translations_that_change_places_are_held_against_the_card_in_that_l
         ("aquafaba", "may contain: [lupin]", "may contain: [egg]", True),
         ("aquafaba", "contains: none", "contains: [egg]", False),
         ("egg white", "contains: [egg]", "contains: none\n  may contain: [egg]", True),
+        ("aquafaba", "may contain: [lupin]", "may contain: [egg, celery]", True),
     ],
 )
 def test_a_swap_that_is_gone_and_spared_guests_something_is_told(house, stock, before, after, is_told):
@@ -265,6 +266,40 @@ def test_a_swap_that_is_gone_and_spared_guests_nothing_that_is_still_in_it_is_no
         "egg white", "contains: [egg]\n  cautions: [raw egg]", "contains: none\n  cautions: none"
     )
     assert told(house) == ("Marsh Sour – labels no longer name eggs", ASK)
+
+
+def test_a_swap_that_spared_guests_nothing_is_not_told_whatever_the_drink_has_now(house):
+    write_printed(house, "")
+    house.edit_stock(
+        "egg white", "contains: [egg]\n  cautions: [raw egg]", "contains: none\n  may contain: [celery]"
+    )
+    house.edit_stock("aquafaba", "may contain: [lupin]", "may contain: [celery]")
+    house.commit("Celery in both")
+    printed(house)
+    house.edit("specs/marsh-sour.md", "swap:\n  egg white: 20 ml aquafaba\n", "")
+    house.edit_stock(
+        "egg white", "contains: none\n  may contain: [celery]", "contains: [celery]\n  cautions: none"
+    )
+    assert told(house) == ("Marsh Sour – now contains celery",)
+
+
+def test_a_caution_that_is_gone_is_not_told(house):
+    write_printed(house, "")
+    house.edit_stock("aquafaba", "contains: none", "contains: none\n  cautions: [raw egg]")
+    house.commit("Raw egg in both")
+    printed(house)
+    house.edit_stock("egg white", "cautions: [raw egg]", "cautions: none")
+    assert told(house) == ()
+
+
+def test_what_drinks_were_warned_of_before_makes_no_two_lines_of_one(house):
+    house.edit("events/small-supper.yaml", "printed:", "# printed:")
+    house.edit_stock("egg white", "contains: [egg]", "contains: [egg]\n  may contain: [celery]")
+    house.commit("A warning")
+    printed(house)
+    house.edit_stock("egg white", "contains: [egg]\n  may contain: [celery]", "contains: [egg, celery]")
+    house.edit_stock("single cream", "contains: [milk]", "contains: [milk, celery]")
+    assert told(house) == ("Marsh Sour, Cream Cup – each now contains celery",)
 
 
 def test_a_caution_that_is_new_is_told_of_each_way_that_has_it(house):

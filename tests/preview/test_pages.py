@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.preview import PreviewServer, pages
+from menugen.preview import PreviewServer, pages, server
 from menugen.preview.pages import Pages, dressed, make_pages, pages_in_turn
 from menugen.reading import BrokenLink
 from tests.houses import texts
@@ -174,6 +174,29 @@ def test_a_page_that_is_made_first_comes_with_what_it_loads(house):
     sheets = {path for path in every.files if path.endswith(".css") and path not in last.files}
     assert sheets
     assert all(first.files[path] == every.files[path] for path in sheets)
+
+
+def test_pages_nobody_looks_at_are_left_off_for_a_newer_save_but_not_for_ever(house, monkeypatch):
+    told: list[Pages] = []
+    preview = PreviewServer(house, None, told.append)
+    table, drink = f"{SUPPER}t/index.html", f"{SUPPER}drinks/marsh-sour.html"
+    preview.come(table)
+    for save in range(server._MOST_LEFT_OFF):
+        rewritten(house, SPEC, "name: ", f"name: N{save} ")
+        preview.renew(lambda: True)
+        assert f"N{save} ".encode() in preview.pages.files[table]
+        assert b"N0" not in preview.pages.files[drink]
+        assert len(told) == 1
+    preview.renew(lambda: True)
+    assert b"N0" in preview.pages.files[drink]
+    assert len(told) == 2
+    assert preview.pages.files == make_pages(house, None).files
+    rewritten(house, SPEC, "name: ", "name: Late ")
+    preview.renew(lambda: True)
+    assert b"Late" not in preview.pages.files[drink]
+    preview.renew()
+    assert b"Late" in preview.pages.files[drink]
+    assert len(told) == 3
 
 
 def test_an_open_page_is_told_once_when_it_has_changed_and_again_if_more_is_to_be_said(house):

@@ -81,6 +81,27 @@ def test_a_save_is_seen_after_whatever_was_raised_at_the_last(seen):
     assert seen.lines == []
 
 
+def test_a_save_while_pages_are_made_is_known_before_they_are_done(seen, tmp_path):
+    known: list[bool] = []
+    done = threading.Event()
+
+    def renew() -> None:
+        known.append(watch.has_more())
+        if len(known) == 1:
+            watch.saved()
+            known.append(watch.has_more())
+        else:
+            done.set()
+
+    watch = Watch(tmp_path, renew, seen.lines.append)
+    watch.start()
+    watch.saved()
+    assert done.wait(10)
+    watch.stop()
+    assert known == [False, True, False]
+    assert watch.has_more(), "nobody wants any more"
+
+
 def test_a_house_that_goes_and_comes_back_is_watched_again(seen):
     seen.watch.start()
     away = seen.folder.with_name("away")

@@ -1,8 +1,11 @@
 """One tree, four forms: what a bar's own list needs is one function that builds it."""
 
 import re
+from html import unescape
+from unicodedata import east_asian_width
 
 import pytest
+from markdown_it import MarkdownIt
 
 from menugen.report import (
     Block,
@@ -218,3 +221,35 @@ def test_an_empty_table_is_nothing_in_any_form():
     report = Report(lead=(Table((Column("name"), Column("to pack")), ()),))
     assert as_text(report) == as_markdown(report) == ""
     assert "<table" not in as_html(report)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Gin &copy; Co",
+        "> Sour",
+        "10. Bell",
+        "7) Bell",
+        "+ Bell",
+        "- Bell",
+        "# Bell",
+        "*Salt* _Bell_ `x` a|b <i>",
+        "[x](y)",
+    ],
+)
+def test_markdown_shows_a_name_as_it_is_written_at_the_start_of_a_line_and_in_it(name):
+    said = as_markdown(Report(lead=(Note(name), Items((Item(name, (name,)),)))))
+    html = MarkdownIt("commonmark").enable("table").render(said)
+    assert unescape(re.sub(r"<[^>]*>", "", html)).split() == [*name.split()] * 3
+    assert as_markdown(Report(lead=(Note("15 -> 20 ml, 1.5 units"),))) == "15 -> 20 ml, 1.5 units"
+
+
+def test_a_letter_two_cells_wide_counts_for_two_and_no_word_is_lost():
+    def cells(line: str) -> int:
+        return sum(2 if east_asian_width(letter) in "WF" else 1 for letter in line)
+
+    for text in ("海霧の鐘" * 40, "a" + "鐘" * 79, "Bell 鐘 " * 30):
+        folded = as_text(Report(lead=(Note(text, hang=7, cut=True), Items((Item(text, (text,)),)))))
+        assert max(map(cells, folded.split("\n"))) <= 80
+        assert "".join(folded.split()) == "".join(text.split()) * 3
+    assert as_text(Report(lead=(Note("x" * 90),))) == "x" * 90, "an address is to be copied whole"

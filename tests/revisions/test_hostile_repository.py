@@ -132,6 +132,8 @@ COMMANDS = {
     "compare": ("compare",),
     "compare two": ("compare", "HEAD~1", "HEAD"),
     "compare since a day": ("compare", "2026-11-01"),
+    "compare --staged": ("compare", "--staged", "--fail-on", "problems"),
+    "compare --merged": ("compare", "HEAD~1", "--merged", "HEAD"),
     "served": ("served", "2026-12"),
     "served from": ("served", "HEAD"),
     "drink": ("drink", "marsh-sour"),
@@ -153,7 +155,17 @@ OFF = {
 }
 """What every call sets, whatever the repository says."""
 
-ASKED = {"rev-parse", "log", "rev-list", "cat-file", "ls-files", "ls-tree", "merge-base", "config"}
+ASKED = {
+    "rev-parse",
+    "log",
+    "rev-list",
+    "cat-file",
+    "ls-files",
+    "ls-tree",
+    "merge-base",
+    "merge-tree",
+    "config",
+}
 """What git is ever asked for: none of these looks at a file of the working tree, or runs what an attribute names."""
 
 

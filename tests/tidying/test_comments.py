@@ -174,16 +174,42 @@ def test_comments_in_brackets_stay_in_the_list():
     )
 
 
-def test_a_comment_under_a_block_of_lines_is_not_drawn_into_it():
+@pytest.mark.parametrize("style", ["|", ">"])
+def test_a_comment_under_a_block_of_lines_is_not_drawn_into_it(style):
     assert (
-        spec("""
-        source: |
+        spec(f"""
+        source: {style}
             A guest,
             in June
           # which June?
         name: Sour
         """)
-        == "name: Sour\nsource: |\n  A guest,\n  in June\n# which June?\n"
+        == f"name: Sour\nsource: {style}\n  A guest,\n  in June\n# which June?\n"
+    )
+
+
+def test_at_the_end_only_what_is_indented_moves_with_the_last_key():
+    front = "name: Sour\nice: none\npour: 30 ml gin\n\n"
+    assert spec(f"{front}  # squeezed today\n") == (
+        "name: Sour\npour: 30 ml gin\n  # squeezed today\nice: none\n"
+    )
+    assert spec(f"{front}# squeezed today\n") == (
+        "name: Sour\npour: 30 ml gin\nice: none\n\n# squeezed today\n"
+    )
+
+
+def test_two_comments_keep_their_order_though_the_second_is_about_less():
+    assert (
+        spec("""
+        glass: sour
+        pour:
+          - 30 ml gin
+        # of the pour
+
+            # of the gin
+        name: Sour
+        """)
+        == "name: Sour\npour:\n  - 30 ml gin\n# of the pour\n\n# of the gin\n\nglass: sour\n"
     )
 
 
