@@ -150,7 +150,7 @@ def _drink_arguments(drink: argparse.ArgumentParser) -> None:
     drink.add_argument("--json", action="store_true", help="print the figures and their working as JSON")
 
     drink.add_argument(
-        "--history", action="store_true", help="tell every version that changed a fact, from git"
+        "--history", action="store_true", help="show every version that changed a fact, from git"
     )
     drink.add_argument(
         "--to",
@@ -350,10 +350,10 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.ArgumentParser], None], str, str]
             "to its end, in the committer's local time. What guests are told otherwise comes\n"
             "first, marked !!. A drink on a menu is compared with that event's bottles and\n"
             "rules. Notes, translations and the order of a menu are no changes.\n\n"
-            "examples:\n  menugen compare my-bar              the last commit against your working files\n"
-            "  menugen compare my-bar --staged     the same against what is about to be committed\n"
+            "examples:\n  menugen compare my-bar          the last commit against your working files\n"
+            "  menugen compare my-bar --staged\n"
             "  menugen compare my-bar 2026-06-20 HEAD --markdown\n"
-            "  menugen compare origin/main --merged HEAD --fail-on allergens,strength,problems"
+            "  menugen compare origin/main --merged HEAD --fail-on allergens,strength"
         ),
     ),
     (
