@@ -17,6 +17,7 @@ from menugen.alarms import alarm_words, alarms, phrase
 from menugen.cli.compare_json import compare_json
 from menugen.cli.compare_text import compare_markdown, compare_text, moved_lines
 from menugen.comparing import Cause, Change, Comparison, Subject
+from tests.cli.inside import menugen
 from tests.houses import SHORE_GIN
 from tests.revisions.repositories import Books, books
 
@@ -284,3 +285,13 @@ def test_what_moved_at_one_event_alone_says_where(house):
     house.edit_stock("white wine", "price: 6.00", "price: 7.00")
     text = compare_text(house.compared(), bold=False)
     assert "  white wine: price 6.00 -> 7.00\n    Felt Hat (at Harbour Night): cost 0.32 -> 0.37 GBP" in text
+
+
+def test_a_history_says_once_what_guests_were_told_otherwise(house):
+    house.edit_stock("egg white", "cautions: [raw egg]", "cautions: none")
+    house.commit("No raw egg")
+    said = menugen("drink", "marsh-sour", "--history", cwd=house.house).stdout
+    assert "\n  !! raw egg: was a CAUTION, now not named, because stock no longer says" in said
+    assert said.count("raw egg:") == 1
+    assert "caution raw egg ->" not in said
+    assert "caution - raw egg" not in said

@@ -58,7 +58,7 @@ def test_a_new_line_in_a_name_begins_no_line_of_a_list(house, capsys):
     main(("compare", "HEAD~1", "HEAD", "--markdown"))
     told = capsys.readouterr().out
     assert "\u241b\\[31mred\u240a" in told
-    assert all(line == "" or line[0] in "-#" or line[:3] == "  -" for line in told.splitlines()[2:-1])
+    assert all(line == "" or line[0] in "-#" or line[:3] == "  -" for line in told.splitlines()[4:-1])
 
 
 def test_a_house_in_a_folder_whose_name_is_no_text_is_published(tmp_path, capsys):

@@ -143,7 +143,7 @@ def test_what_brings_it_brings_it(tmp_path, monkeypatch, capsys):
     git(part, "fetch", "-q", "--refetch", "--no-filter")
     monkeypatch.chdir(part)
     assert main(("compare", "HEAD~1")) == 0
-    assert "CONTAINS almonds" in capsys.readouterr().out
+    assert "almonds: was not named, now CONTAINS" in capsys.readouterr().out
 
 
 def test_a_photo_that_is_not_here_is_told_of_and_drawn(tmp_path, monkeypatch, capsys):
