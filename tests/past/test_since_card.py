@@ -674,3 +674,17 @@ def test_everything_gained_and_lost_is_told_of_each_drink_and_nothing_else_is(th
             falls = one in before and (one not in after or (before[one] and not after[one]))
             assert any(one in line.partition(" – ")[2] for line in lost_of_drink) == falls
     assert (found is None) == (then == now)
+
+
+def test_a_card_printed_before_the_house_moved_is_known_still(tmp_path):
+    made = books(tmp_path / "top")
+    version = git(made.house, "rev-parse", "HEAD")[:7]
+    (made.house / "bars").mkdir()
+    for name in ("house.yaml", "specs", "stock", "events"):
+        git(made.house, "mv", name, f"bars/{name}")
+    made.commit("Moved")
+    house = Books(made.house / "bars")
+    write_printed(house, version)
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    assert told(house) == ("Marsh Sour – now contains almonds",)
+    assert warnings(house) == []
