@@ -563,6 +563,13 @@ def test_a_drink_on_no_menu_that_cannot_be_made_is_not_known(hat):
     assert not stops(hat.compared()), "nobody was told anything of it"
 
 
+def test_a_drink_of_a_name_that_nobody_knew_stops_no_guard_whatever_is_in_it(house):
+    house.write("specs/nut-hat.md", FELT_HAT.replace("Felt Hat", "Nut Hat").replace("dark liqueur", "orgeat"))
+    house.edit("events/small-supper.yaml", "- marsh-sour: 9.50", "- marsh-sour: 9.50\n      - nut-hat: 8.00")
+    assert "new Nut Hat" in told(house.compared())
+    assert not stops(house.compared())
+
+
 def test_a_new_drink_on_a_menu_without_cards_stops_no_guard(hat):
     hat.edit("events/small-supper.yaml", "- marsh-sour: 9.50", "- marsh-sour: 9.50\n      - felt-hat: 8.00")
     assert not stops(hat.compared())
@@ -633,6 +640,7 @@ def test_an_ingredient_renamed_everywhere_whose_label_says_something_new_is_told
     house.edit_stock("chickpea water", "may contain: [lupin]", "may contain: [lupin, soy]")
     found = [line for line in told(house.compared()) if "soy" in line.partition(" <")[0]]
     assert found[0].startswith("marsh-sour [chickpea water instead of egg white]: soy not -> may")
+    assert "stock + chickpea water" in told(house.compared())
     assert stops(house.compared())
 
 
@@ -660,6 +668,7 @@ def test_two_event_files_that_are_exchanged_are_no_fact(tmp_path):
 def test_an_event_file_that_takes_another_name_and_day_in_its_place_is_the_same_event(house):
     house.edit("events/small-supper.yaml", "Small Supper", "Tall Supper")
     house.edit("events/small-supper.yaml", "2026-12-12", "2026-12-20")
+    house.edit("events/small-supper.yaml", "menu:", "place: The Barn\nmenu:")
     house.edit_stock("egg white", "contains: [egg]", "contains: [egg, milk]")
     lines = told(house.compared())
     assert lines[0] == "marsh-sour: milk not -> contains <egg white: contains + milk"
