@@ -114,6 +114,7 @@ def test_a_guard_says_what_it_stops_for(house):
     assert "off-not-on-menu" in done.stdout
 
 
+@pytest.mark.slow
 def test_what_stops_a_publish_only_once_its_pages_are_made_is_guarded_against(house):
     house.edit("events/small-supper.yaml", "menu:", "theme: mine\nmenu:")
     house.write("themes/mine/theme.yaml", "title: Mine\nextends: slate\n")

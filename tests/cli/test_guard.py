@@ -318,6 +318,7 @@ def test_what_cannot_be_compared_is_said_with_what_to_run(changed, tmp_path, clo
         assert done.returncode == 0, done.stderr
 
 
+@pytest.mark.slow
 def test_no_repository_and_no_common_commit_are_said_with_what_to_run(changed):
     git(changed.top, "checkout", "-q", "--orphan", "lone")
     git(changed.top, "commit", "-q", "--no-verify", "-m", "Lone")

@@ -86,6 +86,7 @@ def test_two_aims_move_two_measures_and_each_has_its_own():
     assert [item.is_there for item in found.reached] == [True, True]
 
 
+@pytest.mark.slow
 def test_as_before_with_nothing_changed_moves_nothing():
     found = search(*(f"{figure}=as before" for figure in AIMS[:3]))
     assert volumes(found) == {"gin": 50.0, "lemon juice": 25.0, "sugar syrup": 15.0}

@@ -148,6 +148,7 @@ def test_whatever_is_typed_as_a_change_never_breaks_it(text):
     assert facts is None or facts.serve.made.volume_ml.value >= 0.0
 
 
+@pytest.mark.slow
 @given(typed)
 def test_whatever_is_typed_as_an_aim_never_breaks_it(text):
     try:

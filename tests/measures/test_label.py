@@ -131,6 +131,7 @@ def test_faults_say_what_to_write(parse: object, text: str, code: str, hint: str
     assert hint in found.hint
 
 
+@pytest.mark.slow
 @given(hostile_text())
 def test_any_text_gives_a_figure_in_range_or_a_fault(text: str) -> None:
     for parse, most in (

@@ -33,6 +33,7 @@ def density_g_per_ml(library):
     return density
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("celsius", [0, 5, 10, 15, 20, 25, 30, 35, 40])
 @pytest.mark.parametrize("percent", range(0, 61, 5))
 def test_mixtures_from_freezing_to_forty_degrees(density_g_per_ml, percent, celsius):

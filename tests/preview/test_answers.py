@@ -286,6 +286,7 @@ def test_who_reads_nothing_is_given_up(told, monkeypatch):
     assert told.lines == []
 
 
+@pytest.mark.slow
 def test_hundreds_who_wait_are_told_and_nobody_else_waits_for_them(told):
     with ExitStack() as opened:
         waiting = [opened.enter_context(line(told.port)) for _ in range(300)]

@@ -71,6 +71,7 @@ def vanished(port: int, path: str, unwanted: str) -> None:
     raise AssertionError(f"{unwanted!r} never went")
 
 
+@pytest.mark.slow
 def test_pages_reload_themselves_and_are_kept_from_everyone_else(port):
     status, page, headers = ask(port, "/small-supper/site/")
     assert status == 200
@@ -84,6 +85,7 @@ def test_pages_reload_themselves_and_are_kept_from_everyone_else(port):
     assert ask(port, "/small-supper/site/%2e%2e/%2e%2e/house.yaml")[0] == 404
 
 
+@pytest.mark.slow
 def test_a_save_makes_the_pages_again_and_a_fault_is_shown_over_the_last_good_ones(house, port):
     spec = house / "specs/marsh-sour.md"
     good = spec.read_text("utf-8")
@@ -97,6 +99,7 @@ def test_a_save_makes_the_pages_again_and_a_fault_is_shown_over_the_last_good_on
     eventually(port, "/small-supper/site/", "Marsh Sour")
 
 
+@pytest.mark.slow
 def test_a_save_while_the_other_pages_are_made_is_heard_of_there(house, port, monkeypatch):
     heard: list[bool] = []
     make = server.pages_in_turn
@@ -123,6 +126,7 @@ def test_a_save_while_the_other_pages_are_made_is_heard_of_there(house, port, mo
     assert heard == [True]
 
 
+@pytest.mark.slow
 def test_whoever_waits_is_told_of_the_next_pages(house, port):
     with closing(http.client.HTTPConnection("127.0.0.1", port, timeout=30)) as connection:
         connection.request("GET", "/-/changes")
@@ -135,6 +139,7 @@ def test_whoever_waits_is_told_of_the_next_pages(house, port):
             assert answer.readline().startswith(b"data: ")
 
 
+@pytest.mark.slow
 def test_a_preview_keeps_no_copy_on_the_machine(port):
     events = ask(port, "/")[1]
     place = events.partition('<a href="')[2].partition('"')[0]
@@ -167,6 +172,7 @@ def test_a_publish_meanwhile_is_seen_and_saves_after_it_are_too(house, port):
     eventually(port, "/small-supper/site/", "Reed Sour")
 
 
+@pytest.mark.slow
 def test_a_folder_that_comes_later_is_watched_too(house, port):
     (house / "themes").mkdir()
     time.sleep(0.5)

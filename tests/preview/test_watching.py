@@ -73,6 +73,7 @@ def touched(path: Path) -> object:
     return lambda: path.write_text(path.read_text("utf-8") + "\n", encoding="utf-8")
 
 
+@pytest.mark.slow
 def test_a_save_is_seen_after_whatever_was_raised_at_the_last(seen):
     seen.watch.start()
     seen.faults = [ValueError("pages"), MemoryError(), OSError("disk")]
@@ -102,6 +103,7 @@ def test_a_save_while_pages_are_made_is_known_before_they_are_done(seen, tmp_pat
     assert watch.has_more(), "nobody wants any more"
 
 
+@pytest.mark.slow
 def test_a_house_that_goes_and_comes_back_is_watched_again(seen):
     seen.watch.start()
     away = seen.folder.with_name("away")
@@ -116,6 +118,7 @@ def test_a_house_that_goes_and_comes_back_is_watched_again(seen):
     assert seen.lines == []
 
 
+@pytest.mark.slow
 def test_a_folder_deleted_and_made_again_is_watched_again(seen):
     seen.watch.start()
 
@@ -130,6 +133,7 @@ def test_a_folder_deleted_and_made_again_is_watched_again(seen):
             seen.after(touched(seen.folder / "specs/marsh-sour.md"))
 
 
+@pytest.mark.slow
 def test_where_the_system_watches_no_more_saves_are_looked_for(seen, monkeypatch):
     def full(*_: object, **__: object) -> None:
         raise OSError(errno.ENOSPC, "inotify watch limit reached")
@@ -156,6 +160,7 @@ def test_where_the_system_watches_no_more_saves_are_looked_for(seen, monkeypatch
     assert seen.calls - calls <= 1  # the folder's own time
 
 
+@pytest.mark.slow
 def test_where_no_watch_starts_saves_are_looked_for(seen, monkeypatch):
     def refused(_self: object) -> None:
         raise RuntimeError("can't start new thread")
@@ -166,6 +171,7 @@ def test_where_no_watch_starts_saves_are_looked_for(seen, monkeypatch):
     assert len(seen.lines) == 1
 
 
+@pytest.mark.slow
 def test_a_watch_that_fails_later_is_one_line_and_saves_are_looked_for(seen, capfd):
     seen.watch.start()
     failing = type(Observer())()
@@ -178,6 +184,7 @@ def test_a_watch_that_fails_later_is_one_line_and_saves_are_looked_for(seen, cap
     assert capfd.readouterr() == ("", "")
 
 
+@pytest.mark.slow
 def test_a_burst_is_one_call_and_one_without_end_is_not_waited_for(seen):
     seen.watch.start()
     calls = seen.calls

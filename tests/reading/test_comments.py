@@ -83,6 +83,7 @@ def test_a_note_without_a_fault_holds_no_comment_and_loses_no_other_word(written
     assert words.count("a") == marks
 
 
+@pytest.mark.slow
 def test_a_very_long_note_of_marks_is_read_at_once():
     for piece in ("<!-- a --> ", "<!--", "-->", "\\", "<!", "a <!-- b"):
         without_comments(piece * 100_000)

@@ -42,6 +42,7 @@ def test_a_fault_in_one_file_keeps_no_other_from_being_read(text: str) -> None:
     assert house.specs["sound"].name == "Harbour Bell"
 
 
+@pytest.mark.slow
 @given(st.text(min_size=1, max_size=20).filter(lambda name: "/" not in name))
 def test_any_file_name_is_taken_or_told_of(name: str) -> None:
     sound = "---\nname: Harbour Bell\npour: 50 ml gin\nglass: coupe\n---\n"

@@ -56,6 +56,7 @@ def test_no_alcohol_is_ever_rounded_away(code, ethanol_ml):
     assert not shown.startswith("0 ")
 
 
+@pytest.mark.slow
 @given(st.sampled_from(sorted(UNITS)), st.floats(0, 1000), st.floats(0, 1000))
 def test_more_alcohol_is_never_fewer_units(code, ethanol_ml, more_ml):
     unit = UNITS[code]

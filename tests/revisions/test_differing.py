@@ -76,6 +76,7 @@ def test_a_large_file_that_git_keeps_aside_is_known_by_its_content(house, size):
         assert uncommitted(house)
 
 
+@pytest.mark.slow
 def test_a_large_photo_is_compared_too_and_read_once_while_it_is_as_it_was(house, monkeypatch):
     photo = house.house / "photos/a.jpg"
     photo.parent.mkdir()
@@ -92,6 +93,7 @@ def test_a_large_photo_is_compared_too_and_read_once_while_it_is_as_it_was(house
     assert uncommitted(house)
 
 
+@pytest.mark.slow
 def test_a_file_that_is_larger_than_any_disk_is_not_read_to_its_end(house):
     photo = house.house / "photos/a.jpg"
     photo.parent.mkdir()

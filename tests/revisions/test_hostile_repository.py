@@ -305,6 +305,7 @@ def test_no_command_runs_what_a_repository_names(hostile, command, monkeypatch, 
     shutil.rmtree(house / "elsewhere", ignore_errors=True)
 
 
+@pytest.mark.slow
 def test_neither_the_preview_nor_a_house_begun_beside_runs_it(hostile):
     house, _, log = hostile
     assert "index.html" in make_pages(house, None).files
@@ -430,6 +431,7 @@ def spec_of(house: Books) -> Path:
     return house.house / ".git/objects" / oid[:2] / oid[2:]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("where", [head_of, spec_of])
 def test_a_pipe_among_gits_own_files_is_not_waited_for(tmp_path, monkeypatch, where: Callable[[Books], Path]):
     house = books(tmp_path)
@@ -536,6 +538,7 @@ def test_a_folder_that_holds_itself_over_and_over_is_not_copied(tmp_path):
         look_of(house, deep)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["..\\..\\evil.css", "c:evil.css", "\\evil", "style.css:hidden"])
 def test_a_name_that_leads_out_of_its_folder_on_another_machine_is_not_copied(tmp_path, name):
     house = books(tmp_path)
