@@ -69,19 +69,17 @@ def _items(changes: Iterable[Change]) -> Iterator[Item]:
             yield Item(phrase(one) + at_events(events))
 
 
-def _names(group: Iterable[Change]) -> str:
+def _names(group: Sequence[Change]) -> str:
     """Return the drinks of some changes: those on menus, then those that no menu has."""
     on_menus: dict[str, list[str]] = {}
-    elsewhere: dict[str, None] = {}
+    elsewhere = ", ".join(dict.fromkeys(_who(one) for one in group if one.unlisted))
     for one in group:
-        if one.unlisted:
-            elsewhere[_who(one)] = None
-        else:
+        if not one.unlisted:
             on_menus.setdefault(_who(one), []).extend(one.where if one.kind != "not on cards" else ())
-    told = [", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())] if on_menus else []
-    return "; ".join(
-        [*told, *([would_pour(", ".join(elsewhere), is_poured=bool(told))] if elsewhere else [])]
-    )
+    told = ", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())
+    if told and elsewhere:
+        return f"{told}; {elsewhere}, on no menu, would pour it"
+    return told or in_no_drink(elsewhere)
 
 
 def at_events(events: Iterable[str]) -> str:
@@ -90,13 +88,9 @@ def at_events(events: Iterable[str]) -> str:
     return f" (at {names})" if names else ""
 
 
-def would_pour(names: str, *, is_poured: bool) -> str:
-    """Return that drinks on no menu would pour something, which drinks on menus may pour as well."""
-    return (
-        f"{names}, on no menu, would pour it"
-        if is_poured
-        else f"in no drink on a menu; {names} would pour it"
-    )
+def in_no_drink(others: str) -> str:
+    """Return that nothing on a menu has it, and which drinks would."""
+    return f"in no drink on a menu; {others} would pour it" if others else "in no drink"
 
 
 def some(names: Sequence[str]) -> str:

@@ -278,12 +278,16 @@ def with_page_problems(checked: CheckedHouse, progress: Progress = no_progress) 
     return replace(checked, problems=tuple(dict.fromkeys(found)))
 
 
+def _nothing() -> None:
+    pass
+
+
 def event_files(
     checked: CheckedHouse,
     facts: EventFacts,
     progress: Progress = no_progress,
     only: Collection[str] | None = None,
-    into: Memory | None = None,
+    at_each: Callable[[], None] = _nothing,
 ) -> dict[str, bytes]:
     """Return the files of one event by path, as `write_event` writes them; all of them are in memory.
 
@@ -292,14 +296,14 @@ def event_files(
         facts: The event.
         progress: Told of each photo that takes time.
         only: As for `write_event`.
-        into: Takes them; None is a new one.
+        at_each: As for `write_event`.
 
     Raises:
         Unfit: They cannot be published.
     """
-    out = into or Memory()
+    out = Memory()
     seen = CheckedOutput(out) if only is None else Excerpt(out)
-    problems = write_event(checked, facts, seen, progress, only=only)
+    problems = write_event(checked, facts, seen, progress, only=only, at_each=at_each)
     if problems:
         raise Unfit(problems)
     return dict(sorted(out.files.items()))
@@ -312,6 +316,7 @@ def write_event(
     progress: Progress = no_progress,
     photos: Mapping[str, Photo] | None = None,
     only: Collection[str] | None = None,
+    at_each: Callable[[], None] = _nothing,
 ) -> tuple[Problem, ...]:
     """Write the files of one event: "site/..." for the web, "print/..." for the tables.
 
@@ -324,12 +329,13 @@ def write_event(
         progress: Told of each photo that takes time.
         photos: Made ready, by drink; None has them made.
         only: Paths of those pages that are wanted before all others; with what they load, and no more. None is all.
+        at_each: Called before each text; what it raises ends the work.
 
     Returns:
         What stops them: they are not whole, or not fit for guests, and whoever keeps them throws them away.
     """
     looks = theme_folders(checked.folder, checked.looks)
-    guarded = _Guarded(out, LeakCheck(private_texts(facts), (private_path(checked.folder),)))
+    guarded = _Guarded(out, LeakCheck(private_texts(facts), (private_path(checked.folder),)), at_each)
     try:
         shown = {slug: photo for slug, photo in checked.photos.items() if slug in facts.drinks}
         ready = make_photos(checked.files, shown, checked.made, progress) if photos is None else photos
@@ -413,16 +419,19 @@ class _Guarded:
     Attributes:
         of: Where they go.
         check: What searches them.
+        at_each: Called before each text.
         unsealed: Pages that a template has left without what their policy needs; nothing of them is kept.
     """
 
     of: Output
     check: LeakCheck
+    at_each: Callable[[], None] = _nothing
     unsealed: list[PageFault] = field(default_factory=list)
 
     def text(self, path: str, pieces: Iterable[str]) -> None:
         from menugen.writing.policy import Unsealed
 
+        self.at_each()
         try:
             self.of.text(path, self.check.text(path, pieces))
         except Unsealed as fault:

@@ -86,12 +86,11 @@ def ready_events(
         PublishFault: The pages cannot be written.
         Unfit: The pages of some events are not fit for guests; told of all of them.
     """
+    # First of all: a photo is kept there as soon as one is made ready, even in what is another house's.
     for facts in checked.events:
         folder = output.target / facts.event.slug
         there = Replacement(facts.event.slug, facts.event.name, folder, house=_published_by(folder))
-        _of_this_house(
-            there, checked, output.target, was
-        )  # before a photo is kept in what is another house's
+        _of_this_house(there, checked, output.target, was)
     clear_unfinished(checked.folder)
     checked.made.clear_unfinished()
     earlier = {one.renamed: one.folder for one in gone if one.renamed}

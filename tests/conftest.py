@@ -113,6 +113,12 @@ def pytest_configure(config: pytest.Config) -> None:
     config.option.order = told or config.option.order or str(SystemRandom().randrange(100_000))
 
 
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are cores, for `-n auto`: a third of the time tests wait, for a browser, a save or git."""
+    return (os.cpu_count() or 1) + 1
+
+
 @pytest.hookimpl(optionalhook=True)  # there where there are workers
 def pytest_configure_node(node: Any) -> None:
     node.workerinput["order"] = node.config.option.order

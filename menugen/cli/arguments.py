@@ -150,7 +150,7 @@ def _drink_arguments(drink: argparse.ArgumentParser) -> None:
     drink.add_argument("--json", action="store_true", help="print the figures and their working as JSON")
 
     drink.add_argument(
-        "--history", action="store_true", help="tell every version that changed a fact, from git"
+        "--history", action="store_true", help="show every version that changed a fact, from git"
     )
     drink.add_argument(
         "--to",
@@ -165,7 +165,7 @@ def _compare_arguments(compare: argparse.ArgumentParser) -> None:
             "house_or_old",
             nargs="?",
             metavar="HOUSE",
-            help="the house (default: this folder); a first word that leads to no house.yaml is OLD",
+            help="the house (default: this folder); a first word that is no house is OLD",
         )
     )
     compare.add_argument(
@@ -176,7 +176,7 @@ def _compare_arguments(compare: argparse.ArgumentParser) -> None:
     compare.add_argument(
         "--staged",
         action="store_true",
-        help="compare with what is about to be committed, and not your working files",
+        help="compare OLD with what is about to be committed",
     )
     compare.add_argument(
         "--merged",
@@ -187,7 +187,7 @@ def _compare_arguments(compare: argparse.ArgumentParser) -> None:
         "--was",
         metavar="DIR",
         dest="was_in",
-        help="the house's folder in OLD, from the top of the repository (default: followed there)",
+        help="the house's folder in OLD, from the top of the repository (default: found by its moves)",
     )
     shown = compare.add_mutually_exclusive_group()
     shown.add_argument("--json", action="store_true", help="print the changes as JSON")
@@ -195,8 +195,8 @@ def _compare_arguments(compare: argparse.ArgumentParser) -> None:
     compare.add_argument(
         "--fail-on",
         metavar="WHAT",
-        help="exit with 1 for: allergens (or cautions, gained or lost), strength, problems (that stop a publish of "
-        "NEW), tidy (files of NEW that are not); several with commas",
+        help="exit with 1 for: allergens (whatever is marked !!), strength, problems (that stop a publish of NEW), "
+        "tidy (files of NEW that are not); several with commas",
     )
 
 
@@ -350,10 +350,10 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.ArgumentParser], None], str, str]
             "to its end, in the committer's local time. What guests are told otherwise comes\n"
             "first, marked !!. A drink on a menu is compared with that event's bottles and\n"
             "rules. Notes, translations and the order of a menu are no changes.\n\n"
-            "examples:\n  menugen compare my-bar              the last commit against your working files\n"
-            "  menugen compare my-bar --staged     the same against what is about to be committed\n"
+            "examples:\n  menugen compare my-bar          the last commit against your working files\n"
+            "  menugen compare my-bar --staged\n"
             "  menugen compare my-bar 2026-06-20 HEAD --markdown\n"
-            "  menugen compare origin/main --merged HEAD --fail-on allergens,strength,problems"
+            "  menugen compare origin/main --merged HEAD --fail-on allergens,strength"
         ),
     ),
     (

@@ -79,19 +79,15 @@ def compare_json(comparison: Comparison) -> str:
 
 
 def _house_json(house: ComparedHouse) -> dict[str, Any]:
-    return {
-        "label": house.label,
-        "revision": house.revision or None,
-        "problems": [_problem_json(one) for one in house.errors],
-    }
+    problems = [_problem_json(one) for one in house.errors]
+    return {"label": house.label, "revision": house.revision or None, "problems": problems}
 
 
 def _problem_json(problem: Problem) -> dict[str, Any]:
     where = problem.where
-    told: dict[str, Any] = {"file": where.file, "code": problem.code, "message": problem.message}
-    if isinstance(where, Span):
-        told |= {"line": where.line, "column": where.column}
-    return {**told, "hints": list(problem.hints)}
+    spot = {"line": where.line, "column": where.column} if isinstance(where, Span) else {}
+    told = {"file": where.file, "code": problem.code, "message": problem.message}
+    return {**told, **spot, "hints": list(problem.hints)}
 
 
 def _fault_json(one: Change) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from menugen.alarms import alarms, at_events, label_words, level_words, some, would_pour
+from menugen.alarms import alarms, at_events, in_no_drink, label_words, level_words, some
 from menugen.comparing import Change, Comparison, Subject, bottle_thing, by_subject, told_otherwise
 from menugen.drink_facts import compared_facts
 from menugen.problems import Problem, Span
@@ -230,9 +230,7 @@ def _stock(comparison: Comparison, told: _Told) -> Iterator[Item]:
 
 
 def _reach(poured: Sequence[str], would: Sequence[str]) -> str:
-    if not poured:
-        return would_pour(some(would), is_poured=False) if would else "in no drink"
-    return f"in {counted(len(poured), 'drink')}: {some(poured)}"
+    return f"in {counted(len(poured), 'drink')}: {some(poured)}" if poured else in_no_drink(some(would))
 
 
 def _events(comparison: Comparison) -> Iterator[Item]:

@@ -3,7 +3,6 @@
 import argparse
 import json
 import sys
-import textwrap
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
@@ -19,7 +18,7 @@ from menugen.names import name_key
 from menugen.past.menu_stages import EventServed, MenuStage
 from menugen.past.served import ServedEvents, served
 from menugen.records import Event, MenuEntry
-from menugen.report import Item, Items, Note, Report, Section, as_text, listed
+from menugen.report import Item, Items, Report, Section, as_text, listed
 from menugen.revisions import Commit, NoHistory
 
 
@@ -49,8 +48,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _notes(found: ServedEvents) -> str:
-    notes = tuple(Note(f"note: {note}", hang=2) for note in found.notes)
-    return as_text(Report(lead=notes))
+    return as_text(Report(sections=listed("Notes", map(Item, found.notes))))
 
 
 _SUBJECT = 50
@@ -72,7 +70,8 @@ class _Commits:
         words = [] if made == written == at else [f"committed {made:%Y-%m-%d %H:%M}"]
         if written != made:
             words.insert(0, f"written {written:%Y-%m-%d %H:%M}")
-        subject = textwrap.shorten(commit.subject, _SUBJECT, placeholder=" ...")
+        cut = len(commit.subject) > _SUBJECT
+        subject = f"{commit.subject[:_SUBJECT].rstrip()} ..." if cut else commit.subject
         return f"{commit.short} ({': '.join(filter(None, [', '.join(words), subject]))})"
 
 
@@ -85,7 +84,7 @@ def _report(one: EventServed, *, uncommitted: bool) -> Report:
     title = f"{event.name}, {event.date}{hours}{place} ({facts.setting.region.code})"
     sections = [Section(name, (Items(items),)) for name, items in _menu(facts)]
     if event.equipment:
-        sections.append(Section(blocks=(Note(f"Equipment: {', '.join(event.equipment)}"),)))
+        sections += listed("Equipment", [Item(", ".join(event.equipment))])
     for stage, following in zip(one.stages, one.stages[1:], strict=False):
         until = f"{following.since:%H:%M}"
         when = f"Before {until}" if stage is one.stages[0] else f"Between {stage.since:%H:%M} and {until}"
@@ -93,29 +92,29 @@ def _report(one: EventServed, *, uncommitted: bool) -> Report:
     for menu in one.possible:
         title_of_it = f"In menu {menu.commit.short} these were different:"
         sections += listed(title_of_it, _different(menu, one.last))
-    return Report(title, tuple(_lead(one, uncommitted=uncommitted)), tuple(sections))
+    return Report(title, (Items(tuple(_lead(one, uncommitted=uncommitted))),), tuple(sections))
 
 
-def _lead(one: EventServed, *, uncommitted: bool) -> Iterator[Note]:
+def _lead(one: EventServed, *, uncommitted: bool) -> Iterator[Item]:
     """Yield which menus there were, what they told guests otherwise, and what is not certain."""
     commits = _Commits()
     if one.by_authors:
-        yield _note(
+        yield Item(
             f"By the hours at which its commits were made, {one.by_authors}. Shown is what had been written by then; "
-            "a rebase commits anew."
+            "a rebase commits anew, and a merge brings later."
         )
     for stage in one.stages:
-        yield _note(f"{_from(stage, one)}menu {commits.name(stage.commit, stage.since)}")
-        yield from _changed(stage.changes)
+        named = commits.name(stage.commit, stage.since)
+        yield Item(f"{_from(stage, one)}menu {named}", tuple(_changed(stage.changes)))
     for menu in one.possible:
         if told_otherwise(menu.changes) or _different(menu, one.last):
-            yield from _possible(menu, commits)
-    yield from map(_note, _doubts(one, commits, uncommitted=uncommitted))
+            yield _possible(menu, commits)
+    yield from map(Item, _doubts(one, commits, uncommitted=uncommitted))
     if one.last.since is None:
-        yield _note(f"(the whole evening: menugen served {one.last.facts.event.date})")
+        yield Item(f"(the whole evening: menugen served {one.last.facts.event.date})")
     if len(one.stages) > 1:
         began, ended = one.stages[0].commit.short, one.last.commit.short
-        yield _note(f"The menu below is the last one (menugen compare {began} {ended} shows every change).")
+        yield Item(f"The menu below is the last one (menugen compare {began} {ended} shows every change).")
 
 
 def _doubts(one: EventServed, commits: _Commits, *, uncommitted: bool) -> Iterator[str]:
@@ -132,10 +131,6 @@ def _doubts(one: EventServed, commits: _Commits, *, uncommitted: bool) -> Iterat
         yield f"{last} follows {later}, made after the event: what that one changed is in this menu{unless}."
 
 
-def _note(text: str, indent: int = 0) -> Note:
-    return Note(text, indent=indent, hang=2)
-
-
 def _from(stage: MenuStage, one: EventServed) -> str:
     """Return from when a menu held; empty where it was the only one."""
     if stage.since is None or (len(one.stages) == 1 and not one.possible):
@@ -149,8 +144,8 @@ def _minute(clock: datetime) -> datetime:
     return clock.replace(second=0, microsecond=0)
 
 
-def _possible(menu: MenuStage, commits: _Commits) -> Iterator[Note]:
-    """Yield which other menu may have been on the tables, and why nobody can know."""
+def _possible(menu: MenuStage, commits: _Commits) -> Item:
+    """Return which other menu may have been on the tables, and why nobody can know."""
     named = commits.name(menu.commit, menu.since)
     why = "committed only after the event, as a rebase does"
     if menu.merge is not None:
@@ -159,15 +154,13 @@ def _possible(menu: MenuStage, commits: _Commits) -> Iterator[Note]:
         why += f"; it now has what {commits.name(menu.beneath)} changed, and had not then"
     changed = tuple(_changed(menu.changes))
     against = ". Against the menu below:" if changed else ""
-    yield _note(f"perhaps from {menu.since:%H:%M}: menu {named}, {why}{against}")
-    yield from changed
+    return Item(f"perhaps from {menu.since:%H:%M}: menu {named}, {why}{against}", changed)
 
 
-def _changed(changes: Sequence[Change]) -> Iterator[Note]:
+def _changed(changes: Sequence[Change]) -> Iterator[str]:
     """Yield what guests were told otherwise, and what the event and the house said."""
-    for one in told_otherwise(changes):
-        yield _note(alarm_words(one, one.subject.name), 2)
-    yield from (_note(words, 2) for words in _sentences(changes))
+    yield from (alarm_words(one, one.subject.name) for one in told_otherwise(changes))
+    yield from _sentences(changes)
 
 
 def _sentences(changes: Sequence[Change]) -> list[str]:

@@ -46,7 +46,7 @@ from menugen.comparing.declared import (
     declared_drink,
     declared_otherwise,
     same_change,
-    same_swap,
+    same_choices,
     swap_key,
 )
 
@@ -131,7 +131,7 @@ __all__ = [
     "price_text",
     "renamed",
     "same_change",
-    "same_swap",
+    "same_choices",
     "swap_key",
     "told_otherwise",
     "two_houses",

@@ -45,12 +45,14 @@ class DeclaredWay:
         cautions: What they are about -> their text.
         text: The swap in words; empty for the drink as written.
         unread: What is in it whose label nobody has read: what stands for it in both houses -> its name in stock.
+        offers: Of a swap, what stands for the thing it offers; empty where that is not known.
     """
 
     substances: Mapping[str, DeclaredAs]
     cautions: Mapping[str, str]
     text: str = ""
     unread: Mapping[str, str] = field(default_factory=dict)
+    offers: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,16 +127,19 @@ def declared_drink(facts: DrinkFacts, thing: Callable[[str], str] = name_key) ->
     """
     spec = facts.spec
 
-    def way(serve: Serve, text: str = "") -> DeclaredWay:
+    def way(serve: Serve, text: str = "", offers: str = "") -> DeclaredWay:
         cautions = {caution: caution for caution in serve.cautions}
         unread = {thing(name): name for name in serve.unread}
-        return DeclaredWay({**_as_said(serve), **declared(serve)}, cautions, text, unread)
+        return DeclaredWay({**_as_said(serve), **declared(serve)}, cautions, text, unread, offers)
 
     return DeclaredDrink(
         spec.slug,
         spec.name,
         way(facts.serve),
-        {swap_key(one.swap, thing): way(one.serve, one.text) for one in facts.swaps},
+        {
+            swap_key(one.swap, thing): way(one.serve, one.text, thing(one.swap.line.name))
+            for one in facts.swaps
+        },
         {
             combined_key(many, facts, thing): way(
                 many.serve, ", ".join(facts.swaps[at].text for at in many.of)
@@ -183,9 +188,10 @@ def declared_otherwise(
     of_drink = list(then([old.made for old in olds], new.made))
     yield from ((None, one) for one in of_drink)
     seen |= {same_change(one) for one in of_drink}
+    choices = [same_choices(old, new) for old in olds]
     of_swaps = []
     for key, way in new.swaps.items():
-        earlier = [one for old in olds if (one := _swap_of(old, key, way)) is not None]
+        earlier = [old.swaps[was[key]] for old, was in zip(olds, choices, strict=True) if key in was]
         found = (
             then(earlier, way)
             if earlier
@@ -198,8 +204,9 @@ def declared_otherwise(
         # They come and go with what they leave out; each of their swaps has been looked at by itself.
         if combined := [old.combined[key] for old in olds if key in old.combined]:
             yield from unseen(then(combined, way), key, way.text)
+    kept = [set(was.values()) for was in choices]
     for key, way in olds[0].swaps.items():
-        if _swap_of(new, key, way) is None and all(_swap_of(old, key, way) for old in olds):
+        if not any(key in one for one in kept) and all(key in old.swaps for old in olds):
             yield key, Change("swap", subject, way.text, fact=str(key), word=way.text)
 
 
@@ -208,14 +215,28 @@ def same_change(one: Change) -> tuple[object, ...]:
     return one.kind, one.fact, level(one.after)
 
 
-def same_swap(drink: DeclaredDrink, key: SwapKey, way: DeclaredWay) -> bool:
-    """Return whether a drink is offered with a swap."""
-    return _swap_of(drink, key, way) is not None
+def same_choices(old: DeclaredDrink, new: DeclaredDrink) -> dict[SwapKey, SwapKey]:
+    """Return which swap of an older drink is which of a newer one: key now -> key then.
+
+    What is called the same is the same; so is what offers the same thing, declared as it was, in the place of something
+    that is called otherwise now.
+    """
+    found = {key: key for key in new.swaps if key in old.swaps}
+    for what_is_same in (_text, _offer):
+        left = {what_is_same(way): key for key, way in old.swaps.items() if key not in found.values()}
+        for key, way in new.swaps.items():
+            if key not in found and (match := left.pop(what_is_same(way), None)) is not None:
+                found[key] = match
+    return found
 
 
-def _swap_of(drink: DeclaredDrink, key: SwapKey, way: DeclaredWay) -> DeclaredWay | None:
-    by_text = (one for one in drink.swaps.values() if one.text == way.text)
-    return drink.swaps.get(key) or next(by_text, None)
+def _text(way: DeclaredWay) -> Hashable:
+    return way.text
+
+
+def _offer(way: DeclaredWay) -> Hashable:
+    levels = frozenset((substance, said.level) for substance, said in way.substances.items())
+    return way.offers or way.text, levels, frozenset(way.cautions), frozenset(way.unread)
 
 
 def _of_way(olds: Sequence[DeclaredWay], new: DeclaredWay, drink: Subject, alike: Alike) -> Iterator[Change]:

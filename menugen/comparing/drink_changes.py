@@ -123,11 +123,22 @@ def _making(old: Spec, new: Spec) -> list[KeyDifference]:
 
 def _swap_words(old: Spec, new: Spec, names: Names) -> Iterator[tuple[str, str, str]]:
     """Yield each swap that differs, before and now, empty where it is not there, and REPLACED where another is."""
-    known = {swap_key(swap, thing): swap for swap in old.swaps for thing in (name_key, names.old)}
+    # What a swap takes the place of may be called otherwise: then it is what became of that line.
+    became = {
+        (name_key(old.lines[was].name), name_key(new.lines[now].name))
+        for was, now in paired(old.lines, new.lines, names)
+        if was is not None and now is not None
+    }
+
+    def is_one(before: Swap, after: Swap) -> bool:
+        replaces = name_key(before.replaces), name_key(after.replaces)
+        is_same_line = names.same(before.replaces, after.replaces) or replaces in became
+        return is_same_line and names.same(before.line.name, after.line.name)
+
     stayed = {
         id(swap): earlier
         for swap in new.swaps
-        if (earlier := known.get(swap_key(swap, names.new)) or known.get(swap_key(swap, name_key)))
+        if (earlier := next((one for one in old.swaps if is_one(one, swap)), None)) is not None
     }
     gone = [swap for swap in old.swaps if not any(swap is one for one in stayed.values())]
     for swap in new.swaps:
@@ -232,8 +243,15 @@ class _Ways:
             return self._made(old[key], new[key])
         after = self._after[key]
         swap, words = after.swap, after.text
+        # As in `same_choices`: it offers what a swap offered that is not there by its own name.
+        offered = (one for other, one in self._before.items() if other not in self._after)
         before = self._before.get(key) or next(
-            (one for one in self._before.values() if one.text == words), None
+            (
+                one
+                for one in offered
+                if one.text == words or self._names.same(one.swap.line.name, swap.line.name)
+            ),
+            None,
         )
         if before is None:
             cause = Cause(words, f"swap + {line_words(swap.line)}")

@@ -87,40 +87,40 @@ def _renamed_stock(old_house: House, new_house: House) -> dict[str, str]:
     added = [line for line in new.values() if name_key(line.name) not in known[0]]
     if not gone or not added:
         return {}
-    places = _places(old_house, gone), _places(new_house, added)
+    asked = _asked_for(old_house), _asked_for(new_house)
     found: dict[str, str] = {}
     for line in added:
-        aliases = {name_key(alias) for alias in line.aliases}
         for before in gone:
-            asked_for = places[0][before.name]
-            is_one = (
-                name_key(before.name) in aliases
+            if before.name not in found and (
+                name_key(before.name) in {name_key(alias) for alias in line.aliases}
                 or _is_same(before, line)
-                or (asked_for and asked_for == places[1][line.name] and _same_label(before, line))
-            )
-            if is_one and before.name not in found:
+                or (_is_asked_for(asked, before, line) and _same_label(before, line))
+            ):
                 found[before.name] = line.name
                 break
     return found
 
 
-def _places(house: House, lines: Iterable[StockLine]) -> dict[str, frozenset[tuple[object, ...]]]:
-    """Return where specs ask for each of some stock lines: in which drink, in what role and how much of it."""
-    asked: dict[str, list[tuple[object, ...]]] = {}
+_Asked = Mapping[str, Collection[tuple[str, object]]]
+"""What specs ask for, by name -> in which drinks, and in what role."""
+
+
+def _asked_for(house: House) -> _Asked:
+    asked: dict[str, set[tuple[str, object]]] = {}
     for spec in house.specs.values():
-        drink = name_key(spec.name)
-        for line in spec.lines:
-            asked.setdefault(name_key(line.name), []).append((drink, line.role, amount_of(line.measure)))
-        for swap in spec.swaps:
-            asked.setdefault(name_key(swap.line.name), []).append(
-                (drink, "swap", amount_of(swap.line.measure))
-            )
-    return {
-        line.name: frozenset(
-            place for name in (line.name, *line.aliases) for place in asked.get(name_key(name), ())
-        )
-        for line in lines
-    }
+        swaps = ((swap.line.name, "swap") for swap in spec.swaps)
+        for name, role in (*((line.name, line.role) for line in spec.lines), *swaps):
+            asked.setdefault(name_key(name), set()).add((name_key(spec.name), role))
+    return asked
+
+
+def _is_asked_for(asked: tuple[_Asked, _Asked], old: StockLine, new: StockLine) -> bool:
+    """Return whether specs ask for a line where they asked for another, which none asks for any more."""
+    then, now = (
+        {place for name in (line.name, *line.aliases) for place in known.get(name_key(name), ())}
+        for known, line in zip(asked, (old, new), strict=True)
+    )
+    return name_key(old.name) not in asked[1] and not then.isdisjoint(now)
 
 
 def _same_label(old: StockLine, new: StockLine) -> bool:

@@ -8,7 +8,6 @@ from typing import Literal, NamedTuple
 from menugen import mixing
 from menugen.facts.bottles import Bottles
 from menugen.facts.event import Setting
-from menugen.facts.in_glass import InGlass
 from menugen.facts.serve import BottleLine, DrinkFacts, line_liquid, poured_into, work_out_drink
 from menugen.facts.what_if import WrongChange, find_line, meant, sides
 from menugen.measures import (
@@ -25,6 +24,7 @@ from menugen.measures import (
 from menugen.mixing import Made
 from menugen.names import name_key
 from menugen.records import Line, Measure, Role, Spec
+from menugen.regions import DrinkUnit
 
 AS_BEFORE = "as before"
 
@@ -52,7 +52,7 @@ that come about as near, those nearest to the spec win."""
 MOST_BY = 2
 MOST_AIMS = 3
 
-_Read = Callable[[Made, InGlass | None, Setting], float | None]
+_Read = Callable[[Made, DrinkUnit], float | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ class _Figure:
         unit: Of its values; may be empty.
         close: How near counts as there.
         decimals: That make sense of it.
-        read: From a drink; None where it has none.
+        read: From a drink, with what alcohol is counted in; None where it has none.
         parse: From what was typed.
         example: Of what can be typed.
         moved_by: What of a pour moves it most.
@@ -153,38 +153,28 @@ def _units(text: str) -> float | Fault:
     return parse_number(text.casefold().removesuffix("units").removesuffix("unit").strip())
 
 
-def _strength(made: Made, _fit: InGlass | None, _setting: Setting) -> float:
-    return made.served_abv_percent.value
-
-
-def _sweetness(made: Made, _fit: InGlass | None, _setting: Setting) -> float:
-    return mixing.sugar_g_per_l(made.drink)
-
-
-def _acid(made: Made, _fit: InGlass | None, _setting: Setting) -> float:
-    return mixing.titratable_acid_g_per_l(made.drink)
-
-
-def _balance(made: Made, _fit: InGlass | None, _setting: Setting) -> float | None:
-    return made.drink.sugar_g / made.drink.acid_g if made.drink.acid_g > 0.0 else None
-
-
-def _volume(made: Made, _fit: InGlass | None, _setting: Setting) -> float:
-    return made.volume_ml.value
-
-
-def _counted(made: Made, _fit: InGlass | None, setting: Setting) -> float:
-    return setting.region.drink_unit.count(made.ethanol_ml)
-
-
+# fmt: off
 _FIGURES: Mapping[str, _Figure] = {
-    "strength": _Figure("% vol", 0.25, 1, _strength, parse_strength, "abv=12 %", "ethanol_g"),
-    "sweetness": _Figure("g/l", 2.0, 0, _sweetness, _grams_per_litre, "sweetness=60 g/l", "sugar_g"),
-    "acid": _Figure("g/l", 0.25, 1, _acid, _grams_per_litre, "acid=7 g/l", "acid_g"),
-    "balance": _Figure("", 0.25, 1, _balance, parse_number, "balance=8", "sugar_g"),
-    "volume": _Figure("ml", 2.0, 0, _volume, parse_volume, "volume=120 ml", "volume_ml"),
-    "units": _Figure("units", 0.05, 2, _counted, _units, "units=1.5", "ethanol_g"),
+    "strength": _Figure(
+        "% vol", 0.25, 1, lambda made, _: made.served_abv_percent.value,
+        parse_strength, "abv=12 %", "ethanol_g"),
+    "sweetness": _Figure(
+        "g/l", 2.0, 0, lambda made, _: mixing.sugar_g_per_l(made.drink),
+        _grams_per_litre, "sweetness=60 g/l", "sugar_g"),
+    "acid": _Figure(
+        "g/l", 0.25, 1, lambda made, _: mixing.titratable_acid_g_per_l(made.drink),
+        _grams_per_litre, "acid=7 g/l", "acid_g"),
+    "balance": _Figure(
+        "", 0.25, 1, lambda made, _: made.drink.sugar_g / made.drink.acid_g if made.drink.acid_g > 0.0 else None,
+        parse_number, "balance=8", "sugar_g"),
+    "volume": _Figure(
+        "ml", 2.0, 0, lambda made, _: made.volume_ml.value,
+        parse_volume, "volume=120 ml", "volume_ml"),
+    "units": _Figure(
+        "units", 0.05, 2, lambda made, unit: unit.count(made.ethanol_ml),
+        _units, "units=1.5", "ethanol_g"),
 }
+# fmt: on
 """How near counts as there is a quarter or half of what a guest's page rounds to. "Balance" is grams of sugar to a gram
 of acid."""
 
@@ -258,9 +248,9 @@ def aimed(
     grids = [_grid(spec.lines[index], step) for index, step in zip(indices, steps, strict=True)]
     best: tuple[float, tuple[float, ...], tuple[Reached, ...]] | None = None
     for amounts in product(*grids):
-        made, fit = _poured(lines, indices, amounts, now)
+        made = _poured(lines, indices, amounts, now)
         reached = tuple(
-            _reached(aim.figure, target, made, fit, setting, spec.serves)
+            _reached(aim.figure, target, made, setting, spec.serves)
             for aim, target in zip(aims, targets, strict=True)
         )
         missed = sum((item.miss / item.close) ** 2 for item in reached)
@@ -296,21 +286,20 @@ def _amount(line: Line) -> float:
 
 def _poured(
     lines: Sequence[BottleLine], indices: Sequence[int], amounts: Sequence[float], now: DrinkFacts
-) -> tuple[Made, InGlass | None]:
+) -> Made:
     moved = [replace(item, volume_ml=0.0) if item.line.measure.unit == "top" else item for item in lines]
     for index, amount in zip(indices, amounts, strict=True):
         weighed = lines[index].line.measure.mass_g is not None
         moved[index] = (
             replace(lines[index], mass_g=amount) if weighed else replace(lines[index], volume_ml=amount)
         )
-    made, fit, _ = poured_into(moved, now.spec, now.vessel)
-    return made, fit
+    return poured_into(moved, now.spec, now.vessel)[0]
 
 
 def _target(aim: Aim, before: DrinkFacts, setting: Setting) -> float:
     if aim.target is not None:
         return aim.target
-    value = _read(aim.figure, before.serve.made, before.serve.fit, setting, before.serve.serves)
+    value = _read(aim.figure, before.serve.made, setting, before.serve.serves)
     if value is None:
         raise WrongChange(
             f"{before.spec.name} as written has no {aim.figure} to keep: there is no acid in it"
@@ -318,17 +307,15 @@ def _target(aim: Aim, before: DrinkFacts, setting: Setting) -> float:
     return value
 
 
-def _read(figure: str, made: Made, fit: InGlass | None, setting: Setting, serves: int) -> float | None:
+def _read(figure: str, made: Made, setting: Setting, serves: int) -> float | None:
     """Return a figure of a drink; of one that guests share the units are those of one serve, as a guest reads them."""
-    value = _FIGURES[figure].read(made, fit, setting)
+    value = _FIGURES[figure].read(made, setting.region.drink_unit)
     return value / serves if value is not None and figure == "units" else value
 
 
-def _reached(
-    figure: str, target: float, made: Made, fit: InGlass | None, setting: Setting, serves: int
-) -> Reached:
+def _reached(figure: str, target: float, made: Made, setting: Setting, serves: int) -> Reached:
     known = _FIGURES[figure]
-    value = _read(figure, made, fit, setting, serves)
+    value = _read(figure, made, setting, serves)
     if value is None:
         raise WrongChange(f"this drink can have no {figure}: there is no acid in it")
     unit = f"{known.unit} in one serve" if figure == "units" and serves > 1 else known.unit

@@ -185,16 +185,26 @@ def _by_authors(
     brought: Mapping[Commit, Commit],
     why: str,
 ) -> EventServed | str:
-    """Return the menus of one event by when they were written; why there are none, where it is not known so either."""
-    known = {commit.revision: commit for commit in mainline}
-    written = [replace(commit, clock=commit.written) for commit in mainline]
-    told = _evening(states, written, versions, brought)
-    if isinstance(told, str):
-        return why
-    stages = tuple(replace(stage, commit=known[stage.commit.revision]) for stage in told.stages)
-    passed = tuple(replace(one, commit=known[one.commit.revision]) for one in told.unpublishable)
-    doubt = known[told.doubt.revision] if told.doubt else None
-    return replace(told, stages=stages, unpublishable=passed, doubt=doubt, by_authors=why)
+    """Return the menus of one event by when they were written; why there are none, where it is not known so either.
+
+    Where the main line never had it by then, a branch that was merged later may have had it.
+    """
+    end = max(one.end for one in versions.written)
+    had_it = any(states.find(commit, versions.event) for commit in mainline if commit.clock <= end)
+    branches: dict[Commit, list[Commit]] = {}
+    for commit, merge in () if had_it else brought.items():
+        branches.setdefault(merge, []).append(commit)
+    lines = [mainline, *([*some, *mainline[mainline.index(at) + 1 :]] for at, some in branches.items())]
+    for line in lines:
+        known = {commit.revision: commit for commit in line}
+        written = [replace(one, clock=min(one.clock, one.written)) for one in line]
+        told = _evening(states, written, versions, brought)
+        if not isinstance(told, str):
+            stages = tuple(replace(one, commit=known[one.commit.revision]) for one in told.stages)
+            passed = tuple(replace(one, commit=known[one.commit.revision]) for one in told.unpublishable)
+            doubt = known[told.doubt.revision] if told.doubt else None
+            return replace(told, stages=stages, unpublishable=passed, doubt=doubt, by_authors=why)
+    return why
 
 
 def _was_there(states: EventStates, past: Sequence[Commit], event: EventIdentity, start: datetime) -> bool:

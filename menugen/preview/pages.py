@@ -18,7 +18,6 @@ from menugen.publishing import CheckedHouse, Unfit, check_house, event_files, wi
 from menugen.reading import BrokenLink, DiskFiles, NotOnThisMachine
 from menugen.ready import gone_from, replaced_by
 from menugen.replacing import gone_text, report_text
-from menugen.writing.output import Memory
 
 RELOADER = b"""const source = new EventSource("/-/changes?" + location.pathname);
 let first = true;
@@ -70,23 +69,6 @@ class Pages:
 
 class Outdated(Exception):
     """There was another save before all pages were made."""
-
-
-@dataclass(frozen=True, slots=True)
-class _UntilOutdated(Memory):
-    """Takes files as long as they are of the last save."""
-
-    outdated: Callable[[], bool] = field(kw_only=True)
-
-    def text(self, path: str, pieces: Iterable[str]) -> None:
-        """Take a text; see `Output`.
-
-        Raises:
-            Outdated: There was another save.
-        """
-        if self.outdated():
-            raise Outdated
-        Memory.text(self, path, pieces)
 
 
 def make_pages(folder: Path, event: str | None, last: Pages | None = None) -> Pages:
@@ -185,9 +167,14 @@ def _files_of(
     if checked.stopped:
         return with_page_problems(checked), made
     unfit: list[Problem] = []
+
+    def go_on() -> None:
+        if outdated():
+            raise Outdated
+
     for facts in checked.events:
         try:
-            made[facts.event.slug] = event_files(checked, facts, into=_UntilOutdated(outdated=outdated))
+            made[facts.event.slug] = event_files(checked, facts, at_each=go_on)
         except Unfit as fault:
             unfit += fault.problems
     return replace(checked, problems=tuple(dict.fromkeys((*checked.problems, *unfit)))), made

@@ -43,6 +43,7 @@ def caution(caution_id: str) -> Caution:
     return _table()[_plain(caution_id)]
 
 
+@cache
 def known_cautions() -> tuple[str, ...]:
     """Return every id, most grave first."""
     return tuple(known.id for known in _table().values())

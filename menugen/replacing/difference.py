@@ -3,7 +3,16 @@
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from menugen.comparing import HOUSE, Alike, Change, Subject, declared_otherwise, level, same_change, same_swap
+from menugen.comparing import (
+    HOUSE,
+    Alike,
+    Change,
+    Subject,
+    declared_otherwise,
+    level,
+    same_change,
+    same_choices,
+)
 from menugen.names import name_key
 from menugen.replacing.shown import ShownDrink, ShownMenu
 
@@ -82,7 +91,7 @@ def compare_menus(
             for drink, earlier in matched
             if earlier
             for key, way in drink.declared.swaps.items()
-            if not any(same_swap(one.declared, key, way) for one in earlier)
+            if not any(key in same_choices(one.declared, drink.declared) for one in earlier)
         ),
         sold_out=tuple(
             drink.name

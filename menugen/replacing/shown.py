@@ -182,7 +182,9 @@ class _Reader:
         if len(about) != len(cautions):
             raise UnreadableMenu('is damaged: "caution_ids" does not fit "cautions"')
         text = _text(form, "text") if "text" in form else ""
-        return DeclaredWay(found, dict(zip(about, cautions, strict=True)), text)
+        # "single cream -> oat cream" offers oat cream; of several at once it is not asked for.
+        offers = str(form.get("id", "")).rpartition(" -> ")[2] if text and not self.by_words else ""
+        return DeclaredWay(found, dict(zip(about, cautions, strict=True)), text, offers=offers)
 
     def _named(self, mark: Mapping[str, Any]) -> Sequence[tuple[str, str]]:
         """Return (substance, word) of each thing an allergen of the form names."""

@@ -60,8 +60,8 @@ def seconds_to_page(
         page: The page's address, without the host.
         kept: As `environment` takes it.
         saves: How many are counted.
-        pause_s: Between a page that is shown and the next save. All other pages are made meanwhile, and a save that
-            comes sooner waits for them.
+        pause_s: Between a page that is shown and the next save. All other pages are made meanwhile; a save that comes
+            sooner ends that, and finds the processor busy for a moment.
     """
     taken = []
     file = house / spec

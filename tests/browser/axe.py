@@ -18,9 +18,6 @@ ALL = {
 OF_COLOURS = {"runOnly": {"type": "rule", "values": ["color-contrast", "link-in-text-block", "target-size"]}}
 """What can differ between the light and the dark of a page: the rest is of its text and its structure."""
 
-BUT_CONTRAST = {**ALL, "rules": {"color-contrast": {"enabled": False}}}
-"""For a page whose colours are known from another one: contrast is most of the time that axe takes."""
-
 # What passed is only counted: its selectors are most of the rest, and most of what it hands over.
 _RUN = """options => axe.run(document, {...options, resultTypes: ['violations']}).then(found => [
     found.passes.length,

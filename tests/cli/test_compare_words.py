@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 from markdown_it import MarkdownIt
 
-from menugen.alarms import alarm_words, phrase
+from menugen.alarms import alarm_words, alarms, phrase
 from menugen.cli.compare_json import compare_json
-from menugen.cli.compare_text import compare_markdown, compare_text
+from menugen.cli.compare_text import compare_markdown, compare_text, moved_lines
 from menugen.comparing import Cause, Change, Comparison, Subject
 from tests.houses import SHORE_GIN
 from tests.revisions.repositories import Books, books
@@ -165,9 +165,9 @@ def test_markdown_says_the_same_and_json_no_less(winter):
     }  # fmt: skip
     moves = [move for drink in told["drinks"] for move in (*drink["allergens"], *drink["moves"])]
     assert [one["label"] for one in moves if one.get("fact") == "unread"] == ["orgeat"]
-    assert {"name": "oat cream", "said": None, "says": "contains milk"} in [
-        label for one in moves for label in one["labels"]
-    ]
+    labels = [label for one in moves for label in one["labels"]]
+    assert {"name": "oat cream", "said": None, "says": "contains milk"} in labels
+    assert {"name": "egg white", "said": "contains egg", "says": None} in labels
     assert {one["substance"] for one in moves if "substance" in one and one["on_no_menu"]} == {"walnut"}
 
 
@@ -249,3 +249,38 @@ def test_many_drinks_of_one_cause_share_a_line_and_what_many_are_like_now_is_not
     house.commit("A slip")
     house.edit_stock("white wine", "avb:", "abv:")
     assert " now: " not in compare_text(house.compared(), bold=False)
+
+
+def test_drinks_that_were_declared_otherwise_before_are_not_put_together():
+    other = DRINK._replace(name="Gale", id="gale", old_name="Gale", old_id="gale")
+    said = [
+        Change("allergen", drink, before, "contains", (RYE,), fact="wheat", word="wheat")
+        for drink, before in ((DRINK, ""), (other, "may contain"))
+    ]
+    (section,) = alarms(said)
+    why = 'because the label of rum now says "contains wheat" and no longer says "contains rye"'
+    assert section.title == "ALLERGENS GAINED in 2 drinks"
+    assert [(item.text, item.under) for item in section.blocks[0].items] == [
+        ("wheat: was MAY CONTAIN, now CONTAINS", ("Gale", why)),
+        ("wheat: was not named, now CONTAINS", ("Fog Bell", why)),
+    ]
+
+
+def test_a_figure_names_one_or_two_of_its_causes_and_no_list_of_them():
+    causes = tuple(Cause(name, f"{name} 1 -> 2 ml") for name in ("gin", "rum", "rye", "tea"))
+    said = [
+        Change("figure", DRINK, "1 %", "2 %", causes[:count], fact=f"figure {count}") for count in (2, 3, 4)
+    ]
+    *_, (_, (figures,)) = moved_lines(said)
+    assert figures == "figure 2 1 -> 2 % (gin and rum), figure 3 1 -> 2 %, figure 4 1 -> 2 %"
+
+
+def test_what_moved_at_one_event_alone_says_where(house):
+    house.write("specs/felt-hat.md", _spec("Felt Hat", "40 ml white wine"))
+    other = "bottles:\n  white wine: lemon juice\n"
+    house.write("events/harbour-night.yaml", _event("Harbour Night", "felt-hat"))
+    house.write("events/pier-lunch.yaml", _event("Pier Lunch", "felt-hat", more=other))
+    house.commit("Two menus")
+    house.edit_stock("white wine", "price: 6.00", "price: 7.00")
+    text = compare_text(house.compared(), bold=False)
+    assert "  white wine: price 6.00 -> 7.00\n    Felt Hat (at Harbour Night): cost 0.32 -> 0.37 GBP" in text

@@ -91,3 +91,11 @@ def test_a_look_that_changed_in_git_is_told_of_the_house_and_is_no_alarm(tmp_pat
         "the look lawn: colours light ground #ffffff -> #eeeeee"
     ]
     assert told_otherwise(comparison.changes) == ()
+
+
+def test_a_licence_that_moved_is_no_change_and_a_stand_in_is() -> None:
+    old = "fonts: [{family: Lawn, file: a.otf, licence: a.txt, stand in: {Georgia: 85 %}}]\n"
+    assert told(old, old.replace("a.txt", "b.txt")) == []
+    assert told(old, old.replace("85", "86")) == [
+        "the look lawn: fonts Lawn 400 from a.otf (Georgia 85 %) -> Lawn 400 from a.otf (Georgia 86 %)"
+    ]

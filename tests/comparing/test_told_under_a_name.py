@@ -95,6 +95,14 @@ def test_a_price_of_a_bottle_that_no_menu_pours_stops_no_guard(tmp_path):
     assert not stops(house.compared())
 
 
+def test_a_house_that_moves_is_no_change_of_a_drink_whose_menus_stay_where_they_are(tmp_path):
+    supper = event("Small Supper", "marsh-sour", more="region: GB-ENG\n")
+    house = books(tmp_path, texts(**{"events/small-supper.yaml": supper}))
+    house.edit("house.yaml", "region: GB-ENG", "region: US\ncurrency: GBP")
+    assert told(house.compared()) == ["house region GB-ENG -> US", "house currency none -> GBP"]
+    assert not stops(house.compared())
+
+
 def test_a_bottle_that_no_spec_can_pour_is_told_and_stops_no_guard(house):
     house.edit_stock("orgeat", "contains: [almond]", "contains: [almond, walnut]")
     assert told(house.compared()) == ["stock orgeat: contains + walnut (0)"]
@@ -532,6 +540,29 @@ def test_a_drink_that_printed_cards_do_not_have_stops_a_guard(hat):
     assert not stops(hat.compared()), "it is on the cards by another name"
 
 
+def test_a_drink_that_joins_a_menu_as_its_cards_are_forgotten_stops_a_guard(hat):
+    hat.edit("events/small-supper.yaml", "menu:", "printed: 7f3a2c1\nmenu:")
+    hat.commit("Printed")
+    hat.edit("events/small-supper.yaml", "printed: 7f3a2c1\n", "")
+    hat.edit("events/small-supper.yaml", "- marsh-sour: 9.50", "- marsh-sour: 9.50\n      - felt-hat: 8.00")
+    assert "not on cards felt-hat @Small Supper" in told(hat.compared())
+
+
+def test_what_is_so_on_every_menu_of_a_drink_names_none(house):
+    house.write("events/second.yaml", event("Second Supper", "marsh-sour"))
+    house.edit_stock("garden gin", "contains: none", "contains: [almond]")
+    assert declared(house.compared()) == ["marsh-sour: almond not -> contains <garden gin: contains + almond"]
+
+
+def test_a_drink_on_no_menu_that_cannot_be_made_is_not_known(hat):
+    hat.edit("specs/felt-hat.md", "40 ml dark liqueur", "40 ml fog water")
+    assert "unseen felt-hat" in told(hat.compared())
+    hat.commit("Fog")
+    hat.edit("specs/felt-hat.md", "40 ml fog water", "40 ml dark liqueur")
+    hat.write("events/second.yaml", event("Second Supper", "felt-hat"))
+    assert not stops(hat.compared()), "nobody was told anything of it"
+
+
 def test_a_new_drink_on_a_menu_without_cards_stops_no_guard(hat):
     hat.edit("events/small-supper.yaml", "- marsh-sour: 9.50", "- marsh-sour: 9.50\n      - felt-hat: 8.00")
     assert not stops(hat.compared())
@@ -569,6 +600,31 @@ def test_an_ingredient_that_is_renamed_everywhere_is_no_fact_of_any_drink(house)
     house.edit("specs/marsh-sour.md", "20 ml aquafaba", "20 ml chickpea water")
     assert told(house.compared()) == ["stock aquafaba = chickpea water", "stock orgeat = almond cordial"]
     assert not stops(house.compared())
+
+
+def test_an_ingredient_renamed_everywhere_is_known_through_other_changes_of_the_same_day(hat):
+    hat.edit("specs/marsh-sour.md", "swap:\n", "swap:\n  sugar syrup: 15 ml orgeat\n")
+    hat.edit("specs/felt-hat.md", "20 ml lemon juice", "20 ml sugar syrup")
+    hat.commit("Orgeat for syrup")
+    hat.edit("stock/all.yaml", "sugar syrup:", "house sweet:")
+    for path in ("specs/marsh-sour.md", "specs/felt-hat.md"):
+        hat.edit(path, "sugar syrup", "house sweet")
+    hat.edit("specs/felt-hat.md", "20 ml house sweet", "25 ml house sweet")
+    hat.write(
+        "specs/new-hat.md", FELT_HAT.replace("Felt Hat", "New Hat").replace("lemon juice", "house sweet")
+    )
+    comparison = hat.compared()
+    assert "stock sugar syrup = house sweet" in told(comparison)
+    assert not stops(comparison)
+    hat.commit("Sweet")
+    hat.edit("stock/all.yaml", "house sweet:", "plain sweet:")
+    hat.edit_stock("plain sweet", "contains: none", "contains: none\n  may contain: [milk]")
+    for path in ("specs/marsh-sour.md", "specs/felt-hat.md", "specs/new-hat.md"):
+        hat.edit(path, "house sweet", "plain sweet")
+    changes = told_otherwise(hat.compared().changes)
+    assert {(one.kind, one.fact) for one in changes} == {("allergen", "milk")}, (
+        "and orgeat is offered as it was"
+    )
 
 
 def test_an_ingredient_renamed_everywhere_whose_label_says_something_new_is_told(house):

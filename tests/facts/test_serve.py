@@ -35,16 +35,21 @@ def test_sulphites_are_declared_where_the_drink_may_come_out_so_small_that_they_
 
 
 @pytest.mark.parametrize(
-    ("instead", "ml"),
-    [("{pour: 15 ml orgeat, as: float}", 15.0), ("{pour: orgeat, as: top}", 20.0), ("orgeat", 20.0)],
+    ("instead", "role", "ml"),
+    [
+        ("{pour: 15 ml orgeat, as: float}", Role.FLOAT, 15.0),
+        ("{pour: orgeat, as: top}", Role.TOP, 20.0),
+        ("orgeat", Role.POUR, 20.0),
+        ("{pour: 15 ml orgeat, as: garnish}", Role.POUR, 15.0),
+    ],
 )
-def test_a_swap_does_what_the_line_did_that_it_takes_the_place_of(instead, ml):
+def test_a_swap_does_what_it_says_or_what_the_line_did_that_it_takes_the_place_of(instead, role, ml):
     facts = worked_out(
         "pour:\n  - 40 ml gin\n  - 20 ml lemon juice\nmethod: shake\nswap:\n  lemon juice: " + instead
     )
     (swap,) = facts.swaps
     changed = swap.serve.lines[1]
-    assert (changed.stock.name, changed.line.role, changed.on_top) == ("orgeat", Role.POUR, False)
+    assert (changed.stock.name, changed.line.role, changed.on_top) == ("orgeat", role, role is not Role.POUR)
     assert changed.volume_ml == ml
 
 

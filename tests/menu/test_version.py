@@ -4,6 +4,7 @@ from dataclasses import fields, replace
 from decimal import Decimal
 
 from menugen.menu import PageText
+from menugen.menu.guest import GuestFact
 from menugen.menu.version import _parts, _stated, menu_version
 from tests.writing.fixtures import rich_menu
 
@@ -41,6 +42,21 @@ def test_whatever_guests_read_is_in_a_version_and_words_of_the_pages_are_not():
         menu, sections=(replace(section, drinks=(drink, *section.drinks[1:])), *menu.sections[1:])
     )
     assert menu_version([other], "", uncommitted=False) != known
+
+
+def test_what_else_is_known_of_a_drink_is_in_a_version():
+    menu = rich_menu()
+    section = menu.sections[0]
+
+    def version(**changes: object) -> str:
+        drink = replace(section.drinks[0], **changes)
+        sections = (replace(section, drinks=(drink, *section.drinks[1:])), *menu.sections[1:])
+        return menu_version([replace(menu, sections=sections)], "", uncommitted=False)
+
+    none, yes, no = (
+        version(facts=facts) for facts in ((), *((GuestFact("vegan", "Vegan", x),) for x in (True, False)))
+    )
+    assert len({none, yes, no}) == 3
 
 
 def test_a_revision_names_a_menu_and_what_is_not_committed_stands_behind_it():

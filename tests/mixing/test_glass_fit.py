@@ -20,6 +20,7 @@ from menugen.mixing import (
     usual_share,
     volume_to_mm,
 )
+from menugen.mixing.block import tumbler
 from menugen.mixing.ice import packed_share
 
 CONE = ((0.0, 0.0), (60.0, 50.0))
@@ -254,3 +255,10 @@ def test_finer_ice_takes_more_of_a_glass():
 def test_what_cannot_be_is_refused(call):
     with pytest.raises(ValueError, match=r"ice|glass|drink|loose"):
         call()
+
+
+def test_a_glass_that_nobody_has_measured_holds_its_brim_and_is_as_high_as_wide():
+    (bottom_mm, radius_mm), (height_mm, rim_mm) = tumbler(300.0)
+    assert (bottom_mm, radius_mm) == (0.0, rim_mm)
+    assert height_mm == 2 * radius_mm
+    assert math.pi * radius_mm**2 * height_mm / 1000 == pytest.approx(300.0)

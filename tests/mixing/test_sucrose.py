@@ -28,3 +28,8 @@ def test_two_to_one_syrup_crystallises_in_a_fridge_and_not_at_room_temperature()
 def test_nothing_is_read_off_beyond_the_tables(call):
     with pytest.raises(ValueError, match=r"Brix|hold from|cannot be|more than syrup"):
         call()
+
+
+def test_water_holds_no_sugar_and_sugar_nothing_else():
+    assert brix_to_g_per_l(0.0) == brix_to_g_per_l(0.0, 1.0) == 0.0
+    assert brix_to_g_per_l(100.0, 1.5) == 1500.0

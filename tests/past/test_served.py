@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from menugen.drink_facts import words_of
 from menugen.past.menu_stages import EventServed
 from menugen.past.served import served
 from menugen.revisions import NoHistory
@@ -398,6 +399,35 @@ class TestBothClocks:
         one = only(house, "2026-06-20")
         assert menus(one) == [("20 19:00", "As we began"), ("20 20:15", "From a carton")]
         assert one.by_authors.startswith("it was first committed after it was over, in ")
+
+    def test_an_event_that_only_a_branch_had_by_then_is_shown_from_there(self, tmp_path):
+        house = house_of(tmp_path, other=event("Other", "2026-07-20"))
+        git(house.house, "checkout", "-q", "-b", "side")
+        house.edit_stock("garden gin", "contains: none", "contains: [walnut]")
+        house.commit("Another label", day="2026-06-10")
+        house.write("events/barn.yaml", event("Barn", "2026-06-20"))
+        git(house.house, "add", "-A", ".")
+        git(house.house, "commit", "-q", "-m", "The barn", day="2026-06-22", written="2026-06-11")
+        git(house.house, "checkout", "-q", "main")
+        git(house.house, "merge", "-q", "--no-ff", "-m", "Take it", "side", day="2026-06-23")
+        one = only(house, "2026-06-20")
+        assert menus(one) == [("20 19:00", "The barn")]
+        assert f"{one.last.commit.clock:%d}" == "22"
+        assert "in " + git(house.house, "rev-parse", "HEAD")[:7] in one.by_authors
+        (drink,) = one.last.facts.drinks.values()
+        assert "walnuts" in words_of(drink.serve.declaration.contains)
+
+    def test_an_event_that_was_called_off_is_not_shown_from_a_branch_that_kept_it(self, tmp_path):
+        house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
+        git(house.house, "checkout", "-q", "-b", "side")
+        pour(house, 51, "2026-06-15")
+        git(house.house, "checkout", "-q", "main")
+        git(house.house, "rm", "-q", "events/barn.yaml")
+        house.commit("Rain", day="2026-06-16")
+        git(house.house, "merge", "-q", "--no-ff", "-m", "Take it", "side", day="2026-06-23")
+        found = served(house.house, "2026-06-20")
+        assert found.events == ()
+        assert "it was taken out of the house before it was over" in found.notes[0]
 
     def test_a_branch_from_the_day_before_may_have_been_on_the_tables(self, tmp_path):
         house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from menugen.cli import main
-from menugen.preview import serve
+from menugen.preview import serve, server
 from tests.houses import texts
 
 
@@ -95,6 +95,32 @@ def test_a_save_makes_the_pages_again_and_a_fault_is_shown_over_the_last_good_on
     assert "Reed Sour" in page
     spec.write_text(good, encoding="utf-8")
     eventually(port, "/small-supper/site/", "Marsh Sour")
+
+
+def test_a_save_while_the_other_pages_are_made_is_heard_of_there(house, port, monkeypatch):
+    heard: list[bool] = []
+    make = server.pages_in_turn
+
+    def slowly(*args: object) -> Iterator[object]:
+        outdated = args[4]
+        if not heard:
+            stock = house / "stock/all.yaml"
+            stock.write_text(stock.read_text("utf-8").replace("abv: 41 %", "abv: 42 %"), encoding="utf-8")
+            for _ in range(100):
+                if outdated():
+                    break
+                time.sleep(0.1)
+            heard.append(outdated())
+        yield from make(*args)
+
+    monkeypatch.setattr(server, "pages_in_turn", slowly)
+    stock = house / "stock/all.yaml"
+    stock.write_text(stock.read_text("utf-8").replace("abv: 40 %", "abv: 41 %"), encoding="utf-8")
+    for _ in range(200):
+        if heard:
+            break
+        time.sleep(0.1)
+    assert heard == [True]
 
 
 def test_whoever_waits_is_told_of_the_next_pages(house, port):

@@ -1,6 +1,6 @@
 import pytest
 
-from menugen.regions import caution, known_cautions
+from menugen.regions import caution, known_cautions, with_alcohol
 
 
 def test_hyphens_and_spaces_are_alike():
@@ -34,3 +34,8 @@ def test_every_caution_tells_the_bar_and_names_its_source(name):
 def test_an_unknown_caution_is_a_bug():
     with pytest.raises(KeyError):
         caution("mild peril")
+
+
+def test_what_comes_with_alcohol_comes_with_the_caution_that_brings_it_alone():
+    assert with_alcohol(["caffeine", "raw egg"]) == ("caffeine with alcohol",)
+    assert with_alcohol(["raw egg"]) == ()

@@ -54,6 +54,12 @@ def declared(declaration: Declaration) -> set[str]:
     return contained(declaration) | perhaps(declaration) | bases(declaration)
 
 
+@pytest.mark.parametrize(("mg_per_l", "shown"), [(9.9, False), (10.1, True), (None, True)])
+def test_sulphites_are_declared_from_what_the_place_says_and_where_no_figure_is_known(mg_per_l, shown):
+    wine = Carried(frozenset({SULPHITES}), sulphites_mg_per_l=mg_per_l, volume_ml=100)
+    assert contained(declare(load_region("GB", ON).regime, [wine], 100)) == ({SULPHITES} if shown else set())
+
+
 @pytest.mark.slow
 @given(regimes, drinks, lines, volumes)
 def test_another_line_never_takes_an_allergen_away(regime, drink, line, served_ml):

@@ -148,6 +148,18 @@ def test_a_swap_says_only_what_the_drink_does_not_and_a_choice_that_is_gone_is_m
     assert not same.alarming
 
 
+def test_a_choice_is_the_same_whatever_what_it_takes_the_place_of_is_called(tmp_path):
+    old = menu(drink("Silk", ["milk"], swaps=[swap("single cream -> oat cream", ["oats"])]))
+    renamed = menu(drink("Silk", ["milk"], swaps=[swap("farm cream -> oat cream", ["oats"])]))
+    assert not held(tmp_path, old, renamed).alarming
+    other = menu(drink("Silk", ["milk"], swaps=[swap("farm cream -> soy cream", ["oats"])]))
+    assert [change.kind for change in again(tmp_path, other).difference.changes] == ["allergen", "swap"]
+    moved = menu(drink("Silk", ["milk"], swaps=[swap("farm cream -> oat cream", ["oats", "nut"])]))
+    assert ("Silk", "nut", NOT, YES) in changes(again(tmp_path, moved))
+    more = [swap("single cream -> oat cream", ["oats"]), swap("egg -> oat cream", ["oats", "milk"])]
+    assert changes(again(tmp_path, menu(drink("Silk", ["milk"], swaps=more)))) == [("Silk", "oats", NOT, YES)]
+
+
 def test_what_a_spirit_was_distilled_from_is_a_declaration_of_its_own(tmp_path):
     base = drink("Fog") | {"distilled_from": marks("wheat")}
     assert changes(held(tmp_path, menu(drink("Fog")), menu(base))) == [("Fog", "wheat", NOT, DISTILLED)]
@@ -211,6 +223,15 @@ def test_every_language_is_read_and_a_change_in_one_alone_says_which(tmp_path):
     one = again(tmp_path, [en, menu(drink("Aigre", id="sour"), language="fr")])
     assert [change.languages for change in one.difference.changes] == [("fr",)]
     assert "in fr" in report_text([one], bold=False)
+
+
+def test_what_the_languages_said_otherwise_before_is_listed_for_each(tmp_path):
+    """A guest who read "may contain" is told another thing now than one who read nothing."""
+    old = [menu(drink("Sour", [], ["milk"])), menu(drink("Sour"), language="fr")]
+    new = [menu(drink("Sour", ["milk"])), menu(drink("Sour", ["milk"]), language="fr")]
+    one = held(tmp_path, old, new)
+    assert changes(one) == [("Sour", "milk", MAY, YES), ("Sour", "milk", NOT, YES)]
+    assert [change.languages for change in one.difference.changes] == [("en",), ("fr",)]
 
 
 def test_a_language_that_goes_is_held_against_the_first_and_one_that_comes_is_said(tmp_path):
@@ -440,6 +461,22 @@ def test_where_it_is_so_at_one_event_alone_that_event_is_named(tmp_path):
     assert "Drink Number 3 (at First)" in " ".join(text.replace("!!", "").split())
     namesakes = [replace(each, name="Party") for each in (one, quiet)]
     assert "(at Party (one))" in " ".join(report_text(namesakes, bold=False).replace("!!", "").split())
+
+
+def test_what_is_so_at_two_of_three_events_names_both_and_shared_equipment_its_own(tmp_path):
+    old = menu(drink("Fog"))
+    new = menu(drink("Fog", ["milk"]), kitchen=["Drinks share a whisk."])
+    for event in ("one", "two", "three"):
+        put(tmp_path / event, old)
+    held_events = [
+        holding(event, event.title(), tmp_path / event, {"site/menu.json": content(made)})
+        for event, made in (("one", new), ("two", new), ("three", old))
+    ]
+    text = report_text(held_events, bold=False)
+    assert "!!     Fog (at One, Two)\n" in text
+    assert "!!   new: Drinks share a whisk. (at One, Two)\n" in text
+    (only,) = [line for line in report_text(held_events[:1], bold=False).splitlines() if "new: " in line]
+    assert only == "!!   new: Drinks share a whisk. (at One)"
 
 
 def test_gained_comes_first_then_what_is_not_known_then_lost(tmp_path):

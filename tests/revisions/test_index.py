@@ -136,11 +136,26 @@ def test_what_a_sparse_checkout_leaves_out_is_not_gone(house):
     assert comparison.notes == notes
     told = history_of(house.house, "later-sour", progress=no_progress)
     assert len(told.versions) == 1
+    assert told.notes == notes
     # A file that was left out and is there again counts as it lies; one that was taken out is gone.
     house.write("specs/later-sour.md", "x")
     (house.house / "specs/marsh-sour.md").unlink()
     files, notes = working_files(house.house, find_repository(house.house))
     assert files.read("specs/later-sour.md") == b"x"
+    with pytest.raises(FileNotFoundError):
+        files.read("specs/marsh-sour.md")
     assert files.names("specs") == ("later-sour.md",)
     assert notes[0].startswith("2 files ")
     assert inside in (".", "bars/Jo's Größe")
+
+
+def test_a_file_that_git_is_told_to_pass_by_counts_as_it_lies(house):
+    git(house.house, "update-index", "--skip-worktree", "specs/marsh-sour.md", "stock/all.yaml")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "60 ml gin")
+    files, notes = working_files(house.house, find_repository(house.house))
+    assert (type(files), notes) == (DiskFiles, ())
+    (house.house / "stock/all.yaml").unlink()
+    files, notes = working_files(house.house, find_repository(house.house))
+    assert notes[0].startswith("1 file left out")
+    assert b"60 ml gin" in files.read("specs/marsh-sour.md")
+    assert files.names("specs") == ("marsh-sour.md",)

@@ -1,5 +1,6 @@
 """What a merge would give, worked out without touching the repository."""
 
+import gc
 import os
 from pathlib import Path
 
@@ -36,8 +37,10 @@ def everything(folder: Path) -> dict[str, bytes]:
     return {str(path): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
 
 
-def test_both_sides_are_in_it_and_nothing_is_written(house):
+def test_both_sides_are_in_it_and_nothing_is_written(house, tmp_path, monkeypatch):
     diverge(house)
+    (tmp_path / "lent").mkdir()
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "lent"))
     top = Path(git(house.house, "rev-parse", "--show-toplevel"))
     before = everything(top)
     found = merged(house)
@@ -47,6 +50,10 @@ def test_both_sides_are_in_it_and_nothing_is_written(house):
     assert b"[almond]" in found.files.read("stock/all.yaml")
     comparison = compare(found.old, found.new)
     assert [one.kind for changes in comparison.drinks.values() for one in changes] == ["allergen"]
+    assert any((tmp_path / "lent").iterdir())
+    del found
+    gc.collect()
+    assert not any((tmp_path / "lent").iterdir())
 
 
 @pytest.mark.parametrize("ahead", [True, False])
@@ -135,6 +142,9 @@ def test_sides_with_nothing_in_common_are_not_compared(house, tmp_path, depth):
 
 
 def test_a_clone_that_is_cut_off_below_the_fork_is_enough(house, tmp_path):
+    git(house.house, "checkout", "-q", "main")
+    house.commit("A parent that the clone has not")
+    git(house.house, "checkout", "-q", "-B", "change")
     diverge(house)
     top = git(house.house, "rev-parse", "--show-toplevel")
     git(tmp_path, "clone", "-q", "--depth=2", "--no-single-branch", f"file://{top}", "clone")

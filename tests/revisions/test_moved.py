@@ -91,6 +91,26 @@ def test_a_house_that_moved_back_and_forth_is_followed_through_every_folder(shel
     assert [one.kind for one in versions] == [VersionKind.FIRST, VersionKind.CHANGED]
 
 
+def test_a_house_that_became_another_step_by_step_is_followed_back_to_where_it_began(shelf):
+    first = shelf.commit("One")
+    place = "my bar"
+    for step in range(4):
+        for name in (SPEC, STOCK, "house.yaml"):
+            text = (shelf.top / place / name).read_text("utf-8")
+            lines = text.splitlines()
+            kept = [line for number, line in enumerate(lines) if number % 4 != step or len(lines) < 8]
+            shelf.write(f"{place}/{name}", "\n".join([*kept, f"# {step} {'x' * 30}", ""]))
+        shelf.commit(f"Changed {step}")
+        shelf.move(place, f"place {step}")
+        place = f"place {step}"
+        shelf.commit(f"Moved {step}")
+    for name in texts():
+        shelf.write(f"{place}/{name}", "# nothing is as it was\n" * 30)
+    shelf.commit("All anew")
+    assert files_at(shelf.top / place, first).folder == "my bar"
+    assert files_at(shelf.top / place, "HEAD~3").folder == "place 2"
+
+
 def test_a_branch_that_moved_the_house_is_followed_from_the_one_that_did_not(shelf):
     shelf.commit("One")
     git(shelf.top, "checkout", "-q", "-b", "change")

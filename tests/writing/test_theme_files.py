@@ -316,6 +316,23 @@ def test_no_more_faults_of_one_look_are_told_than_can_be_read(tmp_path):
     assert len(faults(tmp_path)) == 20
 
 
+@pytest.mark.parametrize(("typed", "column"), [("../slate", 10), ("[slate]", 1), ("", 1)])
+def test_nothing_is_missed_where_the_look_that_is_built_on_is_mistyped(tmp_path, typed, column):
+    look(tmp_path, f"extends: {typed}\n")
+    assert [one.where[1:3] for one in faults(tmp_path)] == [(1, column)]
+
+
+def test_a_key_that_was_left_empty_says_nothing(tmp_path):
+    home = look(
+        tmp_path,
+        (SHIPPED / "slate" / "theme.yaml").read_text("utf-8").rpartition("\nspace:")[0] + "\nspace:\n",
+    )
+    (home / "style.css").touch()
+    assert [one.message for one in faults(tmp_path)] == [
+        "space: nothing is said here; it takes: step, measure"
+    ]
+
+
 def test_a_colour_may_be_typed_in_capitals(tmp_path):
     look(tmp_path, 'extends: slate\ncolours: {light: {ground: "#FFFDF8"}}\n')
     assert load_theme([tmp_path, SHIPPED], "mine").light["ground"] == "#fffdf8"
