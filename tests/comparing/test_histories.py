@@ -203,6 +203,14 @@ _STEPS: Mapping[str, tuple[tuple[tuple[Edit, ...], tuple[str, ...]], ...]] = {
         ),
         ((remove(FAIR),), ()),
         ((_new_event("felt-hat"),), ()),
+        ((remove(FAIR), says("ember liqueur", "hazelnut")), ("Cobble Cream + hazelnut",)),
+        ((_new_event("felt-hat", head="bottles:\n  hearth liqueur: ember liqueur\n"),), ()),
+    ),
+    "a drink on no menu, at a new event with bottles of its own": (
+        (
+            (_new_event("quill-pen", head="bottles:\n  moss liqueur: hazel liqueur\n"),),
+            ("Quill Pen + hazelnut",),
+        ),
     ),
     "what fills a swap at a new event": (
         ((write("stock/more.yaml", NUT_DRINK),), ()),
