@@ -182,6 +182,36 @@ _STEPS: Mapping[str, tuple[tuple[tuple[Edit, ...], tuple[str, ...]], ...]] = {
         ),
         ((joins(FAIR, "brine-bell"),), ()),
     ),
+    "a drink on no menu joins one that fills its bottle otherwise": (
+        ((fills(KILN, "moss liqueur", "ember liqueur"),), ()),
+        (
+            (says("ember liqueur", "lupin"), joins(KILN, "quill-pen")),
+            ("Cobble Cream + lupin", "Quill Pen + lupin"),
+        ),
+        (
+            (edit(KILN, "moss liqueur: ember liqueur", "moss liqueur: hazel liqueur"),),
+            ("Quill Pen + hazelnut", "Quill Pen - lupin"),
+        ),
+    ),
+    "older menus that differ": (
+        ((fills(KILN, "hearth liqueur", "hazel liqueur"),), ("Felt Hat + hazelnut",)),
+        ((exchange(KILN, QUARRY),), ()),
+        ((_new_event("felt-hat", head="bottles:\n  hearth liqueur: hazel liqueur\n"),), ()),
+        (
+            (edit(FAIR, "hearth liqueur: hazel liqueur", "hearth liqueur: moss liqueur"),),
+            ("Felt Hat - hazelnut",),
+        ),
+        ((remove(FAIR),), ()),
+        ((_new_event("felt-hat"),), ()),
+        ((remove(FAIR), says("ember liqueur", "hazelnut")), ("Cobble Cream + hazelnut",)),
+        ((_new_event("felt-hat", head="bottles:\n  hearth liqueur: ember liqueur\n"),), ()),
+    ),
+    "a drink on no menu, at a new event with bottles of its own": (
+        (
+            (_new_event("quill-pen", head="bottles:\n  moss liqueur: hazel liqueur\n"),),
+            ("Quill Pen + hazelnut",),
+        ),
+    ),
     "what fills a swap at a new event": (
         ((write("stock/more.yaml", NUT_DRINK),), ()),
         (
