@@ -444,7 +444,15 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
     Raises:
         WrongUse: It is, but an argument says nothing.
     """
-    chosen = make_parser(_NAMES.intersection(argv)).parse_args(argv)
+    parser = make_parser(_NAMES.intersection(argv))
+    if not argv:
+        parser.print_help(sys.stderr)
+        parser.exit(2)
+    if argv[0] not in _NAMES and not argv[0].startswith("-"):
+        from menugen.cli.typed import no_command
+
+        parser.error(no_command(argv[0], _NAMES))
+    chosen = parser.parse_args(argv)
     from menugen.cli.typed import refuse_nothing_said
 
     refuse_nothing_said(chosen)

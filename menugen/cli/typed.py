@@ -1,7 +1,7 @@
 """What was typed after a command, before anything is done with it: each argument must say something."""
 
 import argparse
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 MEANT = {
     "aim": "--aim takes FIGURE=VALUE",
@@ -67,3 +67,12 @@ def _words(chosen: argparse.Namespace) -> Iterator[tuple[str, str]]:
         if name in MEANT and value is not None:
             for text in value if isinstance(value, list) else [value]:
                 yield name, text
+
+
+def no_command(typed: str, names: Iterable[str]) -> str:
+    """Return what is wrong with a word that is no command, and the command that was probably meant."""
+    from difflib import get_close_matches
+
+    near = get_close_matches(typed.lower(), sorted(names), n=1)
+    hint = f'did you mean "menugen {near[0]}"?' if near else "menugen --help lists the commands"
+    return f'there is no command "{typed}": {hint}'
