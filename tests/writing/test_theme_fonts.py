@@ -206,7 +206,7 @@ def test_a_font_must_lie_in_the_themes_folder_with_its_licence(tmp_path):
         ("file: font.otf, licence: OFL.txt", 'fonts, licence: there is no "OFL.txt"'),
         ("file: font.otf", '"licence" is missing'),
         ("file: font.otf, licence: font.otf, weight: bold", '"bold" is not a weight'),
-        ("file: font.otf, licence: font.otf, stand in: {Georgia: wide}", "fonts, stand in, Georgia: "),
+        ("file: font.otf, licence: font.otf, stand in: {Georgia: wide}", '"wide" is not a share'),
     ):
         (tmp_path / "font.otf").write_bytes(LAWN.read_bytes())
         (home / "font.otf").write_bytes(LAWN.read_bytes())
