@@ -68,24 +68,6 @@ class TwoHouses:
     behind: bool = False
 
 
-def two_houses(
-    house: Path, old: str, new: str | None, progress: Callable[[str, int, int], None]
-) -> tuple[HouseVersion, HouseVersion, HouseFolders, tuple[str, ...]]:
-    """Return two houses to compare, the files of the newer one, and what is to be told of them.
-
-    Args:
-        house: The house's folder.
-        old: The older revision: as git writes it, or a day.
-        new: The newer one; None is the files as they lie.
-        progress: Told of each reading.
-
-    Raises:
-        NoHistory: No git, no repository, no such revision, or a part of it is not on this machine.
-    """
-    found = houses_to_compare(house, old, new, progress=progress)
-    return found.old, found.new, found.files, found.notes
-
-
 def houses_to_compare(
     house: Path,
     old: str,

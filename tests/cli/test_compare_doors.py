@@ -175,3 +175,44 @@ def test_whatever_keeps_compare_from_looking_is_not_taken_for_a_change(nutty, mo
     done = menugen("compare", "--fail-on", "allergens", cwd=nutty.house)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr
+
+
+def test_a_merge_that_does_not_go_by_itself_never_ends_with_0(house):
+    at = house.house
+    for branch, name in (("change", "Larger Supper"), ("main", "Our Supper")):
+        git(at, "checkout", "-q", *(["-b"] if branch == "change" else []), branch)
+        house.edit("house.yaml", "name: ", f"# {name}\nname: ")
+        house.commit(name)
+    done = menugen("compare", "main", "--merged", "change", "--fail-on", "tidy", cwd=at)
+    assert done.returncode == 1
+    assert "change cannot be merged into main as it is, for both change: bar/house.yaml; run:" in done.stderr
+    (at / "plain.txt").write_text("ours\n")
+    house.commit("A note")
+    git(at, "checkout", "-q", "change")
+    (at / "plain.txt").write_text("theirs\n")
+    git(at, "checkout", "-q", "main", "--", "house.yaml")
+    house.commit("Another note")
+    done = menugen("compare", "main", "--merged", "change", cwd=at)
+    assert done.returncode == 1
+    assert "No fact changed." in done.stdout
+
+
+def test_a_file_that_cannot_be_tidied_for_its_fault_is_told_once(house):
+    house.write("events/small-supper.yaml", "event: [unclosed\n")
+    done = menugen("compare", "--fail-on", "problems,tidy", cwd=house.house)
+    told = done.stdout + done.stderr
+    assert "left as it is" not in told
+    assert "events/small-supper.yaml" in done.stdout
+    done = menugen("compare", "--fail-on", "tidy", cwd=house.house)
+    assert done.returncode == 1
+    assert "events/small-supper.yaml: left as it is: " in done.stderr
+
+
+def test_what_could_be_compared_is_shown_where_the_rest_cannot_be_looked_at(nutty):
+    nutty.write("themes/lawn/a:b", "x")
+    nutty.commit("A look that not every disk can hold")
+    done = menugen("compare", "HEAD~1", "HEAD", "--fail-on", "problems", cwd=nutty.house)
+    assert done.returncode == 2
+    assert "almonds" in done.stdout
+    assert "has a name that not every machine can have" in done.stderr
+    assert menugen("compare", "HEAD~1", "HEAD", "--fail-on", "strength", cwd=nutty.house).returncode == 0
