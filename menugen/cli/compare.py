@@ -10,7 +10,7 @@ from menugen.cli.compare_json import compare_json
 from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, Target, find_target
 from menugen.cli.guards import WrongGuard, guards
-from menugen.cli.terminal import Progress, fail, tell_problems, wants_colour
+from menugen.cli.terminal import Progress, fail, print_report, tell_problems, wants_colour
 from menugen.comparing import (
     ComparedHouse,
     Comparison,
@@ -24,6 +24,7 @@ from menugen.comparing import (
 from menugen.problems import Severity, visible
 from menugen.publishing import CheckedHouse, check_house, with_page_problems
 from menugen.reading import HOUSE_FILE, THEMES_FOLDER, HouseFolders
+from menugen.report import Note, Report
 from menugen.revisions import GitFiles, NoHistory, find_commit, find_repository, quoted, themes_of
 from menugen.tidying import TidyResult, files_of_house, tidy_result
 
@@ -62,7 +63,9 @@ def run(args: argparse.Namespace) -> int:
         return fail(str(fault))
     finally:
         progress.clear()
-    _print(args, target, looked)
+    # A house that could not be read may be mended in a commit whose hook guards against nothing that is compared.
+    unread = not looked.comparison.readable and (not guarded or bool(guarded & {"allergens", "strength"}))
+    _print(args, target, looked, quiet=args.quiet and not unread)
     touched = any(_is_touched(guard, looked.comparison) for guard in guarded)
     faulty = looked.checked is not None and looked.checked.stopped
     conflicts = looked.houses.conflicts if looked.houses is not None else ()
@@ -70,8 +73,7 @@ def run(args: argparse.Namespace) -> int:
         print(visible(line), file=sys.stderr)
     if looked.lost is not None:
         return _failed(looked.lost)
-    compared = not guarded or guarded & {"allergens", "strength"}
-    if not looked.comparison.readable and compared:
+    if unread:
         return 2
     return 1 if faulty or touched or looked.untidy or conflicts else 0
 
@@ -197,7 +199,7 @@ def _untidy(files: HouseFolders, before: GitFiles | None) -> Iterator[TidyResult
         yield TidyResult(str(fault.filename or fault), None, b"", why)
 
 
-def _print(args: argparse.Namespace, target: Target, looked: _Looked) -> None:
+def _print(args: argparse.Namespace, target: Target, looked: _Looked, *, quiet: bool) -> None:
     """Print what changed, then what is wrong; the gravest comes first."""
     comparison, checked = looked.comparison, looked.checked
     drawn = checked is not None and (args.staged or args.merged) and not (args.json or args.markdown)
@@ -213,9 +215,10 @@ def _print(args: argparse.Namespace, target: Target, looked: _Looked) -> None:
     elif args.markdown:
         print(compare_markdown(comparison))
     elif looked.houses is None:
-        if not args.quiet:
-            print(visible(f"{comparison.notes[0][:1].upper()}{comparison.notes[0][1:]}."))
-    elif not (args.quiet and not comparison.changes):
+        if not quiet:
+            note = comparison.notes[0]
+            print_report(Report(lead=(Note(f"{note[:1].upper()}{note[1:]}."),)))
+    elif not (quiet and not comparison.changes):
         print(compare_text(comparison, bold=wants_colour(sys.stdout)))
     sys.stdout.flush()
     if drawn and checked is not None:

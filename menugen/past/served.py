@@ -223,8 +223,8 @@ def _missing(states: EventStates, mainline: Sequence[Commit], versions: _Version
     end = max(version.end for version in one)
     by_then = [commit for commit in mainline if commit.clock <= end]
     for commit in by_then[:1]:
-        if moved := next((other for other in states.at(commit) if other.slug in event.slugs), None):
-            return f"by then its day was {moved.day} ({commit.short})"
+        if day := states.moved_to(commit, event):
+            return f"by then its day was {day} ({commit.short})"
     gone: Commit | None = None
     for commit in by_then:
         if states.find(commit, event) is not None and gone is not None:

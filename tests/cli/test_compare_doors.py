@@ -85,6 +85,7 @@ def test_before_the_first_commit_the_house_is_new(tmp_path, nutty):
     )
     assert done.returncode == 0, done.stderr
     assert done.stdout.startswith("The house is new: nothing has been committed here yet")
+    assert all(len(line) <= 80 for line in done.stdout.splitlines())
     nutty.edit("specs/marsh-sour.md", "glass: sour", "glass: no such")
     nutty.edit("stock/all.yaml", "kind: gin", "kind:   gin")
     git(tmp_path / "books", "add", ".")
@@ -146,3 +147,31 @@ def test_a_house_is_held_against_the_folder_that_is_named(nutty, monkeypatch, ca
     assert "almonds" in capsys.readouterr().out
     assert main(("compare", "new", "HEAD", "--was", "new")) == 0
     assert capsys.readouterr().out.startswith("The house is new: ")
+
+
+@pytest.mark.parametrize("how", [(), ("--quiet",), ("--markdown",), ("--json",)])
+def test_a_house_that_cannot_be_read_is_said_in_every_form(nutty, how):
+    nutty.write("house.yaml", "name: [unclosed\n")
+    nutty.commit("Broken")
+    done = menugen("compare", "HEAD", *how, "--fail-on", "allergens", cwd=nutty.house)
+    assert (done.returncode, done.stderr) == (2, "")
+    assert "house.yaml cannot be read in the newer house: nothing could be compared" in " ".join(
+        done.stdout.split()
+    )
+    if how == ("--json",):
+        told = json.loads(done.stdout)
+        assert all(told[side]["problems"] for side in ("old", "new"))
+
+
+@pytest.mark.parametrize(
+    "fault", [ModuleNotFoundError("gone", name="gone"), PermissionError(13, "refused", "x"), KeyError("x")]
+)
+def test_whatever_keeps_compare_from_looking_is_not_taken_for_a_change(nutty, monkeypatch, fault):
+    def burst(*_args, **_named):
+        raise fault
+
+    monkeypatch.delenv("MENUGEN_TRACEBACK", raising=False)
+    monkeypatch.setattr("menugen.cli.compare.houses_to_compare", burst)
+    done = menugen("compare", "--fail-on", "allergens", cwd=nutty.house)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr
