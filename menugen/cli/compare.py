@@ -49,6 +49,11 @@ class _Looked:
     untidy: tuple[TidyResult, ...]
     lost: NoHistory | None
 
+    @property
+    def conflicts(self) -> tuple[str, ...]:
+        """The files that stop a merge."""
+        return self.houses.conflicts if self.houses is not None else ()
+
 
 def run(args: argparse.Namespace) -> int:
     """Tell what changed from one house to another; exit with 1 where something guarded against did."""
@@ -68,14 +73,13 @@ def run(args: argparse.Namespace) -> int:
     _print(args, target, looked, quiet=args.quiet and not unread)
     touched = any(_is_touched(guard, looked.comparison) for guard in guarded)
     faulty = looked.checked is not None and looked.checked.stopped
-    conflicts = looked.houses.conflicts if looked.houses is not None else ()
     for line in _to_do(args, target, words, looked, faulty=faulty, touched=touched):
         print(visible(line), file=sys.stderr)
     if looked.lost is not None:
         return _failed(looked.lost)
     if unread:
         return 2
-    return 1 if faulty or touched or looked.untidy or conflicts else 0
+    return 1 if faulty or touched or looked.untidy or looked.conflicts else 0
 
 
 def _failed(fault: NoHistory) -> int:
@@ -96,7 +100,12 @@ def _asked(args: argparse.Namespace) -> tuple[Target, list[str]]:
     typed = args.house
     if typed is None and words and _is_house(words[0]):
         typed = words.pop(0)
-        if "/" not in typed and "\\" not in typed and typed != "." and _is_revision(typed):
+        if (
+            "/" not in typed
+            and "\\" not in typed
+            and typed != "."
+            and _is_revision(find_target(typed).folder, typed)
+        ):
             raise NotFound(
                 f'"{typed}" is a house here, and a revision of it: write ./{typed} for the house, or '
                 f'"--house DIR {typed}" for the revision'
@@ -127,10 +136,10 @@ def _is_house(word: str) -> bool:
         return False
 
 
-def _is_revision(word: str) -> bool:
+def _is_revision(house: Path, word: str) -> bool:
     try:
-        find_commit(find_repository(find_target(word).folder), word)
-    except (NotFound, NoHistory):
+        find_commit(find_repository(house), word)
+    except NoHistory:
         return False
     return True
 
@@ -157,7 +166,12 @@ def _looked(
         sides = [ComparedHouse(label, "", ()) for label in (fault.old, fault.new)]
         files, comparison = fault.files, Comparison(sides[0], sides[1], (), (note,))
     except NoHistory as fault:
-        if args.house is None and words and Path(words[0]).is_dir() and not _is_revision(words[0]):
+        if (
+            args.house is None
+            and words
+            and Path(words[0]).is_dir()
+            and not _is_revision(target.folder, words[0])
+        ):
             find_target(words[0])  # says that it is no house
         raise fault from None
     checked: CheckedHouse | None = None
@@ -258,14 +272,13 @@ def _to_do(
         return
     house = quoted(target.folder.resolve() if args.merged else target.folder)
     into = quoted(words[0]) if words else ""
-    houses = looked.houses
-    if houses is not None and houses.conflicts:
-        named = ", ".join(houses.conflicts)
+    if looked.conflicts:
+        named = ", ".join(looked.conflicts)
         yield f"menugen: {args.merged} cannot be merged into {words[0]} as it is, for both change: {named}; run:"
         yield f"  git -C {house} merge {into}"
     if faulty or looked.untidy:
         yield "menugen: mend the files named above; run:"
-        if houses is not None and houses.behind and not houses.conflicts:
+        if looked.houses is not None and looked.houses.behind and not looked.conflicts:
             yield f"  git -C {house} merge {into}     # what is wrong may come of both together"
         if faulty:
             yield f"  menugen check {house}"
@@ -275,5 +288,5 @@ def _to_do(
     if touched and args.merged:
         yield "menugen: what changed for guests is named above: read it with the labels beside you; to see it again:"
         yield f"  menugen compare {house} {into} --merged {quoted(args.merged)}"
-        if not (faulty or looked.untidy or (houses is not None and houses.conflicts)):
+        if not (faulty or looked.untidy or looked.conflicts):
             yield "menugen: where it is meant, merge by hand: nothing is to be mended"

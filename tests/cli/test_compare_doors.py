@@ -5,6 +5,7 @@ import json
 import pytest
 
 from menugen.cli import main
+from menugen.shipped import shipped_folder
 from tests.cli.inside import menugen
 from tests.revisions.repositories import Books, books, git
 
@@ -216,3 +217,30 @@ def test_what_could_be_compared_is_shown_where_the_rest_cannot_be_looked_at(nutt
     assert "almonds" in done.stdout
     assert "has a name that not every machine can have" in done.stderr
     assert menugen("compare", "HEAD~1", "HEAD", "--fail-on", "strength", cwd=nutty.house).returncode == 0
+
+
+def test_a_revision_called_as_a_folder_is_said_to_be_lost_and_not_to_be_a_folder(nutty):
+    git(nutty.house, "branch", "specs")
+    (nutty.house / "house.yaml").rename(nutty.house.parent / "house.yaml")
+    (nutty.house.parent / "house.yaml").write_text("name: Quite Another\nregion: IE\n", encoding="utf-8")
+    (nutty.house.parent / "specs").mkdir()
+    done = menugen("compare", "specs", cwd=nutty.house.parent)
+    assert done.returncode == 2
+    assert "not certain" in done.stderr
+
+
+def test_pages_are_made_before_a_commit_where_a_look_is_another(house):
+    house.edit("events/small-supper.yaml", "date: ", "theme: mine\ndate: ")
+    house.write("themes/mine/theme.yaml", "title: Mine\nextends: slate\n")
+    house.commit("A look")
+    frame = shipped_folder("themes") / "base/frame.html.jinja"
+    text = frame.read_text("utf-8").replace("</main>", '<a href="gone.html">x</a></main>')
+    house.write("themes/mine/frame.html.jinja", text)
+    git(house.house, "add", ".")
+    done = menugen("compare", "--staged", "--fail-on", "problems", cwd=house.house)
+    assert done.returncode == 1
+    assert 'links to "gone.html", which is not there' in done.stderr
+    house.commit("Broken pages")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "55 ml gin")
+    git(house.house, "add", ".")
+    assert menugen("compare", "--staged", "--fail-on", "problems", cwd=house.house).returncode == 0
