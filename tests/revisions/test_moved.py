@@ -203,3 +203,21 @@ def test_a_missing_commit_is_no_house_elsewhere(shelf):
     first = shelf.commit("One")
     files = files_at(shelf.top / "my bar", first)
     assert GitFiles(files.repository, files.commit, folder="nowhere").oid("house.yaml") == ""
+
+
+def test_a_branch_from_before_the_house_was_another_keeps_no_menu_from_being_told(shelf):
+    shelf.commit("One")
+    git(shelf.top, "checkout", "-q", "-b", "change")
+    shelf.write("note.txt", "x")
+    shelf.commit("Note", day="2026-12-02")
+    git(shelf.top, "checkout", "-q", "main")
+    shutil.rmtree(shelf.top / "my bar")
+    for name, text in texts().items():
+        shelf.write(f"new/{name}", text + "\n")
+    shelf.write("new/house.yaml", "name: Quite Another\nregion: GB\n")
+    shelf.commit("Another", day="2026-12-01")
+    git(shelf.top, "merge", "-q", "--no-ff", "-m", "Both", "change", day="2026-12-20")
+    found = served(shelf.top / "new", "2026-12-12")
+    assert [stage.commit.subject for one in found.events for stage in one.stages] == ["Another"]
+    (note,) = found.notes
+    assert "not certain" in note
