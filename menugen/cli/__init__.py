@@ -1,7 +1,8 @@
 """The commands: words become one call, a result becomes text. No rule of the trade lives here.
 
 Exit codes: 0 done, 1 the user's files have problems or the result could not be printed, 2 wrong use of the command,
-130 interrupted. Each command imports what it needs when it runs, so that help and completion start at once.
+130 interrupted. `compare` stands guard: its 1 means that something changed, and whatever kept it from looking is a 2.
+Each command imports what it needs when it runs, so that help and completion start at once.
 """
 
 import gc
@@ -26,7 +27,7 @@ def main(argv: list[str]) -> int:
     except Exception as fault:  # noqa: BLE001  # whatever it is, a bartender gets a sentence
         from menugen.cli.last_stop import explain
 
-        return explain(fault, loaded=loaded)
+        return explain(fault, loaded=loaded, code=2 if argv[:1] == ["compare"] else 1)
 
 
 def run() -> None:

@@ -10,7 +10,7 @@ from menugen.cli.compare_json import compare_json
 from menugen.cli.compare_text import compare_markdown, compare_text
 from menugen.cli.finding import NotFound, Target, find_target
 from menugen.cli.guards import WrongGuard, guards
-from menugen.cli.terminal import Progress, fail, tell_problems, wants_colour
+from menugen.cli.terminal import Progress, fail, print_report, tell_problems, wants_colour
 from menugen.comparing import (
     ComparedHouse,
     Comparison,
@@ -24,6 +24,7 @@ from menugen.comparing import (
 from menugen.problems import Severity, visible
 from menugen.publishing import CheckedHouse, check_house, with_page_problems
 from menugen.reading import HOUSE_FILE, THEMES_FOLDER, HouseFolders
+from menugen.report import Note, Report
 from menugen.revisions import GitFiles, NoHistory, find_commit, find_repository, quoted, themes_of
 from menugen.tidying import TidyResult, files_of_house, tidy_result
 
@@ -48,6 +49,11 @@ class _Looked:
     untidy: tuple[TidyResult, ...]
     lost: NoHistory | None
 
+    @property
+    def conflicts(self) -> tuple[str, ...]:
+        """The files that stop a merge."""
+        return self.houses.conflicts if self.houses is not None else ()
+
 
 def run(args: argparse.Namespace) -> int:
     """Tell what changed from one house to another; exit with 1 where something guarded against did."""
@@ -62,18 +68,18 @@ def run(args: argparse.Namespace) -> int:
         return fail(str(fault))
     finally:
         progress.clear()
-    _print(args, target, looked)
+    # A house that could not be read may be mended in a commit whose hook guards against nothing that is compared.
+    unread = not looked.comparison.readable and (not guarded or bool(guarded & {"allergens", "strength"}))
+    _print(args, target, looked, quiet=args.quiet and not unread)
     touched = any(_is_touched(guard, looked.comparison) for guard in guarded)
     faulty = looked.checked is not None and looked.checked.stopped
-    conflicts = looked.houses.conflicts if looked.houses is not None else ()
     for line in _to_do(args, target, words, looked, faulty=faulty, touched=touched):
         print(visible(line), file=sys.stderr)
     if looked.lost is not None:
         return _failed(looked.lost)
-    compared = not guarded or guarded & {"allergens", "strength"}
-    if not looked.comparison.readable and compared:
+    if unread:
         return 2
-    return 1 if faulty or touched or looked.untidy or conflicts else 0
+    return 1 if faulty or touched or looked.untidy or looked.conflicts else 0
 
 
 def _failed(fault: NoHistory) -> int:
@@ -94,7 +100,12 @@ def _asked(args: argparse.Namespace) -> tuple[Target, list[str]]:
     typed = args.house
     if typed is None and words and _is_house(words[0]):
         typed = words.pop(0)
-        if "/" not in typed and "\\" not in typed and typed != "." and _is_revision(typed):
+        if (
+            "/" not in typed
+            and "\\" not in typed
+            and typed != "."
+            and _is_revision(find_target(typed).folder, typed)
+        ):
             raise NotFound(
                 f'"{typed}" is a house here, and a revision of it: write ./{typed} for the house, or '
                 f'"--house DIR {typed}" for the revision'
@@ -125,10 +136,10 @@ def _is_house(word: str) -> bool:
         return False
 
 
-def _is_revision(word: str) -> bool:
+def _is_revision(house: Path, word: str) -> bool:
     try:
-        find_commit(find_repository(find_target(word).folder), word)
-    except (NotFound, NoHistory):
+        find_commit(find_repository(house), word)
+    except NoHistory:
         return False
     return True
 
@@ -155,7 +166,12 @@ def _looked(
         sides = [ComparedHouse(label, "", ()) for label in (fault.old, fault.new)]
         files, comparison = fault.files, Comparison(sides[0], sides[1], (), (note,))
     except NoHistory as fault:
-        if args.house is None and words and Path(words[0]).is_dir() and not _is_revision(words[0]):
+        if (
+            args.house is None
+            and words
+            and Path(words[0]).is_dir()
+            and not _is_revision(target.folder, words[0])
+        ):
             find_target(words[0])  # says that it is no house
         raise fault from None
     checked: CheckedHouse | None = None
@@ -197,7 +213,7 @@ def _untidy(files: HouseFolders, before: GitFiles | None) -> Iterator[TidyResult
         yield TidyResult(str(fault.filename or fault), None, b"", why)
 
 
-def _print(args: argparse.Namespace, target: Target, looked: _Looked) -> None:
+def _print(args: argparse.Namespace, target: Target, looked: _Looked, *, quiet: bool) -> None:
     """Print what changed, then what is wrong; the gravest comes first."""
     comparison, checked = looked.comparison, looked.checked
     drawn = checked is not None and (args.staged or args.merged) and not (args.json or args.markdown)
@@ -213,9 +229,10 @@ def _print(args: argparse.Namespace, target: Target, looked: _Looked) -> None:
     elif args.markdown:
         print(compare_markdown(comparison))
     elif looked.houses is None:
-        if not args.quiet:
-            print(visible(f"{comparison.notes[0][:1].upper()}{comparison.notes[0][1:]}."))
-    elif not (args.quiet and not comparison.changes):
+        if not quiet:
+            note = comparison.notes[0]
+            print_report(Report(lead=(Note(f"{note[:1].upper()}{note[1:]}."),)))
+    elif not (quiet and not comparison.changes):
         print(compare_text(comparison, bold=wants_colour(sys.stdout)))
     sys.stdout.flush()
     if drawn and checked is not None:
@@ -255,14 +272,13 @@ def _to_do(
         return
     house = quoted(target.folder.resolve() if args.merged else target.folder)
     into = quoted(words[0]) if words else ""
-    houses = looked.houses
-    if houses is not None and houses.conflicts:
-        named = ", ".join(houses.conflicts)
+    if looked.conflicts:
+        named = ", ".join(looked.conflicts)
         yield f"menugen: {args.merged} cannot be merged into {words[0]} as it is, for both change: {named}; run:"
         yield f"  git -C {house} merge {into}"
     if faulty or looked.untidy:
         yield "menugen: mend the files named above; run:"
-        if houses is not None and houses.behind and not houses.conflicts:
+        if looked.houses is not None and looked.houses.behind and not looked.conflicts:
             yield f"  git -C {house} merge {into}     # what is wrong may come of both together"
         if faulty:
             yield f"  menugen check {house}"
@@ -272,5 +288,5 @@ def _to_do(
     if touched and args.merged:
         yield "menugen: what changed for guests is named above: read it with the labels beside you; to see it again:"
         yield f"  menugen compare {house} {into} --merged {quoted(args.merged)}"
-        if not (faulty or looked.untidy or (houses is not None and houses.conflicts)):
+        if not (faulty or looked.untidy or looked.conflicts):
             yield "menugen: where it is meant, merge by hand: nothing is to be mended"

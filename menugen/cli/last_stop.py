@@ -9,12 +9,13 @@ from menugen.cli.terminal import fail
 from menugen.cli.typed import WrongUse
 
 
-def explain(fault: Exception, *, loaded: bool) -> int:
+def explain(fault: Exception, *, loaded: bool, code: int = 1) -> int:
     """Say what a fault is, and return the exit code.
 
     Args:
         fault: What ended a command.
         loaded: Whether the command's modules had all been imported.
+        code: How a command ends that could not do its work; with 2 it always ends that was used wrongly.
     """
     if isinstance(fault, OutputLost):
         raise fault
@@ -26,16 +27,16 @@ def explain(fault: Exception, *, loaded: bool) -> int:
         raise fault
     if said := library_fault(fault, loading=not loaded):
         fail(said)
-        return 1
+        return code
     if isinstance(fault, OSError) and fault.filename and fault.strerror:
         fail(f"{fault.filename}: {fault.strerror}")
-        return 1
+        return code
     if isinstance(fault, RuntimeError) and str(fault).startswith(
         "Symlink loop"
     ):  # an OSError from Python 3.13 on
         fail(f"links lead in a circle: {fault}")
-        return 1
-    return _own_fault(fault)
+        return code
+    return _own_fault(fault, code)
 
 
 def _not_here(fault: Exception) -> str:
@@ -49,9 +50,9 @@ def _not_here(fault: Exception) -> str:
     return f"{fault.filename}: {fault.why}" if isinstance(fault, BrokenLink) else ""
 
 
-def _own_fault(fault: Exception) -> int:
+def _own_fault(fault: Exception, code: int) -> int:
     """Say that menugen itself has failed, and where, in one sentence."""
     from menugen.problems import own_fault
 
     print(own_fault(fault), file=sys.stderr)
-    return 1
+    return code

@@ -56,7 +56,6 @@ if TYPE_CHECKING:
         NewHouse,
         TwoHouses,
         houses_to_compare,
-        two_houses,
     )
     from menugen.comparing.comparison import compare, with_all_errors
     from menugen.comparing.differences import line_words
@@ -82,7 +81,6 @@ _LATER = {
     "money_of": "event_moves",
     "price_text": "event_moves",
     "renamed": "matching",
-    "two_houses": "both_houses",
     "with_all_errors": "comparison",
 }
 
@@ -134,7 +132,6 @@ __all__ = [
     "same_choices",
     "swap_key",
     "told_otherwise",
-    "two_houses",
     "with_all_errors",
 ]
 

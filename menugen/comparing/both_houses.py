@@ -68,24 +68,6 @@ class TwoHouses:
     behind: bool = False
 
 
-def two_houses(
-    house: Path, old: str, new: str | None, progress: Callable[[str, int, int], None]
-) -> tuple[HouseVersion, HouseVersion, HouseFolders, tuple[str, ...]]:
-    """Return two houses to compare, the files of the newer one, and what is to be told of them.
-
-    Args:
-        house: The house's folder.
-        old: The older revision: as git writes it, or a day.
-        new: The newer one; None is the files as they lie.
-        progress: Told of each reading.
-
-    Raises:
-        NoHistory: No git, no repository, no such revision, or a part of it is not on this machine.
-    """
-    found = houses_to_compare(house, old, new, progress=progress)
-    return found.old, found.new, found.files, found.notes
-
-
 def houses_to_compare(
     house: Path,
     old: str,
@@ -129,6 +111,8 @@ def houses_to_compare(
     elif new is None:
         after, notes = working_files(house, repository, objects)
         label = WORKING_FILES
+        if half_done := unfinished(repository):
+            notes += (f"{half_done} is half done here: your working files may hold both sides of it",)
     else:
         commit = find_commit(repository, new)
         after, label = GitFiles(repository, commit, objects), _label(commit)
@@ -148,7 +132,7 @@ def houses_to_compare(
         HouseVersion(label, after.revision if isinstance(after, GitFiles) else "", newer, looks_of(after)),
         before,
         after,
-        (*notes, *_half_done(repository, whole=new is not None or staged or merging is not None)),
+        notes,
         conflicts,
         behind,
     )
@@ -184,12 +168,6 @@ def _at_merge(
 
 def _label(commit: Commit) -> str:
     return f"{commit.short} ({commit.day}, {commit.subject})"
-
-
-def _half_done(repository: Repository, *, whole: bool) -> tuple[str, ...]:
-    if not whole and (half_done := unfinished(repository)):
-        return (f"{half_done} is half done here: your working files may hold both sides of it",)
-    return ()
 
 
 def _with_unread(reading: HouseReading, other: HouseReading) -> HouseReading:

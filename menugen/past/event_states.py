@@ -114,6 +114,10 @@ class EventStates:
         days = event.day, date.min
         return next((one for one in self.at(commit) if one.day in days and one.slug in event.slugs), None)
 
+    def moved_to(self, commit: Commit, event: EventIdentity) -> date | None:
+        """Return the day to which an event had been put off by a commit; None where it was not there either."""
+        return next((one.day for one in self.at(commit) if one.slug in event.slugs), None)
+
     def key(self, commit: Commit, event: EventFile) -> tuple[str, ...]:
         """Return what is another text once anything is that this event's menu is worked out from."""
         files = self.files(commit)

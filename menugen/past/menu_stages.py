@@ -185,7 +185,9 @@ class Evening(NamedTuple):
         for commit, known in self._changes(past):
             if known is None:
                 # Only where it was there before that, too.
-                gone = [UnpublishableMenu(commit, "the house had no such event on that day")]
+                day = self.states.moved_to(commit, self.identity)
+                why = f"by then its day was {day}" if day else "the house had no such event on that day"
+                gone = [UnpublishableMenu(commit, why)]
                 continue
             passed += gone
             gone = []

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from menugen.names import name_key
 from menugen.past.event_states import EventFile, EventIdentity, EventStates, no_event
-from menugen.past.main_line import main_line
+from menugen.past.main_line import followed, main_line
 from menugen.past.menu_stages import Evening, EventServed, MenuStage, read_menu, why_unpublishable
 from menugen.revisions import (
     Commit,
@@ -17,7 +17,6 @@ from menugen.revisions import (
     committed_part,
     find_commit,
     find_repository,
-    followed,
     of_branches,
 )
 
@@ -71,8 +70,7 @@ def served(house: Path, when: str, event: str | None = None) -> ServedEvents:
         find_commit(repository, word)  # it says when the history begins, or that there is no such day
     groups = _meant(_groups(states, mainline, word), event)
     merges = brought_by(repository, newest, mainline) if groups else {}
-    branches, unsure = followed(repository, list(of_branches(repository, newest, merges)))
-    notes += set(unsure) - set(notes)
+    branches = followed(repository, of_branches(repository, newest, merges), notes)
     brought = {commit: merges[commit.revision] for commit in branches}
     events: list[EventServed] = []
     for versions in groups:
@@ -223,8 +221,8 @@ def _missing(states: EventStates, mainline: Sequence[Commit], versions: _Version
     end = max(version.end for version in one)
     by_then = [commit for commit in mainline if commit.clock <= end]
     for commit in by_then[:1]:
-        if moved := next((other for other in states.at(commit) if other.slug in event.slugs), None):
-            return f"by then its day was {moved.day} ({commit.short})"
+        if day := states.moved_to(commit, event):
+            return f"by then its day was {day} ({commit.short})"
     gone: Commit | None = None
     for commit in by_then:
         if states.find(commit, event) is not None and gone is not None:

@@ -70,7 +70,6 @@ _LOST = {MAY_CONTAIN: _Kind.ONLY_MAY, DISTILLED_FROM: _Kind.ONLY_DISTILLED_FROM,
 class _Named(NamedTuple):
     """A substance that a sentence names, at its level where the drink is new; or a caution, which is a sentence."""
 
-    substance: str
     word: str
     level: str = ""
 
@@ -171,7 +170,7 @@ def _ways_of(
     for key, change in declared_otherwise([before], after, subject):
         if change.kind == "allergen":
             kinds = _GAINED if change.gained else _LOST
-            named = _Named(change.fact, change.word, change.before)
+            named = _Named(change.word, change.before)
             found.setdefault(key, {}).setdefault(kinds[change.after], []).append(named)
         elif change.kind == "caution" and change.after and change.fact in cautions:
             yield ways[key], (_caution(change.fact),)
@@ -183,7 +182,7 @@ def _ways_of(
 
 
 def _caution(caution: str) -> _Fact:
-    return _Fact(_Kind.CAUTION, (_Named(caution, regions.caution(caution).guest or ""),))
+    return _Fact(_Kind.CAUTION, (_Named(regions.caution(caution).guest or ""),))
 
 
 def _spared(swap: DeclaredWay, then: DeclaredWay, now: DeclaredWay) -> bool:
@@ -208,9 +207,9 @@ def _gravest_first(named: Iterable[_Named]) -> tuple[_Named, ...]:
 
 
 def _new(serve: Serve) -> Iterator[_Fact]:
-    said = sorted(declared(serve).items(), key=lambda item: -level(item[1].level))
+    said = sorted(declared(serve).values(), key=lambda how: -level(how.level))
     if said:
-        yield _Fact(_Kind.NEW, tuple(_Named(one, how.word, how.level) for one, how in said))
+        yield _Fact(_Kind.NEW, tuple(_Named(how.word, how.level) for how in said))
 
 
 def _together(ways: Iterable[tuple[_Way, _Told]], page: PageLanguage) -> tuple[CardChange, ...]:

@@ -24,7 +24,7 @@ class Difference:
     Attributes:
         changes: What is declared otherwise, drink by drink.
         drinks: (page, name now) of the drinks that could be compared.
-        came: Drinks that no guest has been shown, under this name or another.
+        came: Drinks that were not on the menu; of a new event, those whose name no other menu has.
         gone: Names of drinks that are not on the menu any more.
         renamed: (name then, name now).
         swaps_new: (drink's name, swap) of choices that were not there.
@@ -55,12 +55,12 @@ def compare_menus(
     """Return what guests are shown otherwise.
 
     A drink is held against the one that had its name, since what guests were told, they were told under that; against
-    the one that had its page where it is called otherwise now. One that joins the menu is held against what other
-    menus have under its name.
+    the one that had its page where it is called otherwise now. A name that is new on the menu is held against what
+    other menus have under it, too.
 
     Args:
         pairs: (then, now), one a language that was published; the first is the one the code opens.
-        others: Returns the house's other menus that are published; asked for where a drink joins this one.
+        others: Returns the house's other menus that are published; asked for where a name is new on this one.
     """
     if not pairs:
         return NO_DIFFERENCE
@@ -68,8 +68,8 @@ def compare_menus(
     for old, new in pairs:
         found += ((new.language, key, change) for key, change in _of_menu(old, new))
         before = _Earlier(old, new)
-        if came := [drink for drink in new.drinks if not before.of(drink)]:
-            found += ((new.language, key, change) for key, change in _joined(came, new, others()))
+        if unheard := [drink for drink in new.drinks if not before.named(drink)]:
+            found += ((new.language, key, change) for key, change in _joined(unheard, new, others()))
     changes = _once(found, {new.language for _, new in pairs})
     old, new = pairs[0]
     before = _Earlier(old, new)
@@ -120,7 +120,12 @@ def compare_first(news: Sequence[ShownMenu], others: Sequence[ShownMenu]) -> Dif
         others: The menus of other events that are published.
     """
     found = [(new.language, key, change) for new in news for key, change in _joined(new.drinks, new, others)]
-    return Difference(changes=_once(found, {new.language for new in news}))
+    first = news[0] if news else None
+    known = _known_names(first, others) if first else {}
+    return Difference(
+        changes=_once(found, {new.language for new in news}),
+        came=tuple(one for one in first.drinks if name_key(one.name) not in known) if first and known else (),
+    )
 
 
 def _once(
@@ -140,6 +145,17 @@ def _joined(
     drinks: Iterable[ShownDrink], new: ShownMenu, others: Sequence[ShownMenu]
 ) -> Iterator[tuple[tuple[object, ...], Change]]:
     """Yield what drinks are declared with, beyond or short of all that other menus have under their names."""
+    known = _known_names(new, others)
+    for drink in drinks:
+        if olds := known.get(name_key(drink.name)):
+            subject = Subject("drink", drink.name, drink.id, drink.name, olds[0].id)
+            menus = [one.declared for one in olds]
+            for key, change in declared_otherwise(menus, drink.declared, subject, Alike(headings=False)):
+                yield (drink.id, key, *same_change(change)), change
+
+
+def _known_names(new: ShownMenu, others: Iterable[ShownMenu]) -> dict[str, list[ShownDrink]]:
+    """Return what the house's other menus have in the language of one, by name."""
     known: dict[str, list[ShownDrink]] = {}
     for menu in others:
         if (
@@ -149,12 +165,7 @@ def _joined(
         ):
             for one in menu.drinks:
                 known.setdefault(name_key(one.name), []).append(one)
-    for drink in drinks:
-        if olds := known.get(name_key(drink.name)):
-            subject = Subject("drink", drink.name, drink.id, drink.name, olds[0].id)
-            menus = [one.declared for one in olds]
-            for key, change in declared_otherwise(menus, drink.declared, subject, Alike(headings=False)):
-                yield (drink.id, key, *same_change(change)), change
+    return known
 
 
 def _around(old: ShownMenu, new: ShownMenu) -> Iterator[str]:
@@ -177,9 +188,15 @@ class _Earlier:
 
     def of(self, drink: ShownDrink) -> tuple[ShownDrink, ...]:
         """Return the drinks that one is held against: those that had its name; where none had, the one of its page."""
-        same_page = self._by_page.get(drink.id, [])
-        same_name = self._by_name.get(name_key(drink.name), []) if self._has_names else []
+        same_page, same_name = self._by_page.get(drink.id, []), self._named(drink)
         return tuple([one for one in same_name if one in same_page] or same_name or same_page)
+
+    def named(self, drink: ShownDrink) -> bool:
+        """Return whether one had a drink's name; in another language, whether one had its page."""
+        return bool(self._named(drink) if self._has_names else self._by_page.get(drink.id))
+
+    def _named(self, drink: ShownDrink) -> list[ShownDrink]:
+        return self._by_name.get(name_key(drink.name), []) if self._has_names else []
 
 
 def _of_menu(old: ShownMenu, new: ShownMenu) -> Iterator[tuple[tuple[object, ...], Change]]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from menugen.alarms import alarms, level_words
 from menugen.comparing import LEVELS, Change
+from menugen.replacing.difference import NO_DIFFERENCE
 from menugen.replacing.replacement import Replacement
 from menugen.replacing.shown import ShownDrink
 from menugen.report import Item, Report, Section, as_text, fold, listed
@@ -29,18 +30,20 @@ def report_text(replacements: Sequence[Replacement], *, bold: bool, in_git: str 
     replacements = [
         replace(one, name=f"{one.name} ({one.event})") if names[one.name] > 1 else one for one in replacements
     ]
-    compared = [one for one in replacements if not one.first or one.difference.changes]
+    compared = [one for one in replacements if not one.first or one.difference != NO_DIFFERENCE]
     sections = list(_sections(compared))
     lines = as_text(Report(sections=tuple(sections)), bold=bold).split("\n") if sections else []
     if compared and not any(one.alarming for one in compared):
         lines = [*fold(NOTHING), *([""] if lines else []), *lines]
     else:
         lines += _why(compared, in_git)
+    if sections and any(one.first or one.renamed for one in replacements):
+        lines.append("")
     for one in replacements:
         if one.first:
             what = (
                 "compared with other events' menus"
-                if one.difference.changes
+                if one.difference != NO_DIFFERENCE
                 else "so there is nothing to compare with"
             )
             lines += fold(

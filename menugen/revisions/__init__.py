@@ -20,7 +20,7 @@ from menugen.revisions.git import (
 )
 from menugen.revisions.index import staged_files, working_files
 from menugen.revisions.merging import Merged, merged, quoted, unknown_target
-from menugen.revisions.moved import UnsureHouse, followed
+from menugen.revisions.moved import UnsureHouse
 from menugen.revisions.objects import Objects
 from menugen.revisions.revision import GitFiles, files_at
 from menugen.revisions.version import NO_STAMP, Stamp, stamp_of, themes_of
@@ -42,7 +42,6 @@ __all__ = [
     "files_at",
     "find_commit",
     "find_repository",
-    "followed",
     "is_shallow",
     "last_commit",
     "merged",

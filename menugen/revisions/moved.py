@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from menugen.problems import visible
 from menugen.reading import HOUSE_FILE, LARGEST_BYTES
 from menugen.revisions.calls import NoHistory, ask
-from menugen.revisions.git import Commit, Repository, git_text, name_on_disk
+from menugen.revisions.git import Repository, git_text, name_on_disk
 from menugen.revisions.objects import LINK, SUBMODULE, TREE, Objects
 
 _MOST_MOVES = 20
@@ -223,20 +223,3 @@ def _alike(one: bytes, other: bytes) -> float:
     first, second = Counter(one.splitlines(keepends=True)), Counter(other.splitlines(keepends=True))
     same = sum(len(line) * count for line, count in (first & second).items())
     return same / max(1, len(one), len(other))
-
-
-def followed(repository: Repository, listed: list[Commit]) -> tuple[list[Commit], tuple[str, ...]]:
-    """Return the commits up to which the house can be followed, the newest first, and a note where that ends.
-
-    Args:
-        repository: Where it lies.
-        listed: Commits, the newest first.
-    """
-    objects = Objects(repository.top)
-    places = HousePlaces(repository, objects)
-    for count, commit in enumerate(listed):
-        try:
-            places.at(commit.revision)
-        except UnsureHouse as fault:
-            return listed[:count], (str(fault),)
-    return listed, ()

@@ -10,7 +10,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from menugen.comparing import compare, differences, two_houses
+from menugen.comparing import compare, differences, houses_to_compare
 from menugen.facts import event, serve
 from menugen.facts.checks import check_label, check_liquid
 from menugen.facts.liquids import bottled
@@ -47,8 +47,8 @@ def _forget() -> None:
 
 
 def _compared(house: Path, old: str, new: str | None) -> int:
-    before, after, _, notes = two_houses(house, old, new, no_progress)
-    return len(compare(before, after, notes).drinks)
+    found = houses_to_compare(house, old, new, progress=no_progress)
+    return len(compare(found.old, found.new, found.notes).drinks)
 
 
 def _ratio(house: Path, what: str, new: str | None = None) -> None:

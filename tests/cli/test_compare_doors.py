@@ -5,6 +5,7 @@ import json
 import pytest
 
 from menugen.cli import main
+from menugen.shipped import shipped_folder
 from tests.cli.inside import menugen
 from tests.revisions.repositories import Books, books, git
 
@@ -85,6 +86,7 @@ def test_before_the_first_commit_the_house_is_new(tmp_path, nutty):
     )
     assert done.returncode == 0, done.stderr
     assert done.stdout.startswith("The house is new: nothing has been committed here yet")
+    assert all(len(line) <= 80 for line in done.stdout.splitlines())
     nutty.edit("specs/marsh-sour.md", "glass: sour", "glass: no such")
     nutty.edit("stock/all.yaml", "kind: gin", "kind:   gin")
     git(tmp_path / "books", "add", ".")
@@ -146,3 +148,99 @@ def test_a_house_is_held_against_the_folder_that_is_named(nutty, monkeypatch, ca
     assert "almonds" in capsys.readouterr().out
     assert main(("compare", "new", "HEAD", "--was", "new")) == 0
     assert capsys.readouterr().out.startswith("The house is new: ")
+
+
+@pytest.mark.parametrize("how", [(), ("--quiet",), ("--markdown",), ("--json",)])
+def test_a_house_that_cannot_be_read_is_said_in_every_form(nutty, how):
+    nutty.write("house.yaml", "name: [unclosed\n")
+    nutty.commit("Broken")
+    done = menugen("compare", "HEAD", *how, "--fail-on", "allergens", cwd=nutty.house)
+    assert (done.returncode, done.stderr) == (2, "")
+    assert "house.yaml cannot be read in the newer house: nothing could be compared" in " ".join(
+        done.stdout.split()
+    )
+    if how == ("--json",):
+        told = json.loads(done.stdout)
+        assert all(told[side]["problems"] for side in ("old", "new"))
+
+
+@pytest.mark.parametrize(
+    "fault", [ModuleNotFoundError("gone", name="gone"), PermissionError(13, "refused", "x"), KeyError("x")]
+)
+def test_whatever_keeps_compare_from_looking_is_not_taken_for_a_change(nutty, monkeypatch, fault):
+    def burst(*_args, **_named):
+        raise fault
+
+    monkeypatch.delenv("MENUGEN_TRACEBACK", raising=False)
+    monkeypatch.setattr("menugen.cli.compare.houses_to_compare", burst)
+    done = menugen("compare", "--fail-on", "allergens", cwd=nutty.house)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr
+
+
+def test_a_merge_that_does_not_go_by_itself_never_ends_with_0(house):
+    at = house.house
+    for branch, name in (("change", "Larger Supper"), ("main", "Our Supper")):
+        git(at, "checkout", "-q", *(["-b"] if branch == "change" else []), branch)
+        house.edit("house.yaml", "name: ", f"# {name}\nname: ")
+        house.commit(name)
+    done = menugen("compare", "main", "--merged", "change", "--fail-on", "tidy", cwd=at)
+    assert done.returncode == 1
+    assert "change cannot be merged into main as it is, for both change: bar/house.yaml; run:" in done.stderr
+    (at / "plain.txt").write_text("ours\n")
+    house.commit("A note")
+    git(at, "checkout", "-q", "change")
+    (at / "plain.txt").write_text("theirs\n")
+    git(at, "checkout", "-q", "main", "--", "house.yaml")
+    house.commit("Another note")
+    done = menugen("compare", "main", "--merged", "change", cwd=at)
+    assert done.returncode == 1
+    assert "No fact changed." in done.stdout
+
+
+def test_a_file_that_cannot_be_tidied_for_its_fault_is_told_once(house):
+    house.write("events/small-supper.yaml", "event: [unclosed\n")
+    done = menugen("compare", "--fail-on", "problems,tidy", cwd=house.house)
+    told = done.stdout + done.stderr
+    assert "left as it is" not in told
+    assert "events/small-supper.yaml" in done.stdout
+    done = menugen("compare", "--fail-on", "tidy", cwd=house.house)
+    assert done.returncode == 1
+    assert "events/small-supper.yaml: left as it is: " in done.stderr
+
+
+def test_what_could_be_compared_is_shown_where_the_rest_cannot_be_looked_at(nutty):
+    nutty.write("themes/lawn/a:b", "x")
+    nutty.commit("A look that not every disk can hold")
+    done = menugen("compare", "HEAD~1", "HEAD", "--fail-on", "problems", cwd=nutty.house)
+    assert done.returncode == 2
+    assert "almonds" in done.stdout
+    assert "has a name that not every machine can have" in done.stderr
+    assert menugen("compare", "HEAD~1", "HEAD", "--fail-on", "strength", cwd=nutty.house).returncode == 0
+
+
+def test_a_revision_called_as_a_folder_is_said_to_be_lost_and_not_to_be_a_folder(nutty):
+    git(nutty.house, "branch", "specs")
+    (nutty.house / "house.yaml").rename(nutty.house.parent / "house.yaml")
+    (nutty.house.parent / "house.yaml").write_text("name: Quite Another\nregion: IE\n", encoding="utf-8")
+    (nutty.house.parent / "specs").mkdir()
+    done = menugen("compare", "specs", cwd=nutty.house.parent)
+    assert done.returncode == 2
+    assert "not certain" in done.stderr
+
+
+def test_pages_are_made_before_a_commit_where_a_look_is_another(house):
+    house.edit("events/small-supper.yaml", "date: ", "theme: mine\ndate: ")
+    house.write("themes/mine/theme.yaml", "title: Mine\nextends: slate\n")
+    house.commit("A look")
+    frame = shipped_folder("themes") / "base/frame.html.jinja"
+    text = frame.read_text("utf-8").replace("</main>", '<a href="gone.html">x</a></main>')
+    house.write("themes/mine/frame.html.jinja", text)
+    git(house.house, "add", ".")
+    done = menugen("compare", "--staged", "--fail-on", "problems", cwd=house.house)
+    assert done.returncode == 1
+    assert 'links to "gone.html", which is not there' in done.stderr
+    house.commit("Broken pages")
+    house.edit("specs/marsh-sour.md", "50 ml gin", "55 ml gin")
+    git(house.house, "add", ".")
+    assert menugen("compare", "--staged", "--fail-on", "problems", cwd=house.house).returncode == 0

@@ -313,6 +313,14 @@ _STEPS: Mapping[str, tuple[tuple[tuple[Edit, ...], tuple[str, ...]], ...]] = {
     "an ingredient renamed everywhere": (
         ((everywhere("single cream", "farm cream"),), ()),
         ((everywhere("oat cream", "oat float"),), ()),
+        (
+            (
+                everywhere("farm cream", "cart cream"),
+                write("specs/slow-kite.md", _spec("Slow Kite", "40 ml gin", "30 ml cart cream")),
+            ),
+            (),
+        ),
+        ((everywhere("cart cream", "farm cream"), remove("specs/slow-kite.md")), ()),
         ((everywhere("garden gin", "meadow gin"),), ()),
         (
             (everywhere("hearth liqueur", "ingle liqueur"), says("ingle liqueur", "almond")),

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.comparing import compare, told_otherwise, two_houses
+from menugen.comparing import compare, houses_to_compare, told_otherwise
 from menugen.comparing.look_changes import look_changes, looks_of
 from menugen.reading import DiskFiles
 from tests.houses import texts
@@ -85,8 +85,8 @@ def test_a_look_that_changed_in_git_is_told_of_the_house_and_is_no_alarm(tmp_pat
     git(tmp_path, "add", "-A")
     git(tmp_path, "commit", "-q", "-m", "A look")
     (tmp_path / "themes/lawn/theme.yaml").write_text(LAWN.replace("ffffff", "eeeeee"), encoding="utf-8")
-    old, new, *_ = two_houses(tmp_path, "HEAD", None, lambda *_: None)
-    comparison = compare(old, new)
+    found = houses_to_compare(tmp_path, "HEAD", progress=lambda *_: None)
+    comparison = compare(found.old, found.new)
     assert [change.after for change in comparison.changes] == [
         "the look lawn: colours light ground #ffffff -> #eeeeee"
     ]

@@ -124,6 +124,13 @@ class TestEveryEvent:
         house = house_of(tmp_path, a=event("Wedding", "2026-06-20"), b=event("Wedding", "2026-06-20"))
         assert len(served(house.house, "2026-06").events) == 2
 
+    def test_one_that_was_put_off_while_it_was_on_names_its_new_day(self, tmp_path):
+        house = house_of(tmp_path, barn=event("Barn", "2026-06-20"))
+        house.edit("events/barn.yaml", "2026-06-20", "2026-06-27")
+        house.commit("Rain", day="2026-06-20T21:00:00+0100")
+        (passed,) = only(house, "2026-06-20").unpublishable
+        assert passed.problem == "by then its day was 2026-06-27"
+
     def test_one_that_was_put_off_or_called_off_or_written_down_too_late_is_noted(self, tmp_path):
         house = house_of(tmp_path, off=event("Called Off", "2026-06-14"), late=event("Put Off", "2026-06-15"))
         git(house.house, "rm", "-q", "events/off.yaml")

@@ -312,6 +312,11 @@ def test_a_caution_that_is_new_is_told_of_each_way_that_has_it(house):
     assert told(house) == ("Marsh Sour (aquafaba instead of egg white), Cream Cup – " + RAW_EGG,)
 
 
+def test_a_caution_that_is_the_bars_alone_is_not_told(house):
+    house.edit_stock("garden gin", "contains: none", "contains: none\n  cautions: [infusion]")
+    assert told(house) == ()
+
+
 def test_a_drink_that_is_new_is_told_with_its_cautions(house):
     write_printed(house, "")
     house.edit("events/small-supper.yaml", "      - marsh-sour: 9.50\n", "")

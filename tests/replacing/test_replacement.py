@@ -284,6 +284,32 @@ def test_a_new_event_is_held_against_what_every_other_menu_has_under_its_names(t
     assert "walnut" in text
 
 
+def test_a_new_event_names_what_no_menu_had_with_what_it_is_declared_with(tmp_path):
+    one = beside(tmp_path, menu(drink("Fog"), drink("New", ["fish"])), menu(drink("Fog")))
+    assert changes(one) == []
+    assert [drink.name for drink in one.difference.came] == ["New"]
+    text = report_text([one], bold=False)
+    assert text.splitlines()[:4] == [
+        "no allergen or caution gained or lost against what was published before",
+        "",
+        "Drinks",
+        "  new: New; contains fish",
+    ]
+    assert "compared with other events' menus" in " ".join(text.split())
+    # Beside the menus of another house nobody knows what is new.
+    (tmp_path / "away").mkdir()
+    other = beside(tmp_path / "away", menu(drink("New", ["fish"])), menu(drink("Fog"), house="Away"))
+    assert other.difference.came == ()
+    assert "so there is nothing to compare with" in " ".join(report_text([other], bold=False).split())
+
+
+def test_a_name_that_moves_to_another_drink_is_held_against_the_menus_that_had_it(tmp_path):
+    put(tmp_path / "supper", menu(drink("Lark", id="a")))
+    one = beside(tmp_path, menu(drink("Cream", id="a")), menu(drink("Cream", ["milk"], id="b")))
+    assert changes(one) == [("Cream", "milk", YES, NOT)]
+    assert one.difference.renamed == (("Lark", "Cream"),)
+
+
 @pytest.mark.parametrize("cautions", [[], ["raw egg"]])
 def test_a_caution_that_some_menu_has_and_another_has_not_is_neither_gained_nor_lost(tmp_path, cautions):
     some = menu(drink("Sour", cautions=["raw egg"])), menu(drink("Sour"))

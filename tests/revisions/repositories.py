@@ -5,7 +5,7 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
-from menugen.comparing import Change, Comparison, by_subject, compare, two_houses
+from menugen.comparing import Change, Comparison, by_subject, compare, houses_to_compare
 from menugen.publishing import no_progress
 from tests.houses import texts
 
@@ -59,8 +59,8 @@ class Books:
         return git(self.house, "rev-parse", "HEAD")
 
     def compared(self, old: str = "HEAD", new: str | None = None) -> Comparison:
-        before, after, _, notes = two_houses(self.house, old, new, no_progress)
-        return compare(before, after, notes)
+        found = houses_to_compare(self.house, old, new, progress=no_progress)
+        return compare(found.old, found.new, found.notes)
 
 
 def books(folder: Path, files: dict[str, str] | None = None, inside: str = "") -> Books:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from menugen.comparing import two_houses
+from menugen.comparing import houses_to_compare
 from menugen.publishing import no_progress
 from menugen.reading import BrokenLink, DiskFiles, read_house
 from menugen.revisions.calls import Git
@@ -123,7 +123,7 @@ def test_a_submodule_that_is_not_here_is_named(tmp_path):
     for ask in (
         lambda: read_house(files_at(tmp_path / "elsewhere", "HEAD")),
         lambda: files_at(tmp_path / "elsewhere", "HEAD").oid("library/specs/long-walk.md"),
-        lambda: two_houses(tmp_path / "elsewhere", "HEAD", None, no_progress),
+        lambda: houses_to_compare(tmp_path / "elsewhere", "HEAD", progress=no_progress),
     ):
         with pytest.raises(NoHistory, match=f"library is a submodule, and its commit {short} is not on this"):
             ask()
@@ -464,3 +464,11 @@ def test_a_thousand_files_are_read_through_two_processes(tmp_path, monkeypatch):
         f"{number}\n".encode() for number in range(1000)
     ]
     assert started == [("cat-file", "--batch-check"), ("cat-file", "--batch")]
+
+
+def test_of_a_file_that_was_read_whole_no_more_is_given_than_another_asks_for(tmp_path):
+    house = books(tmp_path, {**texts(), "specs/long.md": "x" * 500})
+    objects = Objects(house.house)
+    oid = git(house.house, "rev-parse", "HEAD:specs/long.md")
+    assert objects.read(oid, 1000) == ("blob", b"x" * 500)
+    assert objects.read(oid, 3) == ("blob", bytes(4))

@@ -6,11 +6,12 @@ from pathlib import Path
 import pytest
 
 from menugen.cli import main
-from menugen.comparing import compare, two_houses
+from menugen.comparing import compare, houses_to_compare
 from menugen.past.drink_history import VersionKind, history_of
+from menugen.past.main_line import followed
 from menugen.past.served import served
 from menugen.publishing import no_progress
-from menugen.revisions import GitFiles, NoHistory, UnsureHouse, files_at, find_repository, followed
+from menugen.revisions import GitFiles, NoHistory, UnsureHouse, files_at, find_repository
 from menugen.revisions.git import commits
 from tests.houses import texts
 from tests.revisions.repositories import Books, git
@@ -49,8 +50,8 @@ def shelf(tmp_path) -> Shelf:
 
 
 def gained(house: Path, old: str, new: str | None = None) -> bool:
-    before, after, _, notes = two_houses(house, old, new, no_progress)
-    found = compare(before, after, notes)
+    both = houses_to_compare(house, old, new, progress=no_progress)
+    found = compare(both.old, both.new, both.notes)
     return any(one.kind == "allergen" for changes in found.drinks.values() for one in changes)
 
 
@@ -178,12 +179,14 @@ def test_a_house_unlike_the_one_that_went_is_not_guessed_to_be_it(shelf, monkeyp
     assert main(("compare", first)) == 2
     assert '"--was new" where it is a new one' in capsys.readouterr().err.replace("\n", " ")
     repository = find_repository(shelf.top / "new")
-    listed, notes = followed(repository, list(commits(shelf.top, "HEAD")))
-    assert [one.revision for one in listed] == [second]
+    notes: list[str] = []
+    for _ in range(2):
+        listed = followed(repository, commits(shelf.top, "HEAD"), notes)
+        assert [one.revision for one in listed] == [second]
     assert len(notes) == 1
     told = history_of(shelf.top / "new", Path(SPEC).stem, progress=no_progress)
-    assert told.notes == notes
-    assert served(shelf.top / "new", "2026-12-12").notes == notes
+    assert list(told.notes) == notes
+    assert served(shelf.top / "new", "2026-12-12").notes == tuple(notes)
 
 
 def test_what_was_served_from_the_folder_before_is_told(shelf):
@@ -200,3 +203,21 @@ def test_a_missing_commit_is_no_house_elsewhere(shelf):
     first = shelf.commit("One")
     files = files_at(shelf.top / "my bar", first)
     assert GitFiles(files.repository, files.commit, folder="nowhere").oid("house.yaml") == ""
+
+
+def test_a_branch_from_before_the_house_was_another_keeps_no_menu_from_being_told(shelf):
+    shelf.commit("One")
+    git(shelf.top, "checkout", "-q", "-b", "change")
+    shelf.write("note.txt", "x")
+    shelf.commit("Note", day="2026-12-02")
+    git(shelf.top, "checkout", "-q", "main")
+    shutil.rmtree(shelf.top / "my bar")
+    for name, text in texts().items():
+        shelf.write(f"new/{name}", text + "\n")
+    shelf.write("new/house.yaml", "name: Quite Another\nregion: GB\n")
+    shelf.commit("Another", day="2026-12-01")
+    git(shelf.top, "merge", "-q", "--no-ff", "-m", "Both", "change", day="2026-12-20")
+    found = served(shelf.top / "new", "2026-12-12")
+    assert [stage.commit.subject for one in found.events for stage in one.stages] == ["Another"]
+    (note,) = found.notes
+    assert "not certain" in note

@@ -204,9 +204,9 @@ def test_a_font_must_lie_in_the_themes_folder_with_its_licence(tmp_path):
     for entry, message in (
         ("file: ../font.otf, licence: font.otf", r'fonts, file: there is no "\.\./font\.otf"'),
         ("file: font.otf, licence: OFL.txt", 'fonts, licence: there is no "OFL.txt"'),
-        ("file: font.otf", 'fonts: "licence" is missing'),
-        ("file: font.otf, licence: font.otf, weight: bold", 'fonts, weight: "bold" cannot be'),
-        ("file: font.otf, licence: font.otf, stand in: {Georgia: wide}", "fonts, stand in, Georgia: "),
+        ("file: font.otf", '"licence" is missing'),
+        ("file: font.otf, licence: font.otf, weight: bold", '"bold" is not a weight'),
+        ("file: font.otf, licence: font.otf, stand in: {Georgia: wide}", '"wide" is not a share'),
     ):
         (tmp_path / "font.otf").write_bytes(LAWN.read_bytes())
         (home / "font.otf").write_bytes(LAWN.read_bytes())
