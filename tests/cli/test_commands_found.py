@@ -16,7 +16,7 @@ def test_no_command_lists_them(capsys: pytest.CaptureFixture[str]) -> None:
     ("typed", "said"),
     [
         ("chekc", 'there is no command "chekc": did you mean "menugen check"?'),
-        ("Publish", 'there is no command "Publish": did you mean "menugen publish"?'),
+        ("PUBLISH", 'there is no command "PUBLISH": did you mean "menugen publish"?'),
         ("zzzz", 'there is no command "zzzz": menugen --help lists the commands'),
     ],
 )
