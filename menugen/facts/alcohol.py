@@ -7,7 +7,7 @@ from typing import Literal
 from menugen import reference
 from menugen.facts.bottles import Bottles
 from menugen.facts.liquids import strength_is_missing
-from menugen.facts.serve import DrinkFacts
+from menugen.facts.serve import ON_THE_GLASS, DrinkFacts
 from menugen.names import name_key
 from menugen.problems import Place, Problem, error
 from menugen.records import Event, Line, Role, Spec, StockLine
@@ -36,6 +36,28 @@ def _may_hold(stock: StockLine) -> bool:
 def holds_alcohol(drinks: Iterable[DrinkFacts]) -> bool:
     """Return whether any way of making any of these drinks has alcohol in it or on it, garnish and rinse included."""
     return any(_may_hold(item.stock) for drink in drinks for serve in drink.ways for item in serve.lines)
+
+
+def check_alcohol_free(drink: DrinkFacts) -> Iterator[Problem]:
+    """Yield an error for each thing with alcohol on the glass of a drink that guests would read has none."""
+    told: set[str] = set()
+    for serve in drink.ways:
+        is_free = serve.descriptor is not None and serve.descriptor.alcohol_free
+        if not is_free and serve.made.served_abv_percent.high > 0:
+            continue
+        for item in serve.lines:
+            stock, counts = item.stock, item.volume_ml > 0 or item.mass_g > 0
+            if item.line.role in ON_THE_GLASS and not counts and _may_hold(stock) and stock.name not in told:
+                told.add(stock.name)
+                holds = "holds alcohol" if stock.abv_percent else "may hold alcohol"
+                yield error(
+                    "alcohol-on-the-glass",
+                    f"guests would read that {drink.spec.name} has no alcohol in it, and {stock.name} on it {holds}",
+                    item.line.place,
+                    f'leave it off, or measure what it brings, "5 ml {item.line.name}": then it counts'
+                    if stock.abv_percent
+                    else 'write its strength in stock: "abv: 0 %" where the maker says that there is none in it',
+                )
 
 
 def check_without_alcohol(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from menugen import regions
-from menugen.facts.alcohol import check_without_alcohol
+from menugen.facts.alcohol import check_alcohol_free, check_without_alcohol
 from menugen.facts.bottles import Bottles, shelve
 from menugen.facts.checks import (
     check_counted,
@@ -24,13 +24,14 @@ from menugen.facts.claims import (
     section_texts,
 )
 from menugen.facts.glasses import find_vessel, pieces_of, vessel_names
+from menugen.facts.liquids import strength_is_missing
 from menugen.facts.place_check import check_place, region_place, unknown_place
 from menugen.facts.price_check import check_least_prices
 from menugen.facts.remembered import Circumstances, Remembered
-from menugen.facts.serve import DrinkFacts, work_out_drink
+from menugen.facts.serve import ON_THE_GLASS, DrinkFacts, work_out_drink
 from menugen.names import name_key
 from menugen.problems import Place, Problem, Severity, error, near, warning
-from menugen.records import Event, House, Role, Spec, StockLine
+from menugen.records import Event, House, Spec, StockLine
 from menugen.regions import Region, UnknownRegion
 
 
@@ -56,12 +57,14 @@ class Setting:
         bottles: Tonight's.
         region: The rules.
         date: The day of the event; None where there is no event.
+        pours_alcohol: As in `Event`.
     """
 
     house: House
     bottles: Bottles
     region: Region
     date: date | None
+    pours_alcohol: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +112,8 @@ def setting_for(
     except UnknownRegion as fault:
         return None, (unknown_place(fault, where_written),)
     bottles = shelve(house.stock, event.bottles if event else {})
-    setting = Setting(house, bottles, region, event.date if event else day)
+    pours_alcohol = event.pours_alcohol if event else True
+    setting = Setting(house, bottles, region, event.date if event else day, pours_alcohol)
     return setting, tuple(check_place(region, where_written))
 
 
@@ -129,7 +133,7 @@ def _check_drink(spec: Spec, setting: Setting, broken: Broken) -> Iterator[Probl
         if stock is None:
             continue
         yield from check_label(stock, setting.date)
-        if line.role not in (Role.RIM, Role.GARNISH):
+        if line.role not in ON_THE_GLASS or (line.measure.volume_ml and strength_is_missing(stock)):
             yield from check_liquid(stock)
             yield from check_counted(line, stock)
 
@@ -150,6 +154,7 @@ def work_out(
         ice=pieces_of(setting.house),
         broken_stock=broken.stock,
         by_name=setting.bottles.by_name,
+        pours_alcohol=setting.pours_alcohol,
     )
     before = _REMEMBERED.of(now)
     if id(spec) not in before:
@@ -171,6 +176,9 @@ def _worked_out(spec: Spec, setting: Setting, broken: Broken) -> _Drink:
     facts = work_out_drink(spec, setting.bottles, vessel, setting.region)
     if facts is not None:
         problems.extend(check_worked_out(facts, setting.region))
+        if setting.pours_alcohol:
+            # Elsewhere nothing with alcohol may be there at all, and that is said.
+            problems.extend(check_alcohol_free(facts))
     if any(problem.code == "glass-far-too-small" for problem in problems):
         # Something is mistyped: figures worked out from it would be of a drink that nobody makes.
         facts = None

@@ -25,6 +25,7 @@ class Circumstances(NamedTuple):
         ice: The house's.
         broken_stock: As in `Broken`.
         by_name: As in `Bottles`.
+        pours_alcohol: As in `Event`.
     """
 
     date: date | None
@@ -34,6 +35,7 @@ class Circumstances(NamedTuple):
     ice: IcePieces
     broken_stock: frozenset[str]
     by_name: Mapping[str, StockLine]
+    pours_alcohol: bool = True
 
 
 class Remembered(Generic[T]):

@@ -30,8 +30,8 @@ _IN_THE_GLASS = (Role.TOP, Role.FLOAT, Role.INSIDE, Role.RINSE)
 """Roles that go into the glass and are not mixed with the rest. A rinse is counted whole: what is thrown out differs by
 hand, and strength must never be understated."""
 
-_ON_THE_GLASS = (Role.RIM, Role.GARNISH)
-"""Roles that add allergens and cost and no volume."""
+ON_THE_GLASS = (Role.RIM, Role.GARNISH)
+"""Roles that add allergens and cost and no volume, unless it is alcohol that is measured."""
 
 MOST_COMBINED = 12
 """Ways to make a drink with several swaps at once that are worked out; those of fewer swaps first. A drink of more has
@@ -48,7 +48,8 @@ class BottleLine:
     Attributes:
         line: As written.
         stock: What is poured or put on.
-        volume_ml: What it adds to the drink; 0 for rims, garnishes and counted things without a volume.
+        volume_ml: What it adds to the drink; 0 for counted things without a volume, and for rims and garnishes but
+            measured alcohol.
         mass_g: For solids measured by weight; 0 otherwise.
         contents: What is dissolved in it and where that is known from; empty where it adds nothing.
         bottled: A litre of what is in the bottle; None where it adds no liquid.
@@ -192,8 +193,10 @@ class DrinkFacts:
 def _amount(line: Line, stock: StockLine) -> tuple[float, float]:
     """Return (millilitres, grams) that a line adds; counted things come to what stock says one is."""
     measure = line.measure
-    if line.role in _ON_THE_GLASS:
-        return 0.0, 0.0
+    if line.role in ON_THE_GLASS:
+        # Rum that is measured is drunk, whatever it is called, and strength must never be understated.
+        is_drunk = bool(stock.abv_percent) or strength_is_missing(stock)
+        return (measure.volume_ml or 0.0) if is_drunk else 0.0, 0.0
     if measure.volume_ml is not None:
         return measure.volume_ml, 0.0
     if measure.mass_g is not None:
@@ -239,7 +242,7 @@ def _kept(said: str, kind_or_name: str) -> tuple[KeptAt, KeptAt]:
 def _goes_on_top(item: BottleLine, method: Sequence[MethodStep]) -> bool:
     """Return whether a line goes into the glass, not into what is mixed before: no tin is closed on bubbles."""
     if item.line.role is not Role.POUR:
-        return item.line.role in _IN_THE_GLASS
+        return item.line.role in _IN_THE_GLASS or item.volume_ml > 0
     if not any(step.verb in mixing.MIXED_APART for step in method):
         return False
     return reference.holds_gas(reference.ingredient(item.stock.kind or item.stock.name))
@@ -477,7 +480,7 @@ def _in_place_of(replaced: Line, line: Line) -> Line:
 
     A rim or a garnish adds no volume: in place of what is drunk it is counted whole, or strength would be understated.
     """
-    is_counted = line.role in _ON_THE_GLASS and replaced.role not in _ON_THE_GLASS
+    is_counted = line.role in ON_THE_GLASS and replaced.role not in ON_THE_GLASS
     return replace(
         line,
         role=replaced.role if is_counted else line.role,

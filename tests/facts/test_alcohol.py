@@ -181,3 +181,46 @@ def test_whether_any_way_of_making_a_drink_holds_alcohol(front, holds):
     facts, _ = work_out_event(house, house.events["small-supper"])
     assert facts is not None
     assert holds_alcohol(facts.drinks.values()) is holds
+
+
+@pytest.mark.parametrize("role", ["garnish", "rim"])
+def test_alcohol_that_is_measured_counts_whatever_role_it_has(role):
+    def served(front: str) -> tuple[float, float]:
+        house = reading(front, head="").house
+        facts, problems = work_out_event(house, house.events["small-supper"])
+        assert [problem.code for problem in problems] == []
+        made = facts.drinks["tried"].serve.made
+        return made.ethanol_ml, made.volume_ml.value
+
+    on_the_glass = served(f"pour: [150 ml soda water]\n{role}: 20 ml gin")
+    assert on_the_glass == pytest.approx(served("pour: [150 ml soda water]\nfloat: [20 ml gin]"))
+    assert on_the_glass[0] == pytest.approx(8.0)
+    # What holds none is on the glass, and no part of the drink.
+    assert served(f"pour: [150 ml soda water]\n{role}: 5 ml lemon juice")[0] == 0.0
+    assert codes(f"pour: [150 ml soda water]\n{role}: 20 ml lost gin", head="") == ["strength-not-stated"]
+
+
+@pytest.mark.parametrize(
+    ("front", "named"),
+    [
+        ("pour: [150 ml soda water]\ngarnish: brandied cherry", "brandied cherry on it holds alcohol"),
+        ("pour: [150 ml free beer]\nrim: brandied cherry", "brandied cherry on it holds alcohol"),
+        ("pour: [150 ml soda water]\ngarnish: cherry in kirsch", "cherry in kirsch on it may hold alcohol"),
+        ("pour: [150 ml soda water]\ngarnish: lost gin", "lost gin on it may hold alcohol"),
+        (f"{SOFT}\nswap:\n  lemon twist: brandied cherry", "brandied cherry on it holds alcohol"),
+        (
+            "pour: [50 ml gin]\ngarnish: brandied cherry\nswap:\n  gin: 50 ml soda water",
+            "brandied cherry on it holds alcohol",
+        ),
+    ],
+)
+def test_no_drink_with_alcohol_on_its_glass_is_called_free_of_it(front, named):
+    (problem,) = told(front, head="")
+    assert (problem.code, problem.severity) == ("alcohol-on-the-glass", Severity.ERROR)
+    assert problem.message == f"guests would read that Tried has no alcohol in it, and {named}"
+    assert problem.where.file == "specs/tried.md"
+
+
+def test_a_drink_with_alcohol_may_have_it_on_the_glass_too():
+    assert codes("pour: [50 ml gin]\ngarnish: brandied cherry", head="") == []
+    assert codes("pour: [150 ml soda water]\ngarnish: 5 ml brandied cherry", head="") == []
