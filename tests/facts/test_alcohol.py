@@ -189,8 +189,10 @@ def test_alcohol_that_is_measured_counts_whatever_role_it_has(role):
         house = reading(front, head="").house
         facts, problems = work_out_event(house, house.events["small-supper"])
         assert [problem.code for problem in problems] == []
-        made = facts.drinks["tried"].serve.made
-        return made.ethanol_ml, made.volume_ml.value
+        serve = facts.drinks["tried"].serve
+        # Nothing on a glass goes into a shaker with the rest.
+        assert serve.lines[-1].on_top == (serve.lines[-1].volume_ml > 0)
+        return serve.made.ethanol_ml, serve.made.volume_ml.value
 
     on_the_glass = served(f"pour: [150 ml soda water]\n{role}: 20 ml gin")
     assert on_the_glass == pytest.approx(served("pour: [150 ml soda water]\nfloat: [20 ml gin]"))
