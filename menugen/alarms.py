@@ -41,10 +41,21 @@ def alarms(changes: Iterable[Change], not_compared: Iterable[Item] = ()) -> Iter
     known = list(changes)
     for title, kind, gained in _HEADS:
         found = [one for one in known if one.kind == kind and gained in (None, one.gained)]
-        drinks = len({(one.subject.id, one.subject.name) for one in found if not one.unlisted})
-        head = title if drinks else title.replace(" in {}", "")
         items = not_compared if kind == "unknown" else _items(found)
-        yield from listed(head.format(counted(drinks, "drink")), items, alarm=True)
+        yield from listed(title.format(_number(found)), items, alarm=True)
+
+
+def _number(found: Iterable[Change]) -> str:
+    """Return how many drinks it is so of: those on menus, then those that no menu has."""
+    everywhere, on_menus = set(), set()
+    for one in found:
+        everywhere.add((one.subject.id, one.subject.name))
+        if not one.unlisted:
+            on_menus.add((one.subject.id, one.subject.name))
+    on_none = len(everywhere - on_menus)
+    if not on_menus:
+        return f"{counted(on_none, 'drink')} on no menu"
+    return counted(len(on_menus), "drink") + (f" and {on_none} on no menu" if on_none else "")
 
 
 def _items(changes: Iterable[Change]) -> Iterator[Item]:
@@ -63,23 +74,25 @@ def _items(changes: Iterable[Change]) -> Iterator[Item]:
         # A law elsewhere may spell the same substance otherwise.
         word = " or ".join(dict.fromkeys(each.word for each in group if each.kind == "allergen"))
         if one.subject.sort == "drink":
-            yield Item(phrase(one, word), tuple(filter(None, (_names(group), because(one.causes)))))
+            yield Item(phrase(one, word), tuple(filter(None, (*_names(group), because(one.causes)))))
         else:
             events = dict.fromkeys(event for each in group for event in each.where or (each.subject.name,))
             yield Item(phrase(one) + at_events(events))
 
 
-def _names(group: Sequence[Change]) -> str:
-    """Return the drinks of some changes: those on menus, then those that no menu has."""
+def _names(group: Sequence[Change]) -> Iterator[str]:
+    """Yield the drinks of some changes: those on menus, then those that no menu has."""
     on_menus: dict[str, list[str]] = {}
     elsewhere = ", ".join(dict.fromkeys(_who(one) for one in group if one.unlisted))
     for one in group:
         if not one.unlisted:
             on_menus.setdefault(_who(one), []).extend(one.where if one.kind != "not on cards" else ())
-    told = ", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())
-    if told and elsewhere:
-        return f"{told}; {elsewhere}, on no menu, would pour it"
-    return told or in_no_drink(elsewhere)
+    if not on_menus:
+        yield in_no_drink(elsewhere)
+        return
+    yield ", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())
+    if elsewhere:
+        yield f"on no menu: {elsewhere}"
 
 
 def at_events(events: Iterable[str]) -> str:

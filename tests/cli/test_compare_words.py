@@ -224,7 +224,7 @@ def test_a_label_that_no_menu_pours_is_no_drink_s_gain_and_says_which_would_pour
     house.edit_stock("white wine", "contains: [sulphites]", "contains: [sulphites, walnut]")
     lines = compare_text(house.compared(), bold=False).splitlines()
     assert lines[3:] == [
-        "!! ALLERGENS GAINED",
+        "!! ALLERGENS GAINED in 1 drink on no menu",
         "!!   walnuts: was not named, now CONTAINS",
         "!!     in no drink on a menu; Felt Hat would pour it",
         '!!     because the label of white wine now says "contains walnut"',
