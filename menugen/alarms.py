@@ -87,10 +87,11 @@ def _names(group: Sequence[Change]) -> Iterator[str]:
     for one in group:
         if not one.unlisted:
             on_menus.setdefault(_who(one), []).extend(one.where if one.kind != "not on cards" else ())
-    if not on_menus:
+    if not on_menus and group[0].gained:
         yield in_no_drink(elsewhere)
         return
-    yield ", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())
+    if on_menus:
+        yield ", ".join(f"{who}{at_events(events)}" for who, events in on_menus.items())
     if elsewhere:
         yield f"on no menu: {elsewhere}"
 

@@ -277,7 +277,7 @@ def _to_do(
         yield f"menugen: {args.merged} cannot be merged into {words[0]} as it is, for both change: {named}; run:"
         yield f"  git -C {house} merge {into}"
     if faulty or looked.untidy:
-        yield "menugen: mend the files named above; run:"
+        yield "menugen: put right the files named above; then run:"
         if looked.houses is not None and looked.houses.behind and not looked.conflicts:
             yield f"  git -C {house} merge {into}     # what is wrong may come of both together"
         if faulty:
@@ -289,4 +289,4 @@ def _to_do(
         yield "menugen: what changed for guests is named above: read it with the labels beside you; to see it again:"
         yield f"  menugen compare {house} {into} --merged {quoted(args.merged)}"
         if not (faulty or looked.untidy or looked.conflicts):
-            yield "menugen: where it is meant, merge by hand: nothing is to be mended"
+            yield "menugen: if that is intended, merge by hand: there is nothing to put right"

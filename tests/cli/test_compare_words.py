@@ -230,6 +230,15 @@ def test_a_label_that_no_menu_pours_is_no_drink_s_gain_and_says_which_would_pour
         '!!     because the label of white wine now says "contains walnut"',
     ]
     house.commit("Walnut")
+    house.edit_stock("white wine", "contains: [sulphites, walnut]", "contains: [sulphites]")
+    lines = compare_text(house.compared(), bold=False).splitlines()
+    # What it pours no longer has it: nothing "would".
+    assert lines[3:6] == [
+        "!! ALLERGENS LOST in 1 drink on no menu: read these labels again",
+        "!!   walnuts: was CONTAINS, now not named",
+        "!!     on no menu: Felt Hat",
+    ]
+    house.commit("No walnut")
     house.edit_stock("white wine", "price: 6.00", "price: 7.00")
     house.edit_stock("soda water", "contains: none", "may contain: [milk]\n  contains: none")
     text = compare_text(house.compared(), bold=False)

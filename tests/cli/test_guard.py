@@ -364,7 +364,7 @@ def test_what_stops_a_change_is_said_with_what_to_run(changed):
     git(changed.top, "commit", "-q", "--no-verify", "-am", "Almond")
     done = changed.guard("main")
     assert (done.returncode, to_run(done)) == (1, [f"menugen compare {here} main --merged HEAD", again])
-    assert "menugen: where it is meant, merge by hand: nothing is to be mended\n" in done.stderr
+    assert "menugen: if that is intended, merge by hand: there is nothing to put right\n" in done.stderr
 
 
 def test_the_guard_says_what_to_run_where_a_tool_is_missing_or_does_not_start(changed):
@@ -463,7 +463,7 @@ def test_a_change_that_cannot_be_merged_is_stopped_and_looked_at_all_the_same(ch
         in done.stderr
     )
     assert to_run(done)[0].endswith("' merge main")
-    assert "nothing is to be mended" not in done.stderr
+    assert "nothing to put right" not in done.stderr
     assert git(changed.top, "status", "--short") == ""
 
 
